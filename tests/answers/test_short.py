@@ -1,6 +1,7 @@
 """What a short does, in words: currents by hand, what opens, what is said where nothing does."""
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -211,3 +212,60 @@ def test_what_a_fuse_may_break_by_hand() -> None:
     assert far["interrupt"]["current_a"] < 100.0
     assert "right behind it at most" in told("P1.1")
     assert "in this short at most" in told("P1.1")
+
+
+CRANKED = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 agm, 80 Ah, cold cranking 760 A
+alternator A1 120 A, 14.4 V
+wire A1+ to B1+ 2 AWG red 4 ft, fuse 150 A, midi at B1+
+wire A1- to B1- 2 AWG black 4 ft
+"""
+
+
+def test_what_a_battery_cranks_bounds_a_short_from_below_and_copper_from_above() -> None:
+    (fault,) = faults(study(CRANKED), "A1+")
+    # SAE J537 (memory): 760 A at 7.2 of 12.6 V are 5.4 V / 760 A = 7.11 mohm; full, 12.6 V over
+    # that are 1773 A at the posts. So 12 V see 6.77 mohm, and the 4 ft of 2 AWG to the post, of
+    # 33.6 mm2 (ASTM B258 area, memory), some 0.63 mohm, a third more where they are hot.
+    copper_ohm = 1.7241e-8 * 4 * 0.3048 / 33.62e-6
+    least_a = 12.0 / (12.0 / (760 * 12.6 / 5.4) + 1.3 * copper_ohm)
+    assert fault["hottest"]["current_a"] == pytest.approx(least_a, rel=0.02)
+    # Nothing of the battery bounds it from above: full AGM of 12.9 V (memory) over cold copper.
+    assert fault["coldest"]["current_a"] is None
+    most_a = fault["coldest"]["at_most_a"]
+    assert most_a == pytest.approx(12.9 / copper_ohm, rel=0.06)
+    told = " ".join(as_text(short_report(study(CRANKED), "A1+")).split())
+    assert "full batteries, as if B1 had no resistance inside;" in told
+    assert "2.33 times its 760 A of cold cranking, SAE J537" in told
+
+
+def test_what_limits_itself_is_left_out_beside_a_device_and_said_to_be() -> None:
+    more = "charger C1 30 A\nwire C1+ to P1 8 AWG red 1 ft\nwire C1- to N1 8 AWG black 1 ft\n"
+    alone, both = (
+        " ".join(as_text(short_report(study(text), "P1.1")).split()) for text in (TEXT, TEXT + more)
+    )
+    flows = re.findall(r"right behind it (?:at most )?(\S+ A) can flow", alone)
+    # The charger adds to the short and nothing to what the fuse has to break: one figure in both.
+    assert flows == re.findall(r"right behind it (?:at most )?(\S+ A) can flow", both) != []
+    assert "Without C1: what limits itself folds back" in both
+    assert "folds back" not in alone
+
+
+def test_a_time_beyond_the_last_gate_says_where_its_source_ends() -> None:
+    # UL 248-1 (memory) ends at twice the rating of a class T fuse, with 240 s for 60 A and less;
+    # 12.73 V over 10 mohm and 7.9 mohm of copper are 711 A: 14 times 50 A.
+    far = told("P1")
+    assert "Ends within 240 s;" in far
+    assert "That source ends at 2 times the rating of `F1`: with more it opens no later" in far
+
+
+def test_two_times_of_one_short_say_which_is_of_the_cold_and_which_of_the_hot() -> None:
+    # ISO 8820-3 (memory): 0.1 s at most from 6 times on, more below. 36 ft of 20 AWG, 0.52 mm2, are
+    # 0.36 ohm: 12.7 V drive 33 A, 6.6 times 5 A; hot and from 12 V it is some 24 A.
+    text = TEXT.replace("16 AWG red 20 ft", "20 AWG red 18 ft")
+    words = " ".join(as_text(short_report(study(text), "P1.1")).split())
+    cold, hot = "with cold copper and full batteries", "with hot copper and weak batteries"
+    assert re.search(rf"Ends within 100 ms {cold}, (?:within|after) [^;]* ms {hot};", words)

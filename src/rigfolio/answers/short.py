@@ -155,13 +155,22 @@ def _current(fault: Fault) -> str:
     most = cold.current_a if cold.current_a is not None else cold.bound_a
     if most is None and hot.current_a is None:
         return "What flows cannot be told: nothing that is known holds it back."
-    case = "with cold copper and full batteries"
-    words = f"{case} nothing that is known holds it back"
+    words = f"{cold.words} nothing that is known holds it back"
     if most is not None:
-        words = f"{'at most ' if cold.current_a is None else ''}{show_load(most, 'A')} {case}"
+        words = f"{show_load(most, 'A')} {cold.words}"
+    if most is not None and cold.current_a is None:
+        words = f"at most {words}, as if {_as_if(fault)}"
     if hot.current_a is None:
         return f"Flows: {words}; how little it may be cannot be told."
-    return f"Flows: {words}; {show_limit(hot.current_a, 'A')} with hot copper and weak batteries."
+    return f"Flows: {words}; {show_limit(hot.current_a, 'A')} {hot.words}."
+
+
+def _as_if(fault: Fault) -> str:
+    """What stands in for what is not known where no more can flow than told."""
+    inside = in_a_row(source.about.name for source in fault.ask)
+    wires = in_a_row(wire.name for wire in fault.unknown)
+    words = (inside and f"{inside} had no resistance inside", wires and f"{wires} had none")
+    return " and ".join(filter(None, words))
 
 
 def _shares(fault: Fault) -> tuple[str, ...]:
@@ -184,11 +193,8 @@ def _opens(fault: Fault) -> str:
         return (
             "NOTHING OPENS: no fuse and no breaker that would is in its way. The wire is the fuse."
         )
-    name = first.device.about.name
-    words = f"Opens first: {name}, {rating_words(first.device)}"
-    if case.current_a is not None:
-        words += f", at {first.overload:.0f} times its rating"
-    words += "."
+    times = f", at {first.overload:.0f} times its rating" if case.current_a is not None else ""
+    words = f"Opens first: {first.device.about.name}, {rating_words(first.device)}{times}."
     return f"{words} THAT DOES NOT END IT." if _goes_on(fault) else words
 
 
@@ -213,17 +219,25 @@ def _when(fault: Fault) -> str:
     cases = [fault.coldest, fault.hottest]
     if fault.hottest.current_a is None and fault.coldest.current_a is None:
         cases = [case for case in cases if case.ends.endless]
-    parts = list(dict.fromkeys(words for case in cases if (words := _time(case.ends))))
+    told = [(case, words) for case in cases if (words := _time(case.ends))]
+    parts = list(dict.fromkeys(words for _, words in told))
     if not parts:
         return ""
+    if len(parts) > 1:
+        parts = [f"{words} {case.words}" for case, words in told]
     timed = {one.about.name for case in cases if not case.ends.endless for one in case.ends.by}
-    source = next(
-        (str(one.source) for case in reversed(cases) for one in case.blows
-         if one.source is not None and one.device.about.name in timed),
-        "",
-    )  # fmt: skip
-    tail = f"; by {source}" if source else ""
-    return f"Ends {' or '.join(parts)}{tail}."
+    blows = [one for case in reversed(cases) for one in case.blows
+             if one.source is not None and one.device.about.name in timed]  # fmt: skip
+    tail = f"; by {blows[0].source}" if blows else ""
+    return f"Ends {', '.join(parts)}{tail}.{_beyond(cases, blows)}"
+
+
+def _beyond(cases: Sequence[Case], blows: Sequence[Blow]) -> str:
+    """That a time is the last of its source, which ends below what flows."""
+    beyond = [one for one in blows if one.beyond and any(case.ends.beyond for case in cases)]
+    ends = (f"{one.last:g} times the rating of `{one.device.about.name}`" for one in beyond[:1])
+    tail = "with more it opens no later, how much sooner no standard says"
+    return "".join(f" That source ends at {where}: {tail}." for where in ends)
 
 
 def _time(end: Clearing) -> str:
@@ -267,9 +281,17 @@ def _others(case: Case) -> tuple[Blow, ...]:
 
 
 def _breaks(found: Interrupt | None, fault: Fault) -> str:
-    """Whether the first device may break what this very short drives through it."""
+    """Whether the first device may break what this very short drives through it, and from whom."""
     if found is None:
         return ""
+    by = [source.about.name for source in found.by if found.bound_a is not None]
+    gives = [name for name, amps in fault.coldest.sources if amps > 0.0]
+    others = in_a_row(name for name in gives if by and name not in by)
+    without = f" Without {others}: what limits itself folds back in a short (common practice)."
+    return f"{_broken(found, fault)}{without if others else ''}"
+
+
+def _broken(found: Interrupt, fault: Fault) -> str:
     is_beside = fault.terminal in (found.device.load, found.device.line)
     behind_it = "right behind it" if is_beside else "in this short"
     name = f"`{found.device.about.name}`"
@@ -317,7 +339,7 @@ def _hot(fault: Fault) -> Iterator[str]:
 def _open_end(end: Clearing) -> str:
     """Why nobody can tell whether a wire outlasts a fault."""
     if end.beyond and end.window is not None and math.isfinite(end.window.max_s):
-        return f"it ends within {_seconds(end.window.max_s)}, how much sooner no standard says"
+        return f"it ends within {_seconds(end.window.max_s)} or far sooner"
     return "when it ends is not known"
 
 
@@ -335,8 +357,9 @@ def _unknown(fault: Fault) -> Iterator[str]:
     for source in fault.ask:
         yield unknown_inside(source.about.name)
     for source, limit in fault.assumed:
-        ohm = show(limit.value, "mohm")
-        yield f"`{source.about.name}` is taken at {ohm} inside for the weak case: {limit.source}"
+        name, ohm = source.about.name, show(limit.value, "mohm")
+        by = f"{limit.how}, " if source.cranking_a is not None else ""
+        yield f"`{name}` is taken at {ohm} inside for the weak case: {by}{limit.source}"
     if fault.unknown:
         yield unknown_copper(wire.name for wire in fault.unknown)
 
@@ -368,9 +391,8 @@ def _case(case: Case) -> Mapping[str, Value]:
 def _interrupt(found: Interrupt | None) -> Mapping[str, Value] | None:
     if found is None:
         return None
-    device: Device = found.device
     return {
-        "device": device.about.name,
+        "device": found.device.about.name,
         "interrupts_a": found.rating.value if found.rating is not None else None,
         "current_a": found.current_a,
         "at_most_a": found.bound_a,

@@ -35,6 +35,12 @@ class Case:
     is_selective: bool | None = None
 
     @property
+    def words(self) -> str:
+        """Which of the two it is, as it is read."""
+        cold = self.name == "coldest"
+        return f"with {'cold copper and full' if cold else 'hot copper and weak'} batteries"
+
+    @property
     def opens(self) -> Blow | None:
         """The device that is overloaded most, and so opens first."""
         return next((blow for blow in self.blows if blow.overload > 1.0), None)

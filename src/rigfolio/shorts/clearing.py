@@ -32,7 +32,8 @@ class Blow:
     """A fuse or breaker in a fault: its current [A], and the time in which it opens.
 
     `window` is None unless `speed` is `timed`; `source` is that of the gates. `beyond` is whether
-    the current is above the last gate: it opens no later than there, and may be far sooner.
+    the current is above the last gate, which lies at `last` times the rating [-]: it opens no later
+    than there, and may be far sooner.
     """
 
     device: Device
@@ -41,6 +42,7 @@ class Blow:
     window: Window | None = None
     source: Citation | None = None
     beyond: bool = False
+    last: float = 0.0
 
     @property
     def overload(self) -> float:
@@ -182,8 +184,10 @@ def blow(device: Device, current_a: float) -> Blow:
     if table is None:
         return Blow(device, current_a, "no table")
     window = opening_window(current_a, rating_a, table.gates)
-    beyond = is_over(current_a, rating_a * table.gates[-1].share)
-    return Blow(device, current_a, "timed" if window else "no gate", window, table.source, beyond)
+    last = table.gates[-1].share
+    beyond = is_over(current_a, rating_a * last)
+    speed: Speed = "timed" if window else "no gate"
+    return Blow(device, current_a, speed, window, table.source, beyond, last)
 
 
 def clearing(blows: Sequence[Blow], ways: Ways) -> Clearing:

@@ -16,6 +16,7 @@ from rigfolio.network import Edge, Net, Step, dead_ends, edge_name, ends, net_am
 from rigfolio.operating import source_ohm, usual_ohms
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
+from rigfolio.units import show
 
 OhmOf = Callable[[Edge], float]
 # Stands in for what is not known where only an upper bound is wanted.
@@ -97,8 +98,23 @@ def hardest(source: Source) -> Drive:
     return Drive(source, emf_v, ohm or STIFF_OHM, limit_a)
 
 
+def cranked_a(source: Source) -> Limit | None:
+    """What a battery drives into a short for sure, by its cold cranking amperes [A]; else None."""
+    if source.cranking_a is None:
+        return None
+    times = cranking_short()
+    how = f"{times.value:g} times its {show(source.cranking_a, 'A')} of cold cranking"
+    return Limit(source.cranking_a * times.value, times.source, how)
+
+
 def usual_ohm(source: Source) -> Limit | None:
-    """The most that a battery like this usually has inside [ohm]; None for other sources."""
+    """The most that a battery has inside [ohm]; None for other sources.
+
+    By its cold cranking amperes where it states them, else what one like it usually has.
+    """
+    sure = cranked_a(source) if source.stores else None
+    if sure is not None:
+        return replace(sure, value=source.voltage_v / sure.value)
     usual = usual_ohms(source) if source.stores else None
     return usual[1] if usual is not None else None
 
@@ -345,10 +361,9 @@ def as_cranked(study: Study) -> Study:
 
     What flows in it flows for sure: see `rigfolio.books.cranking_short`.
     """
-    times = cranking_short().value
     sources = tuple(
-        replace(one, short_a=one.cranking_a * times)
-        if one.cranking_a is not None and fault_ohm(one) is None
+        replace(one, short_a=sure.value)
+        if (sure := cranked_a(one)) is not None and fault_ohm(one) is None
         else one
         for one in study.rig.sources
     )
