@@ -151,6 +151,21 @@ def show_load(value: Figure, symbol: str, digits: int = 3) -> str:
     return _directed(value, symbol, digits, math.ceil)
 
 
+def sum_digits(value: Figure, symbol: str) -> int:
+    """How many digits print what is added up with others: to two places at least.
+
+    Examples
+    --------
+    >>> [show_load(one, "A", sum_digits(one, "A")) for one in (113.144, 11.21, 0.6307)]
+    ['113.15 A', '11.21 A', '0.631 A']
+    """
+    if value is None or isinstance(value, Unknown):
+        return _DIGITS
+    written = abs(from_si(value, symbol))
+    before = math.floor(math.log10(written)) + 1 if 0.0 < written < math.inf else 1
+    return max(_DIGITS, before + _PLACES)
+
+
 def show_limit(value: Figure, symbol: str, digits: int = 3) -> str:
     """What may be drawn, carried, fitted or lost, as it is printed: never rounded up.
 
@@ -193,6 +208,9 @@ def show_unequal(one: float, other: float, symbol: str, digits: int = 3) -> tupl
 
 
 _MOST_DIGITS = 10
+_DIGITS = 3
+# Places behind the point of what is added up.
+_PLACES = 2
 _MOST_DECIMALS = 24
 _SAME = 1e-9
 """Figures that differ by less of themselves are one figure, here as in every check."""

@@ -1,6 +1,7 @@
 """Demand and energy in words, with the sums done by hand."""
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -10,11 +11,13 @@ from helpers.home import RIGS
 from helpers.studies import checked, heard, study_from
 from rigfolio.answers.demand import demand_report
 from rigfolio.answers.diagnose import diagnosis_report
+from rigfolio.books import returned_share
 from rigfolio.demand import flows_of
 from rigfolio.judgement.result import check
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
+from rigfolio.units import show_load, sum_digits
 
 TEXT = """
 rig "Bench"
@@ -63,7 +66,7 @@ def test_the_charge_of_a_day_by_hand() -> None:
     assert 10.0 < day["Lamp"] < 10.2
     assert day["Fridge"] == pytest.approx(40.0)
     assert day["Pump"] is None
-    assert "50.2 Ah a day, without Pump" in told()
+    assert re.search(r"All in all 50\.\d\d? Ah a day, without Pump", told())
     assert "Pump: how long it runs a day is not said" in told()
 
 
@@ -71,7 +74,7 @@ def test_the_bank_lasts_a_day_by_hand() -> None:
     # Half of 100 Ah (common practice for flooded cells) at 50 Ah a day.
     (lasts,) = {one["hours"] for one in plain(study())["lasts"]}
     assert 23.9 < lasts < 24.0
-    assert "23.9 h, 50 Ah to be used, 50.2 Ah a day" in told()
+    assert re.search(r"23\.9 h, 50 Ah to be used, 50\.\d\d? Ah a day", told())
 
 
 def test_demand_at_the_panel_by_hand() -> None:
@@ -125,3 +128,79 @@ def test_the_examples(file: Path) -> None:
         most_a = max(level["connected_a"], level["simultaneous_a"])
         assert level["continuous_a"] <= most_a + 1e-9
     assert "A day takes" in as_text(demand_report(one))
+
+
+SUNNY = (
+    TEXT.replace("rules vehicle", "rules vehicle\n    sun 4 h/day")
+    + """
+array Y1 "Roof" open circuit 22 V, short circuit 7.2 A, 120 W, works at 18 V
+solar U1 "Controller" 20 A, input 50 V
+wire Y1+ to U1.in 10 AWG red 6 ft
+wire Y1- to U1.in- 10 AWG black 6 ft
+wire U1+ to P1 10 AWG red 3 ft, fuse 25 A at P1
+wire U1- to N1 10 AWG black 3 ft
+"""
+)
+
+
+def test_the_balance_of_a_day_by_hand() -> None:
+    # 80 % of 120 W at 12 V are 8 A, 4 h of them 32 Ah; of that 1/1.15 stays in flooded cells (from
+    # memory, as the book has it): 27.8 Ah. Some 50.1 Ah are used: 22.3 Ah short, which half of
+    # 100 Ah bears for 2.2 days.
+    (one,) = plain(study(SUNNY))["balances"]
+    assert one["given"] == {"U1": pytest.approx(32.0)}
+    assert one["kept_ah"] == pytest.approx(32.0 / returned_share("flooded").value)
+    assert one["left_ah"] == pytest.approx(one["kept_ah"] - one["day_ah"])
+    assert one["hours"] == pytest.approx(50.0 / -one["left_ah"] * 24.0)
+    assert one["at_times"] == ["C1"]
+    assert "what C1 puts in hangs on how long it runs" in told(SUNNY)
+    assert "a day are short without that: 50 Ah last 2." in told(SUNNY)
+    # With little used the day leaves something over, and no bank runs empty.
+    little = SUNNY.replace("4 A, cyclic, 10 h/day", "4 A, cyclic, 2 h/day")
+    (one,) = plain(study(little))["balances"]
+    assert one["left_ah"] > 0.0
+    assert one["hours"] is None
+    assert "a day are left over" in told(little)
+
+
+def test_watts_are_told_with_the_volts_that_make_amperes_of_them() -> None:
+    (words,) = plain(study())["watts"]
+    watts, volts, amps = (float(one) for one in re.findall(r"([\d.]+) [WVA]", words))
+    assert watts == 24.0
+    assert amps == pytest.approx(watts / volts, abs=0.01)
+    inverter = TEXT.replace("P1.3", "P1.3") + (
+        'inverter I1 "Inverter" 300 W, efficiency 80 %\n'
+        "wire P1 to I1+ 6 AWG red 3 ft, fuse 40 A at P1\nwire I1- to N1 6 AWG black 3 ft\n"
+    )
+    words = next(one for one in plain(study(inverter))["watts"] if "I1" in one)
+    watts, volts, amps = (float(one) for one in re.findall(r"([\d.]+) [WVA]", words))
+    # 300 W over 80 % are 375 W.
+    assert "300 W, 80 % of what it draws" in words
+    assert amps == pytest.approx(375.0 / volts, abs=0.02)
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_one_quantity_is_printed_the_same_all_over_a_report(file: Path) -> None:
+    """Exact figures are added up, and each is printed by one function, to two places at least."""
+    one = checked(file).study
+    assert one is not None
+    report = demand_report(one)
+    read = json.loads(as_json(report))
+    text = " ".join(as_text(report).split())
+    day = [each["ah"] for each in read["day"] if each["ah"]]
+    for charge in day:
+        assert f" {written(charge * 3600.0, 'Ah')} " in f" {text} "
+    for level in read["levels"]:
+        for key in ("connected_a", "continuous_a", "simultaneous_a"):
+            if level[key]:
+                assert written(level[key], "A") in text
+    for each in (*read["lasts"], *read["balances"]):
+        assert each["day_ah"] == 0.0 or f"{written(each['day_ah'] * 3600.0, 'Ah')} a day" in text
+    for each in read["balances"]:
+        if each["hours"]:
+            usable = each["hours"] / 24.0 * -each["left_ah"]
+            assert any(usable == pytest.approx(last["usable_ah"]) for last in read["lasts"])
+
+
+def written(value: float, unit: str) -> str:
+    return show_load(value, unit, sum_digits(value, unit))

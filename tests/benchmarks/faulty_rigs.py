@@ -59,7 +59,7 @@ class Truth:
         for suspect, amount in self.faults:
             one = suspect.wrong(amount)
             self.wrong = self.wrong.plus(one)
-            self.dead = self.dead.plus(self.evidence.dead(suspect, one))
+            self.dead = self.dead.plus(self.evidence.shows.dead(suspect, one))
         self.wrong = self.wrong.plus(_longer(scenes.study, chance))
         if case.suspect.kind == "overload":
             # A little more than a load that draws little is what it should draw.
@@ -326,7 +326,7 @@ def is_alike(truth: Truth, diagnosis: Diagnosis) -> bool:
     best = diagnosis.verdicts[0]
     dead = NOTHING_WRONG
     for fault, amount in zip(best.faults, best.amounts, strict=True):
-        dead = dead.plus(truth.evidence.dead(fault, fault.wrong(amount)))
+        dead = dead.plus(truth.evidence.shows.dead(fault, fault.wrong(amount)))
     seen = list(_everywhere(truth, truth.wrong, truth.dead))
     return any(
         all(abs(one - two) <= 2.0 * wide for (one, wide), (two, _) in

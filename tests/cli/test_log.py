@@ -12,9 +12,8 @@ import pytest
 from hypothesis import example, given, settings, strategies as st
 
 from helpers.home import EXAMPLES, RIGS
-from rigfolio.answers import turn
-from rigfolio.answers.logbook import _of_one_state, hear, log_with, logged
-from rigfolio.answers.turn import turn_of
+from rigfolio.answers import logbook
+from rigfolio.answers.logbook import _of_one_state, hear, log_with, logged, turn_of
 from rigfolio.cli.entry import main
 from rigfolio.findings import Span
 from rigfolio.judgement.result import check
@@ -308,7 +307,7 @@ def test_two_logs_at_once_lose_nothing(rig: Path) -> None:
 def test_a_log_is_not_written_while_another_writes_it(
     rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr(turn, "LONGEST_S", 0.0)
+    monkeypatch.setattr(logbook, "LONGEST_S", 0.0)
     with turn_of(log_of(rig)):
         assert main(["log", str(rig), "B1 = 12.5 V"]) == 2
         assert "another command is writing" in capsys.readouterr().err

@@ -38,7 +38,7 @@ def row(load: str, fuse: str) -> str:
 
 def test_a_hair_over_is_told_so_by_every_command() -> None:
     assert headline("15.04", "15") == "loads of 15.1 A behind a 15 A fuse"
-    assert re.search(r"15\.1 A +15 A +101 %", row("15.04", "15"))
+    assert re.search(r"15\.04 A +15 A +101 %", row("15.04", "15"))
 
 
 def test_a_hair_under_does_not_look_full() -> None:

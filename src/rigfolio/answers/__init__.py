@@ -30,6 +30,7 @@ if TYPE_CHECKING:
         log_with as log_with,
         logged as logged,
         today as today,
+        turn_of as turn_of,
     )
     from rigfolio.answers.manual import (
         explain as explain,
@@ -59,9 +60,6 @@ if TYPE_CHECKING:
         Start as Start,
         starter as starter,
     )
-    from rigfolio.answers.turn import (
-        turn_of as turn_of,
-    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -69,11 +67,10 @@ else:
         demand="demand_report",
         filled_survey="put_in",
         isolate="isolation_report live_report",
-        logbook="day_of hear log_lines log_path log_with logged today",
+        logbook="day_of hear log_lines log_path log_with logged today turn_of",
         manual="explain nearest_topic overview",
         naming="naming_of naming_told",
         reference="nearest_word other_word reference_words section",
         questions="answer arranging diagnosis report_of sized",
         template="IGNORED PARTS Start starter",
-        turn="turn_of",
     )

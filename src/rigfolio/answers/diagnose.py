@@ -165,16 +165,7 @@ def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:
 def _taken(found: Diagnosis) -> Iterator[str]:
     evidence = found.evidence
     if evidence.leaves_on_open:
-        names = [
-            str(load.about)
-            for load in evidence.study.rig.loads
-            if load.about.name in evidence.took_on
-        ]
-        yield (
-            f"on while reading: {', '.join(names)}; all else off"
-            if names
-            else "all loads off while reading"
-        )
+        yield _on(found)
     inputs = [f"`{source.inlet}`" for source in evidence.study.rig.sources if source.inlet]
     if inputs:
         yield f"inputs of converters, {in_a_row(inputs)}: by what is given then, not at full output"
@@ -202,6 +193,16 @@ def _taken(found: Diagnosis) -> Iterator[str]:
         yield f"not known: {unknown_copper(unknown)}"
     for name in untold_inside(evidence):
         yield f"not known: {unknown_inside(name)}"
+
+
+def _on(found: Diagnosis) -> str:
+    """Which loads are on, where that was not said."""
+    evidence = found.evidence
+    loads = evidence.study.rig.loads
+    names = [str(load.about) for load in loads if load.about.name in evidence.took_on]
+    if not names:
+        return "all loads off while reading"
+    return f"on while reading: {', '.join(names)}; all else off"
 
 
 def _standing(found: Diagnosis) -> Iterator[str]:

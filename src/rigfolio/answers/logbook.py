@@ -1,7 +1,11 @@
 """The log of a rig: readings and work, one a line, in a plain text beside the rig file."""
 
 import datetime
-from collections.abc import Callable, Mapping, Sequence
+import os
+import tempfile
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from hashlib import sha256
 from pathlib import Path
 
 from rigfolio.findings import Finding, Span
@@ -30,6 +34,8 @@ _FIX = "readings stand one a line in a text"
 _MOST_WRONG = 4
 TYPED = "<command>"
 """The name of a text that was typed behind a command."""
+LONGEST_S = 30.0
+"""How long another command is waited for [s]; to add some lines takes far less."""
 
 
 @record
@@ -58,7 +64,7 @@ def log_path(file: str) -> Path:
 
 def today() -> str:
     """The day of the computer's clock, for an entry that was typed today."""
-    return datetime.date.today().isoformat()  # noqa: DTZ011, TID251
+    return datetime.date.today().isoformat()  # noqa: DTZ011
 
 
 def day_of(text: str) -> str:
@@ -269,3 +275,39 @@ def _decoded(content: bytes, path: Path) -> str:
         return plain_text(content)
     except ValueError:
         raise not_read(path, "it is no UTF-8 text", _FIX) from None
+
+
+@contextmanager
+def turn_of(path: Path) -> Iterator[None]:
+    """Hold a file for this process from reading it to writing it anew.
+
+    The lock lies among the temporary files of the user, so that none is left beside the rig; the
+    system lets go of it when the process ends, however it ends.
+
+    Parameters
+    ----------
+    path : Path
+        The file; it need not be there yet.
+
+    Raises
+    ------
+    RefusalError
+        Another command has not let go of it.
+    """
+    import filelock
+
+    where = os.path.normcase(os.path.realpath(path))
+    name = sha256(where.encode("utf-8", "surrogateescape")).hexdigest()[:20]
+    lock = Path(tempfile.gettempdir()) / f"rigfolio-{_user()}-{name}.lock"
+    try:
+        with filelock.FileLock(lock, timeout=LONGEST_S):
+            yield
+    except filelock.Timeout:
+        raise RefusalError(
+            "file-in-use", f"another command is writing `{path}`", "wait for it, then try again"
+        ) from None
+
+
+def _user() -> str:
+    """Who runs this, so that no lock is in a place that another user owns."""
+    return str(os.getuid()) if hasattr(os, "getuid") else "user"

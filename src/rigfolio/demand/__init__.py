@@ -9,7 +9,9 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.demand.banks import (
+        Balance as Balance,
         SharedBank as SharedBank,
+        balances as balances,
         shared_banks as shared_banks,
     )
     from rigfolio.demand.drop import (
@@ -64,7 +66,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        banks="SharedBank shared_banks",
+        banks="Balance SharedBank balances shared_banks",
         drop="Drop Drops allowed_drop_of drops_of",
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
         flows="Flows flows_of",

@@ -1,7 +1,9 @@
-"""Batteries side by side: what each gives of what they give together, by its leads and inside."""
+"""Banks: what each of batteries side by side gives, and what a day takes of them and gives."""
 
 from collections.abc import Iterator, Mapping
 
+from rigfolio.books import returned_share
+from rigfolio.demand.energy import DAY_S, Autonomy, DayUse, autonomy, charging
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Load, Source
@@ -52,3 +54,54 @@ def _ways(study: Study, load: Load, bank: tuple[Source, ...]) -> Iterator[tuple[
 def _drawn_a(load: Load, bank: tuple[Source, ...]) -> float:
     drawn = load.current_a(bank[0].voltage_v)
     return 0.0 if isinstance(drawn, Unknown) else drawn
+
+
+@record
+class Balance:
+    """What is used of banks in a day, and what comes into them on a usual one.
+
+    `given` is what each source by light gives [C], `kept_c` what is left of it in the banks,
+    `left_c` that less what is used. `lasts_s` is how long what is to be used of them, `usable_c`,
+    bears what is short [s], None where that is not known. `at_times` charge, too, for nobody says
+    how long.
+    """
+
+    banks: tuple[str, ...]
+    use: DayUse
+    given: tuple[tuple[str, float], ...]
+    kept_c: float
+    usable_c: float | None
+    at_times: tuple[str, ...]
+
+    @property
+    def left_c(self) -> float:
+        """What a day leaves over; below nought where it is short of it [C]."""
+        return self.kept_c - self.use.known_c
+
+    @property
+    def lasts_s(self) -> float | None:
+        """How long the banks bear what is short; None where nothing is, or nobody can tell [s]."""
+        if self.usable_c is None or self.left_c >= 0.0:
+            return None
+        return self.usable_c / -self.left_c * DAY_S
+
+
+def balances(study: Study) -> tuple[Balance, ...]:
+    """The balance of a day of all banks that something charges, in the state that uses most."""
+    most: dict[tuple[str, ...], Autonomy] = {}
+    for one in autonomy(study):
+        if one.banks not in most or one.use.known_c > most[one.banks].use.known_c:
+            most[one.banks] = one
+    return tuple(found for one in most.values() for found in _balance(study, one))
+
+
+def _balance(study: Study, one: Autonomy) -> Iterator[Balance]:
+    into = [each for each in charging(study) if set(each.banks) & set(one.banks)]
+    given = tuple((each.by, each.day_c) for each in into if each.day_c is not None)
+    kinds = {study.rig.by_name.sources[name].chemistry for name in one.banks}
+    back = [share.value for kind in kinds if (share := returned_share(kind)) is not None]
+    if not into or (given and not back) or not (given or one.use.known_c):
+        return
+    kept_c = sum(charge_c for _, charge_c in given) / max(back, default=1.0)
+    at_times = tuple(each.by for each in into if each.day_c is None)
+    yield Balance(one.banks, one.use, given, kept_c, one.usable_c, at_times)

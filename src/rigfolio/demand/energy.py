@@ -23,7 +23,7 @@ from rigfolio.model import Load, Source
 from rigfolio.operating import alone, drawn_in
 from rigfolio.record import record, replace
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import show, show_limit, show_load, sum_digits
 from rigfolio.wording import in_a_row, load_words
 
 DAY_S = 86400.0
@@ -323,10 +323,10 @@ def _charging(
         return _untold(source, names, f"what {in_a_row(unread)} takes of it for another bank")
     passed_a = sum(current_a or 0.0 for _, current_a in passed)
     left_a = min(gives_a - draw_a - passed_a, takes.value)
-    into = f", {show_load(passed_a, 'A')} into {in_a_row([n for n, _ in passed])}" if passed else ""
+    into = f", {_written(passed_a, 'A')} into {in_a_row([n for n, _ in passed])}" if passed else ""
     how = (
-        f"{show_limit(gives_a, 'A')} less {show_load(draw_a, 'A')} of loads{into}, the bank takes "
-        f"{show_limit(takes.value, 'A')}; {show_load(usable.value * back.value, 'Ah')} to put back"
+        f"{show_limit(gives_a, 'A')} less {_written(draw_a, 'A')} of loads{into}, the bank takes "
+        f"{show_limit(takes.value, 'A')}; {_written(usable.value * back.value, 'Ah')} to put back"
     )
     origins, day_c = [usable.source, back.source, tail.source, takes.source], None
     if source.traits.runs_with == "sun":
@@ -346,6 +346,10 @@ def _charging(
     return Charging(
         about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin, day_c
     )
+
+
+def _written(load: float, unit: str) -> str:
+    return show_load(load, unit, sum_digits(load, unit))
 
 
 def _untold(source: Source, banks: tuple[str, ...], missing: str) -> Charging:

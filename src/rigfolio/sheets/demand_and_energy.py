@@ -64,6 +64,13 @@ _USES: Setting = (
 _SHARE = Column("share of the largest", 29)
 _SIZES_PT = (8.0, 7.0)
 _BAR = 16
+_WORDS = (
+    ("watts_in_short", "Watts as amperes, each load on alone"),
+    ("lasts_in_short", "Lasts with nothing charging"),
+    ("balances", "A day's balance"),
+    ("charging", "Charging"),
+)
+"""What is said below the tables, by its name in the report, and what stands above it."""
 _NOTE = "Worked out from the text, not measured."
 
 
@@ -98,11 +105,10 @@ def _tables(report: Report, size: float) -> Iterator[Table]:
     unsaid = tuple(words for told in report.words("unsaid") for words in pieces(told))
     if unsaid:
         yield prose("Not counted, because it is not said", *unsaid, size_pt=size)
-    lasts, charging = report.words("lasts_in_short"), report.words("charging")
-    if lasts:
-        yield prose("Lasts with nothing charging", *lasts, size_pt=size)
-    if charging:
-        yield prose("Charging", *charging, size_pt=size)
+    for name, title in _WORDS:
+        words = report.words(name)
+        if words:
+            yield prose(title, *words, size_pt=size)
     how = report.words("how")
     if how:
         yield prose("How it is worked out", *how, size_pt=7.0)
