@@ -30,6 +30,8 @@ if TYPE_CHECKING:
         Kept as Kept,
         kept_loads as kept_loads,
         must_stay_on as must_stay_on,
+        stay_words as stay_words,
+        stay_words_of as stay_words_of,
     )
     from rigfolio.isolation.orders import (
         Plan as Plan,
@@ -90,7 +92,7 @@ else:
         capacitors="closing",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
-        kept="Kept kept_loads must_stay_on",
+        kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         orders="Plan Step StillLive isolate isolate_ends",
         parted="parted_from_source",
         places="place_of",

@@ -171,7 +171,9 @@ class LiveBounds:
         found: dict[Source, list[Selection]] = {}
         for one, live in self._lit:
             names = standing(self.study, one.opened) if load.plus in live else frozenset()
-            out, back = (self.study.net.walk([end], one.opened.bars) for end in (load.plus, load.minus))
+            out, back = (
+                self.study.net.walk([end], one.opened.bars) for end in (load.plus, load.minus)
+            )
             fed = {s.plus: s for s in self.rig.sources if s.stores and s.about.name in names}
             bank = next((fed[end] for end in out if end in fed and fed[end].minus in back), None)
             if bank is not None:
@@ -213,26 +215,6 @@ class InUse:
         """Whether a device is not put to use, since nobody knows it or something bars it."""
         is_barred = device is not None and device.about.name in self.barred
         return is_barred or is_unrated(self.study.rig, device)
-
-    def banks_of(self, load: Load) -> tuple[SelectedBank, ...]:
-        """The battery that a load runs from, by the selection where that turns on one.
-
-        Of batteries side by side the one with the fewest parts on the way to it.
-        """
-        found: dict[Source, list[Selection]] = {}
-        for one, live in self._lit:
-            names = standing(self.study, one.opened) if load.plus in live else frozenset()
-            out, back = (self.study.net.walk([end], one.opened.bars) for end in (load.plus, load.minus))
-            fed = {s.plus: s for s in self.rig.sources if s.stores and s.about.name in names}
-            bank = next((fed[end] for end in out if end in fed and fed[end].minus in back), None)
-            if bank is not None:
-                found.setdefault(bank, []).append(one)
-        return tuple(
-            SelectedBank(bank, tuple(one.opened for one in held), ())
-            if len(held) == len(self._lit)
-            else SelectedBank(bank, (held[0].opened,), held[0].set_to)
-            for bank, held in found.items()
-        )
 
     @cached_property
     def feeds(self) -> tuple[SelectedFeed, ...]:
