@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         opened_alone as opened_alone,
     )
     from rigfolio.isolation.capacitors import (
+        Closing as Closing,
         closing as closing,
     )
     from rigfolio.isolation.daylight import (
@@ -89,7 +90,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
-        capacitors="closing",
+        capacitors="Closing closing",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
