@@ -93,3 +93,32 @@ def test_what_keeps_volts_for_minutes_is_told_before_anybody_touches_it(more, pl
     assert charged(study, plan) == held
     told = " ".join(as_text(isolation_report(study, place)).split())
     assert ("keep volts for minutes in" in told) == ("lamp or a resistor" in told) == bool(held)
+
+
+DRAWS = """
+circuit S1.load "Gas alarm" fuse 2 A after 4 in
+    wire 16 AWG pink 3 ft
+    load "Gas detector" 0.2 A
+circuit S1.load "Bilge pump" fuse 5 A after 4 in, always on
+    wire 16 AWG brown 3 ft
+    switch SW1 "Float"{}
+    wire 16 AWG brown 3 ft
+    load "Bilge pump" 3 A, intermittent
+circuit S1.load "Stereo" fuse 5 A after 4 in
+    wire 16 AWG blue 3 ft
+    load "Stereo" 2 A, takes 0.05 A at rest
+circuit P1.2 "Smoke alarm" fuse 2 A
+    wire 16 AWG blue 3 ft
+    load "Smoke detector" 0.1 A
+"""
+
+
+@pytest.mark.parametrize(
+    ("rests", "more"), [(", rests open", ()), (", rests closed", ("Bilge pump",)), ("", ())]
+)
+def test_what_has_no_switch_draws_at_once(rests: str, more: tuple[str, ...]) -> None:
+    study = check("bench.rig", text=TEXT + DRAWS.format(rests)).study
+    assert study is not None
+    found = closing(study, isolate(study, "P1", kind="panel"), "S1").draws
+    # A slot whose fuse is out draws nothing.
+    assert {load.about.label for load in found} == {"Gas detector", "Stereo", *more}

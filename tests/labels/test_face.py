@@ -11,6 +11,7 @@ from rigfolio.labels.content import SlotLabel, with_note
 from rigfolio.labels.face import drawn, is_whole, lacking, note_labels, rating_pt
 from rigfolio.labels.type import FLOOR_PT
 from rigfolio.record import replace
+from rigfolio.wording import ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON
 
 BOX = (10.0, 20.0, 45.0, 14.0)
 NAMES = (
@@ -31,7 +32,7 @@ LABELS = st.builds(
         [("14 AWG red/black RD/BK", "14 AWG RD/BK"), ("? size ? not surveyed", "? size colour ?")]
     ),
     shade=st.sampled_from([None, "#c8202a"]),
-    always_on=st.booleans(),
+    stays=st.sampled_from(("", ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON)),
     has_circuit=st.booleans(),
 )
 WARNING = ("FUSE TOO LARGE: 20 A, max 8 A", "20 A TOO LARGE, max 8 A", "TOO LARGE, max 8 A",
@@ -73,8 +74,8 @@ def test_all_stays_in_the_box(label, too_large, wide, high):
     if not label.note:
         assert ELLIPSIS not in shown
         assert min(text.size_pt for text in texts(page)) >= FLOOR_PT - 1e-6
-        if label.has_circuit and label.always_on:
-            assert "ALWAYS" in shown
+        if label.has_circuit and label.stays:
+            assert label.stays in shown
 
 
 @pytest.mark.parametrize("pitch_mm", [10.0, 12.7, 14.0, 19.0, 25.4])
@@ -97,7 +98,7 @@ def test_eighty_letters_stand_whole_where_there_is_room(pitch_mm):
 
 
 def test_a_note_says_everything_where_more_than_the_name_is_missing():
-    label = replace(PUMP, name=LAMPS, always_on=True)
+    label = replace(PUMP, name=LAMPS, stays=ALWAYS_ON)
     assert lacking(label, (0.0, 0.0, 14.0, 11.0)) == (
         f"{LAMPS}; 10 A red; 14 AWG yellow YE; ALWAYS ON"
     )
@@ -111,13 +112,14 @@ def test_a_note_takes_as_many_labels_as_it_needs():
     assert " ".join(part.name for part in parts) == " ".join([LAMPS] * 3)
 
 
+@pytest.mark.parametrize("words", [ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON])
 @pytest.mark.parametrize("high", [4.0, 5.0, 6.0, 7.0, 14.0])
-def test_always_on_is_said_at_every_height(high):
-    assert "ALWAYS" in said(replace(PUMP, always_on=True), (0.0, 0.0, 60.0, high))
+def test_what_must_stay_on_is_said_at_every_height(words, high):
+    assert words in said(replace(PUMP, stays=words), (0.0, 0.0, 60.0, high))
 
 
 def test_words_stand_out_from_what_they_stand_on():
-    warned = replace(PUMP, too_large=True, shade=None, ratings=WARNING, always_on=True)
+    warned = replace(PUMP, too_large=True, shade=None, ratings=WARNING, stays=ALWAYS_ON)
     marks = tuple(flat(drawn(warned, BOX)))
     inverse = [mark for mark in marks if isinstance(mark, Polyline) and mark.fill == "#000000"]
     assert len(inverse) == 2

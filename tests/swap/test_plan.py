@@ -78,6 +78,36 @@ def test_power_comes_back_through_a_lamp_and_chargers_last() -> None:
     assert "C1 Converter: on again" in charges
 
 
+def test_what_draws_for_good_comes_out_before_a_lamp_tells_a_short() -> None:
+    text = """
+rig "Dotterel 15"
+    system 12 V
+battery B1 flooded, 100 Ah, internal 5 mohm
+disconnect S1 "Main" 100 A
+panel P1 4 slots of 20 A
+busbar N1 100 A
+wire W1 B1+ to S1.line 6 AWG red 1 ft, fuse 60 A at B1+
+wire W2 S1.load to P1 6 AWG red 1 ft
+wire W3 N1 to B1- 6 AWG black 1 ft
+circuit S1.load "Gas alarm" fuse 2 A after 4 in
+    wire 16 AWG pink 3 ft
+    load "Gas detector" 0.2 A
+circuit P1.1 "Lamp" fuse 5 A
+    wire 16 AWG red 3 ft
+    load "Lamp" 10 W
+"""
+    study = check("dotterel.rig", text=text).study
+    assert study is not None
+    (live,) = (one for one in work(study, "P1") if one.title.startswith("Bring it back"))
+    steps = [task.do for task in live.tasks]
+    out, lamp, shut, back = (
+        next(n for n, step in enumerate(steps) if step.startswith(start))
+        for start in ("S1.load/Gas alarm fuse: out", "S1 Main, still open: a lamp",
+                      "S1 Main: close", "S1.load/Gas alarm fuse: 2 A fuse in again")
+    )  # fmt: skip
+    assert out < lamp < shut < back
+
+
 def test_what_charges_the_battery_stays_off_until_all_is_read() -> None:
     # The sun and the tow vehicle come to the battery past the disconnect: opening it does not
     # keep them off, and they would lift every reading.

@@ -180,11 +180,7 @@ def _taken(found: Diagnosis) -> Iterator[str]:
                 f"{short_end(rig, probe.b)}"
             )
     yield from _standing(found)
-    for bank, behind in emptied(evidence):
-        loads = [one for one in evidence.study.rig.loads if one.about.name in behind]
-        names = [f"`{one.about}`" for one in loads if one.current_a(_ANY_V) is UNKNOWN]
-        if names:
-            yield f"what they draw is not known, so they may empty `{bank}`: {in_a_row(names)}"
+    yield from _emptied(found)
     sources = dict.fromkeys(s for scene in evidence.scenes for s in scene.sources)
     shares = (f"`{name}` at {_rest(found, name)}" for name in sources)
     yield f"sources as nobody has measured them: {', '.join(shares)}"
@@ -193,6 +189,15 @@ def _taken(found: Diagnosis) -> Iterator[str]:
         yield f"not known: {unknown_copper(unknown)}"
     for name in untold_inside(evidence):
         yield f"not known: {unknown_inside(name)}"
+
+
+def _emptied(found: Diagnosis) -> Iterator[str]:
+    """What may have emptied a bank, since nobody knows what it draws."""
+    for bank, behind in emptied(found.evidence):
+        loads = [one for one in found.evidence.study.rig.loads if one.about.name in behind]
+        names = [f"`{one.about}`" for one in loads if one.current_a(_ANY_V) is UNKNOWN]
+        if names:
+            yield f"what they draw is not known, so they may empty `{bank}`: {in_a_row(names)}"
 
 
 def _on(found: Diagnosis) -> str:

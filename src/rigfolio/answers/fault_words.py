@@ -12,6 +12,7 @@ from rigfolio.diagnosis import (
     roof_of,
 )
 from rigfolio.model import Device, Reading, Rig
+from rigfolio.network import places_of, with_whole_returns
 from rigfolio.operating import wire_ohm
 from rigfolio.reports import Field, Listing, Paragraph, Part, Value, items
 from rigfolio.study import Study
@@ -25,12 +26,16 @@ _TOLD_SHARE = 0.01
 
 
 def _ends(rig: Rig, name: str) -> str:
-    wire = rig.conductor(name)
-    return f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
+    wire = with_whole_returns(rig).conductor(name)
+    places = places_of(rig)
+    one, two = (
+        short_end(rig, end) if end in places else "an unstated joint" for end in (wire.a, wire.b)
+    )
+    return f"{one} to {two}"
 
 
 def _joint(study: Study, fault: Suspect, ohm: float) -> str:
-    wire = study.rig.conductor(fault.name)
+    wire = with_whole_returns(study.rig).conductor(fault.name)
     stated_ohm = wire_ohm(study, wire, study.heat(wire)[0])
     # By one leg alone nobody can tell a joint from copper that is not as the text says.
     may_be_thin = stated_ohm is not None and ohm <= _THIN * stated_ohm
@@ -44,7 +49,8 @@ def _joint(study: Study, fault: Suspect, ohm: float) -> str:
 def _thin(study: Study, fault: Suspect, times: float) -> str:
     circuit = study.circuit(fault.circuit)
     label = called(fault.circuit, circuit.label) if circuit else fault.circuit
-    wires = in_a_row(f"`{name}`" for name, _ in fault.ohms)
+    whole = with_whole_returns(study.rig).by_name.conductors
+    wires = in_a_row(f"`{name}`" for name, _ in fault.ohms if name in whole)
     return (
         f"the wire of {label} is thinner or longer than the text says, all the way: {wires} have "
         f"{times:.2g} times the resistance; look at what is printed on the jacket"

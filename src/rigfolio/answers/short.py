@@ -25,7 +25,7 @@ from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stre
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
-    ALWAYS_ON,
+    MUST_STAY_ON,
     Named,
     end_words,
     finder_of,
@@ -311,7 +311,7 @@ def _broken(found: Interrupt, fault: Fault) -> str:
 def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:
     kept = {load.about.name for load, _ in kept_loads(study.rig)}
     for load in sorted(loads, key=lambda one: one.about.name not in kept):
-        must = f"{ALWAYS_ON}: " if load.about.name in kept else ""
+        must = f"{MUST_STAY_ON}: " if load.about.name in kept else ""
         yield f"{must}{load_words(study.rig, load)}"
 
 

@@ -25,6 +25,7 @@ from rigfolio.compare.match import (
 from rigfolio.compare.moves import Moved, moved_parts
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Rig
+from rigfolio.network import with_whole_returns
 from rigfolio.record import record, replace
 from rigfolio.units import Size
 from rigfolio.wording import (
@@ -75,8 +76,9 @@ def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
     Parameters
     ----------
     before, after : Rig
-        The rig as it was found, and as it is to be.
+        The rig as it was found, and as it is to be; a return that is assumed counts as one wire.
     """
+    before, after = with_whole_returns(before), with_whole_returns(after)
     pairs = matched_circuits(before, after)
     made = (
         *_feeds(before, after, pairs),

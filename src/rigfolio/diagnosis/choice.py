@@ -10,6 +10,7 @@ from rigfolio.diagnosis.shows import drain_a
 from rigfolio.diagnosis.spreads import DEVIATIONS
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, told_order
 from rigfolio.model import Circuit, Source
+from rigfolio.network import places_of, with_whole_returns
 from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.record import record
 
@@ -100,6 +101,7 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
         return ()
     done = frozenset(_taken(diagnosis)) | skip
     study, open_share = diagnosis.evidence.study, _emf_share(diagnosis)
+    found = places_of(study.rig)
 
     def cost_of(place: ProbePlace) -> float:
         return effort(study, place.how, place.a, place.b)
@@ -114,6 +116,7 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
             is_drop=_is_drop(place, diagnosis),
         )
         for place in dict.fromkeys(_places(diagnosis, held))
+        if not place.b or {place.a, place.b} <= found
         if place not in done and ProbePlace(place.how, place.b, place.a) not in done
     ]
     return tuple(sorted(made, key=lambda one: (-round(one.worth, 4), one.how, one.a, one.b)))
@@ -173,11 +176,13 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
     evidence = diagnosis.evidence
     rig, side = evidence.study.rig, evidence.study.side
     edges = edges_of(evidence.scenes[0])
+    whole = {wire.name: wire for wire in with_whole_returns(rig).conductors if wire.assumed}
     circuits = {fault.circuit for one in held for fault in one.verdict.faults if fault.circuit}
     named = {fault.name for one in held for fault in one.verdict.faults}
     named |= {wire.name for wire in rig.conductors if wire.circuit in circuits}
     for name in sorted(named & edges.keys()):
-        a, b = edges[name]
+        # A return that is assumed is read from its load to where it lands.
+        a, b = (whole[name].a, whole[name].b) if name in whole else edges[name]
         for end in (a, b):
             minus = evidence.minus_of(end) if side.get(end) == "+" else None
             if minus is not None:

@@ -16,7 +16,7 @@ from typing import Literal
 from rigfolio.books import figure
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Device, Load, Source
-from rigfolio.network import edge_name
+from rigfolio.network import edge_name, with_whole_returns
 from rigfolio.operating import NOTHING_WRONG, Wrong, drawn_at, wire_ohm
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -90,10 +90,14 @@ def joint_ohms() -> tuple[float, ...]:
 
 
 def suspects(study: Study) -> tuple[Suspect, ...]:
-    """All faults that one part of a rig can have, and the one that nothing is wrong."""
+    """All faults that one part of a rig can have, and the one that nothing is wrong.
+
+    A return that is assumed is one wire: nobody knows of a joint in it.
+    """
+    whole = with_whole_returns(study.rig)
     return (
         Suspect("nothing", "", "", figure("weight", "nothing"), (0.0,)),
-        *(one for wire in study.rig.conductors for one in _of_wire(study, wire)),
+        *(one for wire in whole.conductors for one in _of_wire(study, wire)),
         *(one for device in study.rig.devices for one in _of_device(study, device)),
         *(one for circuit in study.rig.circuits for one in _of_circuit(study, circuit)),
         *(one for load in study.rig.loads for one in _of_load(study, load)),

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         opened_alone as opened_alone,
     )
     from rigfolio.isolation.capacitors import (
+        Closing as Closing,
         charged as charged,
         closing as closing,
     )
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
         Kept as Kept,
         kept_loads as kept_loads,
         must_stay_on as must_stay_on,
+        stay_words as stay_words,
+        stay_words_of as stay_words_of,
     )
     from rigfolio.isolation.orders import (
         Plan as Plan,
@@ -89,10 +92,10 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
-        capacitors="charged closing",
+        capacitors="Closing charged closing",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
-        kept="Kept kept_loads must_stay_on",
+        kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         orders="Plan Step StillLive isolate isolate_ends",
         parted="parted_from_source",
         places="place_of",

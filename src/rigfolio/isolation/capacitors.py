@@ -1,14 +1,17 @@
-"""What capacitors do: they keep volts in a place that is parted, and fill with a rush when joined.
+"""What capacitors do, and what a lamp shows that is held where a part is closed again.
 
-A lamp that is held across the gap flashes once then; without it the contact sparks and may weld.
+They keep volts in a place that is parted, and fill with a rush when it is joined: the lamp flashes
+once then, and without it the contact sparks and may weld. What draws for good keeps the lamp lit,
+though no wire is short.
 """
 
 from collections.abc import Iterable, Iterator
 
 from rigfolio.isolation.energised import Open, source_reach
+from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import actions_of, opened_by
 from rigfolio.isolation.orders import Plan
-from rigfolio.model import CAPACITIVE
+from rigfolio.model import CAPACITIVE, Load, Rig
 from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -17,10 +20,14 @@ from rigfolio.wording import load_words
 
 @record
 class Closing:
-    """What closing one part does: whether anything comes alive, and what fills its capacitors."""
+    """What closing one part does: whether anything comes alive, what fills its capacitors.
+
+    `draws` are the loads that draw at once and for good, since they have no switch.
+    """
 
     raises: bool
     fills: tuple[str, ...]
+    draws: tuple[Load, ...] = ()
 
 
 def closing(study: Study, plan: Plan, part: str, closed: Iterable[str] = ()) -> Closing:
@@ -40,7 +47,15 @@ def closing(study: Study, plan: Plan, part: str, closed: Iterable[str] = ()) -> 
     opened = {step.action.part for step in plan.steps} | {*plan.stop_first, *plan.kept_off}
     opened -= set(closed)
     before, after = (_live(study, names) for names in (opened, opened - {part}))
-    return Closing(bool(after - before), tuple(dict.fromkeys(_filled(study, after - before))))
+    raised = after - before
+    waiting = frozenset(
+        edge_name(device)
+        for device in study.rig.devices
+        if device.traits.starts_load and device.rests != "closed"
+    )
+    still, lit = (_live(study, names, waiting) for names in (opened, opened - {part}))
+    draws = tuple(load for load in _drawing(study.rig) if load.plus in lit - still)
+    return Closing(bool(raised), tuple(dict.fromkeys(_filled(study, raised))), draws)
 
 
 def charged(study: Study, plan: Plan) -> tuple[str, ...]:
@@ -62,13 +77,25 @@ def charged(study: Study, plan: Plan) -> tuple[str, ...]:
     return (*(load_words(study.rig, one) for one in loads if one.plus in near), *found)
 
 
-def _live(study: Study, opened: Iterable[str]) -> frozenset[str]:
-    """What the batteries reach with some parts open."""
+def _drawing(rig: Rig) -> Iterator[Load]:
+    """The loads that may draw as soon as there are volts: without a switch, or even at rest."""
+    kept = {load.about.name for load, _ in kept_loads(rig)}
+    for load in rig.loads:
+        if load.rest_a or (load.about.name in kept and load.value):
+            yield load
+
+
+def _live(
+    study: Study, opened: Iterable[str], waiting: frozenset[str] = frozenset()
+) -> frozenset[str]:
+    """What the batteries reach with some parts open, and switches that wait for something."""
     names = set(opened)
     state = opened_by(study.rig, (a for a in actions_of(study.rig) if a.part in names))
     slots = frozenset(edge_name(device) for device in study.rig.devices if device.in_slot)
     off = {source.about.name for source in study.rig.sources if not source.stores}
-    return frozenset(source_reach(study).alive(Open(state.edges | slots, state.sources | off)))
+    return frozenset(
+        source_reach(study).alive(Open(state.edges | slots | waiting, state.sources | off))
+    )
 
 
 def _filled(study: Study, raised: frozenset[str]) -> Iterator[str]:

@@ -7,18 +7,18 @@ it off unseen. A plug counts as open, and so does a relay that feeds more than i
 the state says that it is closed. The way back to the source counts as much as the way out.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
-from rigfolio.model import Device, Load, Rig, Source
+from rigfolio.model import Circuit, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, loose_ends
 from rigfolio.record import record
-from rigfolio.study import Study
-from rigfolio.wording import load_words
+from rigfolio.study import Study, once
+from rigfolio.wording import ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON, load_words
 
 if TYPE_CHECKING:
     from rigfolio.isolation.states import Condition
@@ -72,6 +72,34 @@ def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Ke
     return tuple(
         _told(drive, keeping, one, names, _not_said(study.rig, one.load, loose)) for one in found
     )
+
+
+@once
+def _all_kept(study: Study) -> tuple[Kept, ...]:
+    return must_stay_on(study)
+
+
+def stay_words(study: Study, loads: Collection[str]) -> str:
+    """What is printed of loads that must stay on: `ALWAYS ON` only of those that do in all states.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    loads : Collection[str]
+        Loads that must stay on, by name.
+    """
+    found = [one for one in _all_kept(study) if one.load.about.name in loads]
+    dead = [one for one in found if one.dead_in]
+    if any(not one.not_said or len(one.dead_in) < len(one.states) for one in dead):
+        return NOT_ALWAYS_ON
+    return ALWAYS_ON if found and not dead else MUST_STAY_ON
+
+
+def stay_words_of(study: Study, circuits: Iterable[Circuit]) -> str:
+    """The same of circuits; empty where the text says of none that it is always on."""
+    always = [circuit for circuit in circuits if circuit.always_on]
+    return stay_words(study, {name for one in always for name in one.loads}) if always else ""
 
 
 def _not_said(rig: Rig, load: Load, loose: frozenset[str]) -> str:

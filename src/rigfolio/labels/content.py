@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from rigfolio import wording
 from rigfolio.books import colour_book
+from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels.devices import (
     DeviceRow,
@@ -31,7 +32,8 @@ class SlotLabel:
     """What one label says; `ratings` and `wires` are wordings from long to short.
 
     `mind` is what has to be seen to before the label goes on: a condition, a remark. `note` is the
-    number of the note that says all of a label which has no room for it.
+    number of the note that says all of a label which has no room for it. `stays` is what is said of
+    a circuit that must stay on.
     """
 
     number: str
@@ -40,7 +42,7 @@ class SlotLabel:
     ratings: tuple[str, ...] = ("",)
     wires: tuple[str, ...] = ("",)
     shade: str | None = None
-    always_on: bool = False
+    stays: str = ""
     too_large: bool = False
     has_circuit: bool = False
     mind: str = ""
@@ -69,8 +71,7 @@ class SlotLabel:
         """All that the label says, in one line."""
         if not self.has_circuit:
             return self.name
-        always = (wording.ALWAYS_ON,) if self.always_on else ()
-        words = (self.name, self.ratings[0], self.wires[0], *always)
+        words = (self.name, self.ratings[0], self.wires[0], self.stays)
         return "; ".join(word for word in words if word)
 
 
@@ -207,7 +208,7 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
         _with_volts(_ratings(fitted_words(job.study, first), device), volts),
         has_volts=bool(volts) and not is_warned,
         wires=_wires(job.rig, first), shade=shade,
-        always_on=any(each.always_on for each in circuits), too_large=too_large, has_circuit=True,
+        stays=stay_words_of(job.study, circuits), too_large=too_large, has_circuit=True,
         mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),
     )  # fmt: skip
 

@@ -20,7 +20,6 @@ from rigfolio.draw import (
 )
 from rigfolio.labels.content import SlotLabel
 from rigfolio.model import Panel
-from rigfolio.wording import ALWAYS_ON
 
 _FRAME = Pen(0.1, "#707070")
 _NUMBER_MM, _BAR_MM, _RATING_MM, _PAD_MM = 8.0, 3.0, 19.0, 0.8
@@ -84,8 +83,7 @@ def _slot(label: SlotLabel, box: Box) -> Iterator[Mark]:
 def _words(label: SlotLabel) -> str:
     """The name, and what must not be overlooked."""
     large = label.ratings[-2] if label.too_large and len(label.ratings) > 1 else ""
-    always = ALWAYS_ON if label.always_on else ""
-    return ", ".join(word for word in (label.name, large, always) if word)
+    return ", ".join(word for word in (label.name, large, label.stays) if word)
 
 
 def _room_mm(wide_mm: float) -> float:

@@ -10,7 +10,6 @@ from itertools import product
 from rigfolio.draw import Box, Mark, Style, block, fit, holds, ink_mm, width_mm
 from rigfolio.labels.content import SlotLabel
 from rigfolio.labels.type import (
-    ALWAYS_MM,
     FLOOR_PT,
     LINE_MM,
     MOST_LINES,
@@ -19,10 +18,10 @@ from rigfolio.labels.type import (
     inside,
     inverse,
     named,
+    stays_mm,
     warning,
 )
 from rigfolio.record import record
-from rigfolio.wording import ALWAYS_ON
 
 GAP_MM = 0.8
 RATING_PT = 13.0
@@ -139,7 +138,7 @@ class Rows:
         """Wordings of a fuse too large, with what else there is no other row for."""
         label = self.label
         name = "" if plan.name_mm else f"{label.name}: "
-        always = f", {ALWAYS_ON}" if label.always_on and not plan.wire_mm else ""
+        always = f", {label.stays}" if label.stays and not plan.wire_mm else ""
         return tuple(f"{name}{rating}{always}" for rating in label.ratings)
 
     def _rating_words(self, plan: _Plan) -> str:
@@ -181,32 +180,34 @@ class Rows:
             # Where not even the shortest has room, the note says it.
             if holds(said, room, style):
                 yield from block(said, room, style)
-        if self.label.always_on and not plan.wire_mm:
+        if self.label.stays and not plan.wire_mm:
             yield from self._always(box)
 
     def _beside(self) -> float:
-        """How much of a row the words ALWAYS ON take."""
-        return width_mm(ALWAYS_ON, 6, bold=True) + 1.0 + GAP_MM if self.label.always_on else 0.0
+        """How much of a row the words on what must stay on take."""
+        wide, _ = stays_mm(self.label.stays, self.box[2])
+        return wide + 1.0 + GAP_MM if self.label.stays else 0.0
 
     def _always_fits(self, plan: _Plan) -> bool:
-        if not self.label.always_on or (self.label.too_large and not plan.wire_mm):
+        if not self.label.stays or (self.label.too_large and not plan.wire_mm):
             return True
         high = plan.wire_mm or plan.rating_mm
         room = inside(self._always_box((0.0, 0.0, self.box[2], high)))
-        return holds(ALWAYS_ON, room, always_style(room))
+        return holds(self.label.stays, room, always_style(self.label.stays, room))
 
     def _always_box(self, box: Box) -> Box:
-        """The place of the words ALWAYS ON, at the end of a row."""
+        """The place of the words on what must stay on, at the end of a row."""
         left, top, wide, high = box
-        mark_mm, mark_high = min(self._beside() - GAP_MM, wide), min(high, ALWAYS_MM)
+        mark_mm = min(self._beside() - GAP_MM, wide)
+        mark_high = min(high, stays_mm(self.label.stays, self.box[2])[1])
         return left + wide - mark_mm, top + (high - mark_high) / 2, mark_mm, mark_high
 
     def _always(self, box: Box) -> Iterator[Mark]:
-        """ALWAYS ON, whole; where that has no room, the note says it."""
+        """What is said of what must stay on, whole; where that has no room, the note says it."""
         on = self._always_box(box)
-        room = inside(on)
-        if holds(ALWAYS_ON, room, always_style(room)):
-            yield from inverse(ALWAYS_ON, on, always_style(room))
+        words, room = self.label.stays, inside(on)
+        if holds(words, room, always_style(words, room)):
+            yield from inverse(words, on, always_style(words, room))
 
     def _wire_pt(self, plan: _Plan) -> float:
         """The largest type of the wire: smaller than that of the rating."""
@@ -238,7 +239,7 @@ class Rows:
 
     def _wire(self, plan: _Plan, box: Box) -> Iterator[Mark]:
         left, top, wide, high = box
-        if self.label.always_on:
+        if self.label.stays:
             yield from self._always(box)
             wide -= self._beside()
         said = self._wire_words(plan, (left, top, wide, high))

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.draw import Box, Mark, Style, block, holds, rect, width_mm
 from rigfolio.labels.content import SlotLabel
-from rigfolio.wording import ALWAYS_ON
 
 FLOOR_PT = 5.5
 """Smallest type of a label."""
@@ -16,15 +15,28 @@ ROW_MM = 2.35
 MOST_LINES = 8
 
 ALWAYS_MM = 4.6
+_TWO_MM = 5.1
+_LONG, _MOST_OF_ROW = 3, 0.65
+"""Words on what must stay on are broken from how many on; how much of a row they may take."""
 NUMBER = Style(20, FLOOR_PT, 3, bold=True)
 EMPTY = Style(11, FLOOR_PT, MOST_LINES, align="start")
 
 
-def always_style(box: Box) -> Style:
+def always_style(words: str, box: Box) -> Style:
     """On one line where there is room for it, else on two."""
     one = Style(10, FLOOR_PT, bold=True, colour="#ffffff")
     two = Style(10, FLOOR_PT, 2, bold=True, colour="#ffffff")
-    return one if holds(ALWAYS_ON, box, one) else two
+    return one if holds(words, box, one) else two
+
+
+def stays_mm(words: str, wide: float) -> tuple[float, float]:
+    """Width and height of the words on what must stay on; on two lines where one takes too much."""
+    whole = width_mm(words, 6, bold=True)
+    parts = words.split()
+    if whole <= _MOST_OF_ROW * wide or len(parts) < _LONG:
+        return whole, ALWAYS_MM
+    halves = ((" ".join(parts[:n]), " ".join(parts[n:])) for n in range(1, len(parts)))
+    return min(max(width_mm(half, 6, bold=True) for half in two) for two in halves), _TWO_MM
 
 
 def warning(box: Box) -> Style:

@@ -65,7 +65,9 @@ if TYPE_CHECKING:
     from rigfolio.network.runs import (
         ends_of_run as ends_of_run,
         name_of_run as name_of_run,
+        places_of as places_of,
         runs_of as runs_of,
+        with_whole_returns as with_whole_returns,
     )
 else:
     __getattr__, __all__ = face(
@@ -79,5 +81,5 @@ else:
         polarity="reversed_source turned",
         parallel="joins_now_and_then parallel_banks",
         paths="Tree Walk Way trees within_bank",
-        runs="ends_of_run name_of_run runs_of",
+        runs="ends_of_run name_of_run places_of runs_of with_whole_returns",
     )

@@ -4,10 +4,11 @@ A text divides a wire where it enters a conduit or a hotter place; the return th
 a wire is divided wherever that is, at a switch too, where no return has a joint.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
+from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Conductor, Rig
-from rigfolio.record import once
+from rigfolio.record import once, replace
 
 
 @once
@@ -54,6 +55,48 @@ def name_of_run(run: tuple[Conductor, ...]) -> str:
     first, *more = (wire.name for wire in run)
     stem = first[: first.rfind("/") + 1]
     return "+".join((first, *(name.removeprefix(stem) for name in more)))
+
+
+@once
+def with_whole_returns(rig: Rig) -> Rig:
+    """A rig in which each return that is assumed is one wire, from its load to where it lands.
+
+    It goes by the name of its piece at the load; nobody finds the places between its pieces.
+    """
+    minus = {load.minus for load in rig.loads}
+    whole: dict[str, Conductor] = {}
+    gone: set[str] = set()
+    for run in runs_of(rig):
+        if run[0].assumed and len(run) > 1:
+            wire = _whole(run, minus)
+            whole[wire.name] = wire
+            gone |= {piece.name for piece in run} - {wire.name}
+    if not gone:
+        return rig
+    conductors = tuple(whole.get(w.name, w) for w in rig.conductors if w.name not in gone)
+    circuits = tuple(
+        replace(one, returns=tuple(name for name in one.returns if name not in gone))
+        for one in rig.circuits
+    )
+    return replace(rig, conductors=conductors, circuits=circuits)
+
+
+def _whole(run: tuple[Conductor, ...], minus: Collection[str]) -> Conductor:
+    here, there = ends_of_run(run)
+    piece = run[0]
+    if here not in minus and there in minus:
+        here, there, piece = there, here, run[-1]
+    lengths = [wire.length_m for wire in run]
+    known = [length for length in lengths if not isinstance(length, Unknown)]
+    length_m = sum(known) if len(known) == len(lengths) else UNKNOWN
+    return replace(piece, a=here, b=there, length_m=length_m)
+
+
+@once
+def places_of(rig: Rig) -> frozenset[str]:
+    """The terminals that somebody finds at a rig, without those between assumed returns alone."""
+    stated = (end for wire in rig.conductors if not wire.assumed for end in (wire.a, wire.b))
+    return frozenset((*_terminals(rig), *stated))
 
 
 def _along(

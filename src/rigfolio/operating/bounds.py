@@ -9,7 +9,7 @@ from math import hypot
 
 from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import Open
-from rigfolio.model import Circuit, Device, Panel
+from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge
 from rigfolio.operating.meter import Scene, Shown, Wrong
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
@@ -118,6 +118,18 @@ class SelectedFeed:
     feeds: tuple[PanelFeed, ...]
 
 
+@record
+class SelectedBank:
+    """A battery that a load runs from, what is open then, and how selectors stand.
+
+    `set_to` is empty where it is so however they stand.
+    """
+
+    bank: Source
+    opened: tuple[Open, ...]
+    set_to: tuple[tuple[str, str], ...]
+
+
 class LiveBounds:
     """What is live in which selection of a rig, and the bounds of what is read there."""
 
@@ -150,6 +162,28 @@ class LiveBounds:
         if key not in self._held:
             self._held[key] = Bounds(self.study, on, opened, starting)
         return self._held[key]
+
+    def banks_of(self, load: Load) -> tuple[SelectedBank, ...]:
+        """The battery that a load runs from, by the selection where that turns on one.
+
+        Of batteries side by side the one with the fewest parts on the way to it.
+        """
+        found: dict[Source, list[Selection]] = {}
+        for one, live in self._lit:
+            names = standing(self.study, one.opened) if load.plus in live else frozenset()
+            out, back = (
+                self.study.net.walk([end], one.opened.bars) for end in (load.plus, load.minus)
+            )
+            fed = {s.plus: s for s in self.rig.sources if s.stores and s.about.name in names}
+            bank = next((fed[end] for end in out if end in fed and fed[end].minus in back), None)
+            if bank is not None:
+                found.setdefault(bank, []).append(one)
+        return tuple(
+            SelectedBank(bank, tuple(one.opened for one in held), ())
+            if len(held) == len(self._lit)
+            else SelectedBank(bank, (held[0].opened,), held[0].set_to)
+            for bank, held in found.items()
+        )
 
     @cached_property
     def feeds(self) -> tuple[SelectedFeed, ...]:

@@ -56,7 +56,7 @@ class LoadReadings:
         if device is not None:
             yield self.probes.amps(bounds, device)
             yield self.probes.joint(device)
-        back = self.probes.way_back(circuit)
+        back = self.probes.panel_minus(circuit)
         if back and back != load.minus:
             yield self.probes.drop(bounds, load.minus, back, "return, ")
 
@@ -70,17 +70,30 @@ class LoadReadings:
         bounds = self.live.bounds(frozenset({load.about.name}), load.plus)
         yield self.probes.across(bounds, load)
         yield self.probes.drawn(bounds, load)
-        near = self.study.net.walk([load.plus])
-        source = next((s for s in self.rig.sources if s.stores and s.plus in near), None)
-        if source is not None:
-            yield self.probes.drop(bounds, source.plus, load.plus)
-            yield self.probes.drop(bounds, load.minus, source.minus, "return, ")
+
+    def from_bank(self, load: Load, *, out: bool) -> Iterator[MeterPoint]:
+        """What is lost on the way back to the battery that serves a load, and out to it if asked.
+
+        Where that is another battery as selectors stand, each of them by itself.
+        """
+        on = frozenset({load.about.name})
+        for one in self.live.banks_of(load):
+            bounds = self.live.bounds_in(on, one.opened)
+            ways = [(one.bank.plus, load.plus, "along ")] if out else []
+            ways.append((load.minus, one.bank.minus, "return, "))
+            points = (self.probes.drop(bounds, a, b, what) for a, b, what in ways if a != b)
+            yield from taken(self.rig, points, on, one.set_to)
 
     def by_itself(self, load: Load) -> tuple[MeterPoint, ...]:
         """All that is read with one load on."""
         circuit = self.study.circuit(load.circuit)
         points = self.of_lone(load) if circuit is None else self.of_load(circuit, load)
-        return (*self.at_start(load), *taken(self.rig, points, (load.about.name,)))
+        is_back_read = circuit is not None and bool(self.probes.panel_minus(circuit))
+        return (
+            *self.at_start(load),
+            *taken(self.rig, points, (load.about.name,)),
+            *(() if is_back_read else self.from_bank(load, out=circuit is None)),
+        )
 
     def at_start(self, load: Load, on: frozenset[str] = frozenset()) -> tuple[MeterPoint, ...]:
         """Volts and amperes of a load while it starts, others on or none; none if it is too short.

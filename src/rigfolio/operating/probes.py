@@ -39,11 +39,10 @@ class Probes:
         bars = {one.terminal for one in self.rig.junctions if one.traits.is_bar}
         return next((end for end in landed if end in bars), "")
 
-    def way_back(self, circuit: Circuit) -> str:
-        """Where the loss of a way back is read to: the bar of the panel, or the source itself."""
+    def panel_minus(self, circuit: Circuit) -> str:
+        """The bar of the panel of a circuit, to which the loss of its way back is read."""
         panel = self.study.panel(circuit.panel)
-        own = panel.negative if panel is not None else None
-        return own or self.source_minus(circuit.start)
+        return (panel.negative if panel is not None else None) or ""
 
     def source_minus(self, terminal: str) -> str:
         """The minus of a source that a terminal is joined to, a battery first; empty without."""

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
+from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels import DeviceRow, device_rows
 from rigfolio.model import About, Circuit, Conductor, Load, Rig
@@ -59,6 +60,7 @@ class Cards:
             circuit.slot or None,
             fed_from(rig, circuit),
             circuit.always_on,
+            stay_words_of(study, (circuit,)),
             self._fuse(circuit),
             tuple(_load(rig.by_name.loads[name]) for name in circuit.loads),
             tuple(wire_shown(study, self.texts, wire) for wire in wires),

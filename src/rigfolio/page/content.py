@@ -146,6 +146,7 @@ class CircuitCard:
     slot: int | None
     fed_from: str
     always_on: bool
+    stays: str
     fuse: FuseShown
     loads: tuple[LoadShown, ...]
     wires: tuple[WireShown, ...]
@@ -205,6 +206,7 @@ class FaceSlot:
     shade: str | None
     wires: tuple[ColourShown, ...]
     always_on: bool
+    stays: str
     too_large: bool
     mind: str
     gravest: str

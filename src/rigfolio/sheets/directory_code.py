@@ -26,6 +26,7 @@ from rigfolio.draw import (
     numbered,
     rect,
 )
+from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels import device_rows, undeviced_circuits
 from rigfolio.model import Circuit, Panel, Slot
@@ -153,8 +154,8 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
     if first.wires:
         wire = job.rig.by_name.conductors[first.wires[0]]
         words.append(f"{wording.there_words(wire)} {wording.colour_words(wire.colour)}")
-    if any(each.always_on for each in circuits):
-        words.append(wording.ALWAYS_ON)
+    stays = stay_words_of(job.study, circuits)
+    words += [stays] if stays else []
     words += [each.condition.upper() for each in circuits if each.condition]
     return ", ".join(words)
 

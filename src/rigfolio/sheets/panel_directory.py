@@ -13,6 +13,7 @@ from textwrap import wrap
 from rigfolio import wording
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.findings import Unknown
+from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels import DeviceRow, device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Device, Panel, Slot
@@ -131,7 +132,7 @@ def _rows(
         names = "; ".join(
             word for word in (" + ".join(_purpose(job, each) for each in circuits), remarks) if word
         )
-        always = _always(is_on=any(each.always_on for each in circuits))
+        always = stay_words_of(job.study, circuits)
         first, *more = _divided(names)
         yield Row((str(number), first, *_protection(job, circuits[0]), always))
         for part in more:
@@ -144,7 +145,7 @@ def _rows(
 
 def _loose(job: Job, circuit: Circuit) -> Iterator[Row]:
     place, fed = circuit.place, wording.fed_from(job.rig, circuit)
-    always = _always(is_on=circuit.always_on)
+    always = stay_words_of(job.study, (circuit,))
     first, *more = _divided(_purpose(job, circuit))
     yield Row((place, first, *_protection(job, circuit), fed, always))
     for part in more:
@@ -200,10 +201,6 @@ def _there(device: Device | None, words: str, found: float | Unknown | None) -> 
     if device is None or not isinstance(found, float) or found == device.rating_a:
         return words
     return f"{wording.amps(found)} found, {words} belongs"
-
-
-def _always(*, is_on: bool) -> str:
-    return wording.ALWAYS_ON if is_on else ""
 
 
 def _purpose(job: Job, circuit: Circuit) -> str:

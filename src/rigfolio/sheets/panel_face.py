@@ -30,6 +30,7 @@ from rigfolio.draw import (
     rect,
     shift,
 )
+from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels import DEFAULT_PITCH_MM, volts_at
 from rigfolio.model import Circuit, Panel, Rig, Slot
@@ -287,9 +288,7 @@ def _fuse_words(job: Job, circuit: Circuit) -> str:
 
 def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     first = circuits[0]
-    words = []
-    if any(circuit.always_on for circuit in circuits):
-        words.append(wording.ALWAYS_ON)
+    words = [word for word in (stay_words_of(job.study, circuits),) if word]
     if is_too_large(job.study, first):
         most = largest_words(job.study, first, short=False)
         words.append(f"FUSE TOO LARGE: max {most}" if most[0].isdigit() else "FUSE TOO LARGE")

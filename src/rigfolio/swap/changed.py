@@ -9,8 +9,9 @@ from collections.abc import Iterator
 
 from rigfolio.compare import Deed, Work
 from rigfolio.job import Again
-from rigfolio.model import Circuit, Log
+from rigfolio.model import Circuit, Conductor, Log, Rig
 from rigfolio.natural_order import natural
+from rigfolio.network import places_of
 from rigfolio.operating import short_stages, shut_words
 from rigfolio.protection import barred_words, is_barred, is_device_too_large
 from rigfolio.record import replace
@@ -80,12 +81,12 @@ def _before(site: Site) -> WorkPart:
     """What has to be ready, and what becomes of what in one view."""
     again = site.again
     places = (*site.panels, *site.outside())
-    printed = sorted({*again.labels, *again.tags}, key=natural)
+    printed = sorted({*again.labels, *_tagged(site)}, key=natural)
     tasks = [
         Task("lay out what the pick list names; try every fuse with the meter"),
         Task(f"photograph {in_runs(places) or 'every place'} before the first wire moves"),
     ]
-    if again.labels or again.tags:
+    if printed:
         tasks.insert(0, Task("print and cut labels and tags", in_runs(printed)))
     mind = [
         f"As found, {note.words}"
@@ -118,7 +119,7 @@ def _dead(site: Site) -> WorkPart:
 def _tag(site: Site) -> WorkPart:
     """Every wire that is worked on, a new one before it is laid; then tags that only read anew."""
     works = {work.after: work for work in site.again.work if work.thing == "wire"}
-    names = sorted(site.again.tags, key=natural)
+    names = sorted(_tagged(site), key=natural)
     tasks = []
     for name in names:
         wire = site.rig.by_name.conductors.get(name)
@@ -129,13 +130,26 @@ def _tag(site: Site) -> WorkPart:
         ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
         is_new = work.deed == "pull new"
         words = f"{looks(wire)}, {ends}"
-        if wire.assumed and not is_new:
-            words = f"return, not stated: find it at {short_end(site.rig, wire.b)}"
+        if wire.assumed:
+            words = looks(wire) if is_new else f"return, not stated: {_find_words(site.rig, wire)}"
         tasks.append(Task(f"{name}{was}: {words}", sleeve_words(wire)))
     rest = [name for name in names if name not in works]
     if rest:
         tasks.append(Task(f"change the tags of {in_runs(rest)}", "they read differently now"))
     return WorkPart("Tag each wire before it is touched", (TAG_FIRST,), tuple(tasks), is_list=True)
+
+
+def _tagged(site: Site) -> tuple[str, ...]:
+    """The wires whose tags are printed, a return that is assumed by the one name of it."""
+    stands = site.rig.by_name.conductors
+    known = site.study.rig.by_name.conductors
+    return tuple(name for name in site.again.tags if name in stands or name not in known)
+
+
+def _find_words(rig: Rig, wire: Conductor) -> str:
+    """Where a return is found that nobody stated: at its load, and where it is taken to land."""
+    ends = [short_end(rig, end) for end in (wire.a, wire.b) if end in places_of(rig)]
+    return f"find it at {' and at '.join(ends)}" if ends else "find it where it runs"
 
 
 def _do(site: Site, deed: Deed) -> WorkPart:
@@ -155,8 +169,10 @@ def _task(site: Site, work: Work) -> Task:
         wire = site.rig.conductor(work.after)
         long = wire_length(wire)
         ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
-        assumed = ["not stated, assumed"] if wire.assumed else []
-        see = "; ".join((*facts, *assumed, *both_ends(site.rig, wire)))
+        if wire.assumed:
+            ends = f"return, not stated: {_find_words(site.rig, wire)}"
+        crimped = () if wire.assumed else both_ends(site.rig, wire)
+        see = "; ".join((*facts, *crimped))
         do = f"{work.after} {looks(wire)}, {long}: {ends}"
         return Task(do, see, lifts=site.lifted_by(work))
     do = f"{_named(site, work)}: {', '.join(facts) or 'fit it'}"
@@ -165,10 +181,12 @@ def _task(site: Site, work: Work) -> Task:
 
 def _ran(site: Site, work: Work) -> str:
     """Where a wire that is removed runs."""
-    wire = site.old.rig.by_name.conductors.get(work.before) if work.thing == "wire" else None
+    wire = site.was.by_name.conductors.get(work.before) if work.thing == "wire" else None
     if wire is None:
         return ""
-    return f"{short_end(site.old.rig, wire.a)} to {short_end(site.old.rig, wire.b)}"
+    if wire.assumed:
+        return f"return, not stated: {_find_words(site.was, wire)}"
+    return f"{short_end(site.was, wire.a)} to {short_end(site.was, wire.b)}"
 
 
 def _named(site: Site, work: Work) -> str:

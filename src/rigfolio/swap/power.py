@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import (
+    Closing,
     Open,
     Plan,
     Step,
@@ -19,12 +20,13 @@ from rigfolio.isolation import (
     source_words,
     still_live_words,
 )
+from rigfolio.model import Device, Load
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.roof import barred, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
-from rigfolio.wording import called, in_a_row, in_runs, short_end
+from rigfolio.wording import called, goes_words, in_a_row, in_runs, load_words, short_end
 
 _STOP = (
     "if any of it shows more, stop: something still feeds it. Find it before anything is moved. A "
@@ -187,39 +189,57 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
             )
     done: list[str] = []
     for step in reversed(plan.steps):
-        if step.action.opening.sides:
-            yield from _lamp(study, plan, step, done)
+        found = closing(study, plan, step.action.part, done)
+        is_tried = bool(step.action.opening.sides) and (found.raises or not done)
+        taken = _taken_out(study, found.draws) if is_tried else {}
+        for fuse, loads in taken.items():
+            out = "off" if fuse.traits.resets else "out"
+            see = f"{in_runs(loads)}: draws for good, a lamp would stay lit"
+            yield Task(f"{fuse.about}: {out} while the lamp is held there", see)
+        if is_tried:
+            yield _lamp(study, plan, step, found)
         done.append(step.action.part)
         closed = step.action.opening.shut
         device = study.device(step.action.part)
         if device is not None and device.traits.shut:
             closed = device.traits.shut
         yield Task(f"{called(step.action.part, step.label)}: {closed}", on=(step.action.part,))
+        yield from (Task(f"{fuse.about}: {goes_words(fuse)} again") for fuse in taken)
     for name in plan.stop_first:
         yield Task(f"{study.rig.by_name.sources[name].about}: on again", on=(name,))
 
 
-def _lamp(study: Study, plan: Plan, step: Step, closed: Sequence[str]) -> Iterator[Task]:
+def _taken_out(study: Study, draws: Sequence[Load]) -> dict[Device, list[str]]:
+    """The fuses that come out so that a lamp tells a short from what draws for good, with what."""
+    found: dict[Device, list[str]] = {}
+    for load in draws:
+        circuit = study.circuit(load.circuit)
+        fuse = study.device(circuit.device) if circuit is not None else None
+        if fuse is not None and not fuse.in_slot:
+            found.setdefault(fuse, []).append(load_words(study.rig, load))
+    return found
+
+
+def _lamp(study: Study, plan: Plan, step: Step, found: Closing) -> Task:
     """What is held across a part before it is closed, and what the lamp should do."""
-    found = closing(study, plan, step.action.part, closed)
-    if not found.raises and closed:
-        return
     sides, part = step.action.opening.sides, step.action.part
     first = study.device(part)
     if first is not None and first.traits.selects:
         sides = f"a battery side of it and its {first.traits.common}"
     volts = show(_across_v(study, part, plan.terminals[0]), "V")
     head = f"{called(part, step.label)}, still open: a lamp for {volts}"
+    taken = {name for names in _taken_out(study, found.draws).values() for name in names}
+    drawing = [w for load in found.draws if (w := load_words(study.rig, load)) not in taken]
+    dark = f"dark but for what {in_runs(drawing)} draws" if drawing else "dark"
     if found.fills:
-        yield Task(
+        return Task(
             f"{head} between {sides}, and no small fuse: capacitors fill through it",
-            f"lamp flashes once, then dark: {in_runs(found.fills)}; if it stays lit, take it off "
+            f"lamp flashes once, then {dark}: {in_runs(found.fills)}; if it stays lit, take it off "
             "and find the short",
         )
-        return
-    yield Task(
+    return Task(
         f"{head} or a small fuse between {sides}",
-        "lamp dark, fuse whole; if not, take it off and find the short",
+        f"lamp {dark}, fuse whole; if not, take it off and find the short",
     )
 
 

@@ -126,6 +126,12 @@ class _Chosen:
             return
         deeds = {(work.thing, work.after): work.deed for work in again.work}
 
+        for run in runs_of(rig):
+            # A return that is assumed is one wire, called by one of its pieces.
+            kinds = [deeds[("wire", w.name)] for w in run if ("wire", w.name) in deeds]
+            if run[0].assumed and kinds:
+                deeds |= {("wire", wire.name): kinds[0] for wire in run}
+
         def of(wire: Conductor, *wanted: Deed) -> bool:
             return deeds.get(("wire", wire.name)) in wanted
 

@@ -7,6 +7,7 @@ from rigfolio.isolation import Plan, isolate_ends, parted_from_source
 from rigfolio.job import Again
 from rigfolio.model import Rig
 from rigfolio.natural_order import natural
+from rigfolio.network import runs_of, with_whole_returns
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.power import chargers
@@ -18,8 +19,9 @@ class Site:
     """Where hands go, before and after."""
 
     def __init__(self, study: Study, again: Again) -> None:
-        self.study, self.rig, self.again = study, study.rig, again
+        self.study, self.again = study, again
         self.old = again.before or study
+        self.rig, self.was = with_whole_returns(study.rig), with_whole_returns(self.old.rig)
         self.hands_on = [work for work in again.work if work.is_hands_on]
         self.held = touched(study, again)
         ends = set(self._ends())
@@ -44,7 +46,9 @@ class Site:
         if not work.before:
             return ()
         if work.thing == "wire":
-            return (work.before,) if work.before in rig.by_name.conductors else ()
+            held = (run for run in runs_of(rig) if any(w.name == work.before for w in run))
+            return next((tuple(w.name for w in run if w.assumed or w.name == work.before)
+                         for run in held), ())  # fmt: skip
         if work.thing == "load" or work.deed == "mend":
             return ()
         ends = set(_owned(rig, work))
@@ -54,7 +58,7 @@ class Site:
         """The terminals that are touched, of those that there are before anything is changed."""
         known = set(self.old.net.at)
         for work in self.hands_on:
-            was = _ends_of(self.old.rig, work, work.before)
+            was = _ends_of(self.was, work, work.before)
             now = _ends_of(self.rig, work, work.after)
             yield from (end for end in (*was, *now) if end in known)
 

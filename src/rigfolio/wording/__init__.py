@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     )
     from rigfolio.wording.names import (
         ALWAYS_ON as ALWAYS_ON,
+        MUST_STAY_ON as MUST_STAY_ON,
+        NOT_ALWAYS_ON as NOT_ALWAYS_ON,
         called as called,
         end_words as end_words,
         how_many as how_many,
@@ -81,8 +83,8 @@ else:
         __name__,
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
-        names="ALWAYS_ON called end_words how_many in_a_row in_runs load_words loads_words "
-        "name_and_words_at on_paper part_at short_end spans_of typed "
+        names="ALWAYS_ON MUST_STAY_ON NOT_ALWAYS_ON called end_words how_many in_a_row in_runs "
+        "load_words loads_words name_and_words_at on_paper part_at short_end spans_of typed "
         "unknown_copper unknown_inside with_kind",
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "

@@ -13,7 +13,11 @@ from rigfolio.record import once
 from rigfolio.values import MINUS, printed
 
 ALWAYS_ON = "ALWAYS ON"
-"""The remark on what must stay on, as the text says it: `always on`."""
+"""The remark on what must stay on and does, as the text says it: `always on`."""
+MUST_STAY_ON = "MUST STAY ON"
+"""The same where nobody can tell whether it does."""
+NOT_ALWAYS_ON = f"{MUST_STAY_ON}: IS NOT"
+"""The same where it goes dead in some state of the rig."""
 _MORE = re.compile(r"[=:#,;]|\b(to|and|on|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
 
 

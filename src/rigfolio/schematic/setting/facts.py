@@ -73,10 +73,11 @@ def source_facts(source: Source) -> str:
     return ", ".join([*facts, *([source.chemistry] if source.chemistry else [])])
 
 
-def demand_words(load: Load) -> str:
+def demand_words(load: Load, stays: str = "") -> str:
     """What a consumer draws, as the text states it: `8 W`, `7 A, intermittent`, `? A`.
 
-    An inverter is called by the AC power that it gives, and what it takes itself says DC.
+    `stays` is what is said of one that must stay on. An inverter is called by the AC power that it
+    gives, and what it takes itself says DC.
     """
     if isinstance(load.value, Unknown):
         figure = amps(load.value)
@@ -87,10 +88,9 @@ def demand_words(load: Load) -> str:
     else:
         figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
     duty = "" if load.duty == "continuous" else load.duty
-    always = "always on" if load.always_on else ""
     volts = "" if load.made_for_v is None else f"made for {show(load.made_for_v, 'V')}"
     rest = "" if load.rest_a is None else f"{amps(load.rest_a)} at rest"
-    return ", ".join(word for word in (figure, duty, always, volts, rest) if word)
+    return ", ".join(word for word in (figure, duty, stays, volts, rest) if word)
 
 
 def panel_words(panel: Panel) -> str:

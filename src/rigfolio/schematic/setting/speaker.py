@@ -1,10 +1,11 @@
 """What is written at each piece of a rung and at each bar, in one style."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigfolio.draw import width_mm
 from rigfolio.findings import Unknown
+from rigfolio.isolation import stay_words, stay_words_of
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Rig, Slot, Source
 from rigfolio.protection import is_device_too_large
 from rigfolio.schematic.chains import Bar
@@ -21,6 +22,7 @@ from rigfolio.schematic.setting.notes import Notes
 from rigfolio.schematic.setting.style import Words, WordStyle, broken
 from rigfolio.study import Study
 from rigfolio.wording import (
+    ALWAYS_ON,
     colour_code,
     colour_words,
     end_words,
@@ -39,6 +41,8 @@ class Speaker:
     style: WordStyle
     notes: Notes = field(default_factory=Notes)
     too_large: frozenset[str] = frozenset()
+    stays: Mapping[str, str] = field(default_factory=dict, compare=False)
+    """What is said of loads by name, and of circuits by place, that must stay on."""
     heads: dict[str, str] = field(default_factory=dict, compare=False)
     kept: dict[tuple[int, object], Words] = field(default_factory=dict, compare=False)
     """Words of each thing that were made, by the thing and the slot that it stands in."""
@@ -95,8 +99,8 @@ class Speaker:
     def slot(self, device: Device, held: Sequence[Circuit]) -> Words:
         """Label of the circuits of a slot above, its fuse below."""
         facts = slot_facts(device, too_large=device.about.name in self.too_large)
-        if any(circuit.always_on for circuit in held):
-            facts = f"{facts}, always on"
+        stays = next((self.stays[c.place] for c in held if c.place in self.stays), "")
+        facts = f"{facts}, {stays}" if stays else facts
         label = " / ".join(dict.fromkeys(c.label for c in held if c.label))
         lines = self.broken(label or device.about.name, self.style.slot_mm, bold=True)
         states = (device.about.condition, *(circuit.condition for circuit in held))
@@ -110,10 +114,13 @@ class Speaker:
         about = thing.about
         circuit = isinstance(thing, Load) and bool(thing.circuit)
         name = about.label or about.name if circuit else f"{about.name} {about.label}".strip()
-        facts = source_facts(thing) if isinstance(thing, Source) else demand_words(thing)
+        facts = source_facts(thing) if isinstance(thing, Source) else self._demand(thing)
         lines = self.broken(name, self.style.load_mm, bold=is_source)
         below = (*self.broken(facts, self.style.load_mm), *self._state(about.condition))
         return Words("", lines, below, is_bold=is_source, flag=self.notes.flag(about.name))
+
+    def _demand(self, load: Load) -> str:
+        return demand_words(load, self.stays.get(load.about.name, ""))
 
     def idle(self, slot: Slot) -> Words:
         """What a slot without a circuit is kept for."""
@@ -153,7 +160,11 @@ def speaker_of(study: Study, style: WordStyle, notes: Notes | None = None) -> Sp
     """Words of a rig in a style, with the numbers of notes; lengths as go with its gauges."""
     rig = study.rig
     wrong = (one.about.name for one in rig.devices if is_device_too_large(study, one))
-    return Speaker(rig, style, notes or Notes(), frozenset(wrong))
+    stays = {one.place: stay_words_of(study, (one,)) for one in rig.circuits if one.always_on}
+    loads = (one.about.name for one in rig.loads if one.always_on)
+    stays |= {name: stay_words(study, (name,)) for name in loads}
+    said = {key: words.lower() if words == ALWAYS_ON else words for key, words in stays.items()}
+    return Speaker(rig, style, notes or Notes(), frozenset(wrong), said)
 
 
 def as_pin(device: Device) -> str:
