@@ -82,7 +82,7 @@ def test_what_stays_live_with_its_sources():
     found = {one.part.name: one.sources for one in plan.stays_live}
     assert found == {
         "circuit S1.line": ("B1", "U1"), "S1.line": ("B1", "U1"),
-        "B1": ("B1", "U1"), "U1": ("B1", "U1"),
+        "B1": ("B1", "U1"), "U1": ("B1", "U1"), "F1": ("B1", "U1"),
     }  # fmt: skip
 
 

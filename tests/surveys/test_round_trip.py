@@ -5,11 +5,16 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from helpers.home import RIGS
+from fuzz import trial
+from helpers import diagram_rigs
+from helpers.home import CORPUS, RIGS
+from helpers.studies import checked
 from rigfolio.answers.filled_survey import put_in
-from rigfolio.judgement.result import check, job_of
+from rigfolio.judgement.result import Result, check, job_of, understood
+from rigfolio.render import StoredTable
 from rigfolio.render.csv_text import write_csv
 from rigfolio.sheets import survey
+from rigfolio.surveys import fill, read_survey
 
 LENGTHS = st.one_of(
     st.integers(5, 900).map("{} cm".format),
@@ -92,3 +97,39 @@ def test_a_stub_is_no_length_of_a_wire_and_a_converter_has_its_plate(tmp_path: P
     # As it was typed.
     assert cells["B1+/E1.in"][length] == "0.2 m"
     assert cells["E1"][plate] == "5 A, from 12 V to 24 V, draws 12 A"
+
+
+def assert_untouched_says_nothing(result: Result) -> None:
+    """The table that nobody filled in says nothing that the text does not say."""
+    assert result.study is not None
+    rows = tuple(enumerate(survey.table(job_of(result)), 1))
+    read = read_survey(StoredTable(rows, has_commas=False))
+    filled = fill(result.study.rig, result.texts, read)
+    assert (filled.edits, filled.added) == ((), "")
+    assert (*read.trouble, *filled.trouble, *read.spelt, *filled.spelt) == ()
+
+
+@pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
+def test_an_untouched_table_of_a_file_changes_nothing(file: Path) -> None:
+    assert_untouched_says_nothing(checked(file))
+
+
+@pytest.mark.parametrize("kind", diagram_rigs.KINDS)
+def test_an_untouched_table_of_a_generated_rig_changes_nothing(kind: str) -> None:
+    assert_untouched_says_nothing(understood("case.rig", text=diagram_rigs.text_of(kind, 3)))
+
+
+@pytest.mark.parametrize("seed", [6, 23, 43, 67, 86])
+def test_an_untouched_table_of_a_grown_rig_changes_nothing(seed: int) -> None:
+    assert_untouched_says_nothing(understood("case.rig", text=trial.understood(seed)))
+
+
+def test_a_charger_with_several_outputs_is_one_part_of_the_table() -> None:
+    text = text_of(["6 in", "20 cm", "3 ft", "9 ft"], ("14 AWG", "10 AWG"))
+    text += 'charger C1 "Shore charger" 30 A, two outputs\nwire C1.1 to B1+ 10 AWG red 5 ft\n'
+    result = understood("case.rig", text=text)
+    assert_untouched_says_nothing(result)
+    assert result.study is not None
+    table = StoredTable(((1, ("place", "note")), (2, ("C1", "hums"))), has_commas=False)
+    (edit,) = fill(result.study.rig, result.texts, read_survey(table)).edits
+    assert edit.text == ', note "hums"'

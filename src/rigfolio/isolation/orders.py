@@ -17,7 +17,13 @@ from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, left_i
 from rigfolio.isolation.places import Target, ends_of_circuit, hands_at
 from rigfolio.isolation.running import broken_off, losing_battery, stopped_with
 from rigfolio.isolation.states import Condition, opened, states_of
-from rigfolio.isolation.table import Part, parts_of, parts_of_returns
+from rigfolio.isolation.table import (
+    Part,
+    parts_beside,
+    parts_of,
+    parts_of_returns,
+    told_by_itself,
+)
 from rigfolio.model import OPENINGS, Circuit, Device, Load, Rig
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
@@ -322,12 +328,14 @@ def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
 
 def _still_live(drive: SourceReach, alive: Alive, after: Open) -> tuple[StillLive, ...]:
     raised = drive.through_loads(alive, after)
-    found = []
-    for part in (*parts_of(drive.study), *parts_of_returns(drive.study)):
+    study, found, beside = drive.study, [], parts_beside(drive.study)
+    for part in (*parts_of(study), *beside, *parts_of_returns(study)):
         by, through = _reaching(alive, part.terminals), _reaching(raised, part.terminals)
         if by or through:
             found.append(StillLive(part, by or through, not by))
-    return tuple(found)
+    more = told_by_itself((one.part, (one.sources, one.through_loads)) for one in found)
+    plain = [one for one in found if one.part.kind != "device"]
+    return (*plain, *(StillLive(part, *told) for part, told in more))
 
 
 def _back_feeds(drive: SourceReach, place: Target, before: Open) -> tuple[BackFeed, ...]:

@@ -1,27 +1,35 @@
 """What is live in which state, and from which source."""
 
 from collections.abc import Iterable, Iterator
-from typing import Literal
+from typing import Literal, TypeVar
 
 from rigfolio.isolation.energised import Alive, SourceReach, source_reach
+from rigfolio.isolation.places import ends_of_circuit
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Circuit, Device, Rig
-from rigfolio.record import record
+from rigfolio.network import ends, net_among
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import called
+from rigfolio.wording import called, end_words, short_end
 
-PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar"]
+PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar", "device"]
+
+Told = TypeVar("Told")
 
 
 @record
 class Part:
-    """Something that a person can put a meter on: its name, what it is, its terminals."""
+    """Something that a person can put a meter on: its name, what it is, its terminals.
+
+    `circuit` is the one that it lies in, which stands for it while both are alike.
+    """
 
     kind: PartKind
     name: str
     label: str
     terminals: tuple[str, ...]
     panel: str = ""
+    circuit: str = ""
 
     def __str__(self) -> str:
         """Name and label as they are printed."""
@@ -81,15 +89,17 @@ def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
     """
     drive = source_reach(study)
     states = states or states_of(study, drive)
-    plus = parts_of(study)
-    parts = (*plus, *parts_of_returns(study))
+    plus, beside = parts_of(study), parts_beside(study)
+    parts = (*plus, *beside, *parts_of_returns(study))
     columns = [tuple(_cells(drive, state, parts)) for state in states]
     rows = [
         LiveRow(part, tuple(column[place] for column in columns))
         for place, part in enumerate(parts)
     ]
-    lifted = (row for row in rows[len(plus) :] if any(cell.is_live for cell in row.cells))
-    return LiveTable(states, (*rows[: len(plus)], *lifted))
+    first, last = len(plus), len(plus) + len(beside)
+    more = told_by_itself((row.part, row.cells) for row in rows[:last])
+    lifted = (row for row in rows[last:] if any(cell.is_live for cell in row.cells))
+    return LiveTable(states, (*rows[:first], *(LiveRow(*one) for one in more), *lifted))
 
 
 @once
@@ -114,6 +124,48 @@ def parts_of(study: Study) -> tuple[Part, ...]:
             *_bars(study, "+"),
         )
     )
+
+
+@once
+def parts_beside(study: Study) -> tuple[Part, ...]:
+    """Every place that a source may reach and that no other part is put at, end by end.
+
+    What sits on another place, such as a fuse on a post, is as that is.
+    """
+    rig = study.rig
+    circuits = {end: one.place for one in rig.circuits for end in ends_of_circuit(rig, one.place)}
+    held = {end for part in parts_of(study) for end in part.terminals}
+    on = net_among(wire for wire in rig.conductors if wire.lead or wire.assumed)
+    held |= on.walk(held).keys()
+    alive = source_reach(study).alive()
+    own = {end: device for device in rig.devices for end in ends(device)}
+    found = []
+    for end in dict.fromkeys(end for end in (*own, *alive) if end in alive and end not in held):
+        name, words = short_end(rig, end), end_words(rig, end)
+        is_own = end in own and name.startswith(own[end].about.name)
+        label = own[end].about.label if is_own else words.removeprefix(name).strip()
+        found.append(Part("device", name, label, (end,), circuit=circuits.get(end, "")))
+    return tuple(found)
+
+
+def told_by_itself(parts: Iterable[tuple[Part, Told]]) -> list[tuple[Part, Told]]:
+    """The parts beside others that these do not stand for, with what is told of each.
+
+    A circuit stands for what lies in it and is alike; a device whose ends are alike is one part.
+    """
+    every = list(parts)
+    circuits = {part.name: told for part, told in every if part.kind in ("slot", "circuit")}
+    found: list[tuple[Part, Told]] = []
+    for part, told in every:
+        if part.kind != "device" or circuits.get(part.circuit) == told:
+            continue
+        name = part.name.removesuffix(".load")
+        if found and found[-1][0].name == f"{name}.line" and found[-1][1] == told:
+            terminals = (*found.pop()[0].terminals, *part.terminals)
+            found.append((replace(part, name=name, terminals=terminals), told))
+        else:
+            found.append((part, told))
+    return found
 
 
 @once

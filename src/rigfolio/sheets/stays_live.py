@@ -26,7 +26,7 @@ from rigfolio.model import Rig
 from rigfolio.record import record, replace
 from rigfolio.reports import DEFERS, Report
 from rigfolio.sheet import Sheet
-from rigfolio.wording import called
+from rigfolio.wording import called, on_paper
 
 SHEET = Sheet("What stays live", "what-stays-live", binder="to-file", bound=20, beside=True)
 
@@ -58,7 +58,9 @@ class _Look:
     """Kinds of parts without a line of their own."""
 
 
-_LOOKS = (_Look(9.0), _Look(8.0), _Look(8.0, frozenset({"end"})), _Look(7.0, frozenset({"end"})))
+_BESIDE, _ENDS = frozenset({"device"}), frozenset({"device", "end"})
+_LOOKS = (_Look(9.0), _Look(8.0), _Look(8.0, _BESIDE), _Look(8.0, _ENDS), _Look(7.0, _ENDS))
+_SHORT = "Ends of fuses and of wires are left out here; `rigfolio live` lists them."
 
 
 @record
@@ -99,7 +101,8 @@ def _tables(rig: Rig, found: _Staying, look: _Look) -> Iterator[Table]:
         rows = tuple(_position(one, name) for one, name in _named(found.positions))
         yield Table(_SWITCHES, rows, "What each switch does", size)
     yield _live(found.live, look)
-    yield prose("", _legend(rig, found.live), size_pt=max(7.0, size - 1))
+    legend = _legend(rig, found.live, *((on_paper(_SHORT),) if look.left_out else ()))
+    yield prose("", legend, size_pt=max(7.0, size - 1))
     (kept,) = found.live.tables("kept")
     if kept.rows:
         setting = _setting(found.live, "what")
@@ -146,7 +149,7 @@ def _live(live: Report, look: _Look) -> Table:
     return Table(columns_of(setting), rows, "What is live in which state", look.size_pt)
 
 
-def _legend(rig: Rig, live: Report) -> str:
+def _legend(rig: Rig, live: Report, *more: str) -> str:
     """What the letters of the sources stand for, and how supplied states were made."""
     sources = "; ".join(called(s.about.name, s.about.label) for s in rig.sources)
-    return " ".join((f"Sources: {sources}.", *live.words("legend")))
+    return " ".join((f"Sources: {sources}.", *live.words("legend"), *more))

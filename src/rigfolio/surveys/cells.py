@@ -75,7 +75,8 @@ def hear(head: Heading, cell: str, *, has_commas: bool) -> ReadCell:
         return _draws(cell, head.unit, has_commas=has_commas)
     if column in ("went dead", "plate"):
         return _label(";".join(re.split(r"[;\n]", cell)), _LONGEST_LIST)
-    return _label(cell, _LONGEST)
+    # The kind of a part stands before its label, and of a wire both ends are its name.
+    return _label(cell, _LONGEST_LIST if column == "name" else _LONGEST)
 
 
 def colour(cell: str) -> ReadCell:

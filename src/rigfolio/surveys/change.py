@@ -1,11 +1,11 @@
 """What a survey changes in a text, and what it says of that, row by row."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import isclose
 
 from rigfolio.findings import UNKNOWN, Edit, Span
 from rigfolio.lang import Facts, Value
-from rigfolio.model import guards
+from rigfolio.model import DEVICES, guards
 from rigfolio.reading import Said
 from rigfolio.surveys.cells import NO_PLATE
 from rigfolio.surveys.statement_index import StatementIndex, read_statement
@@ -18,6 +18,7 @@ _LINES = ("wire", "circuit")
 _NO_FUSE_PLATE = (
     "not what is printed on a fuse besides its rating: `interrupts 10 kA`, `rated 58 V`"
 )
+NO_FIGURES: Mapping[str, float | None] = {}
 _LENGTHS = frozenset({"length", "tail", "breakout"})
 
 
@@ -84,15 +85,20 @@ class SurveyChange:
 
     def value(self, said: Said, key: str, words: str) -> Value | None:
         """What the words of one fact say, read as a part of their statement."""
-        read = read_statement(f"{said.word} {_opening(said)} {words}")
+        read = read_statement(f"{_head(said)} {words}")
         return _first(read.facts, key) if read is not None else None
 
-    def plate(self, row: Surveyed, said: Said) -> None:
-        """What is printed on a part, as its own statement would say it."""
+    def plate(
+        self, row: Surveyed, said: Said, known: Mapping[str, float | None] = NO_FIGURES
+    ) -> None:
+        """What is printed on a part, as its own statement would say it.
+
+        `known` are figures that follow from others of the text, by the fact that would say them.
+        """
         cell = row.cells.get("plate", "")
         if not cell:
             return
-        head = f"{said.word} {_opening(said)}"
+        head = _head(said)
         text = f"{head} {cell}"
         read = read_statement(text)
         if read is None:
@@ -107,7 +113,9 @@ class SurveyChange:
                 where = f"{row.place}, plate: `{cell}`"
                 self.trouble.append(Trouble(row.line, where, _NO_FUSE_PLATE))
                 continue
-            span = given[0].span
+            span, figure = given[0].span, known.get(key)
+            if figure is not None and is_same(given[0].value, figure):
+                continue
             self.fact(row, said, key, text[span.start : span.end], "plate")
 
     def condition(self, row: Surveyed, said: Said, known: str) -> None:
@@ -181,8 +189,10 @@ def _first(facts: Facts, key: str) -> Value | None:
     return given[0].value if given else None
 
 
-def _opening(said: Said) -> str:
-    return " ".join(str(one) for one in said.opening)
+def _head(said: Said) -> str:
+    """How a statement begins; in a circuit a switch needs no name, by itself it does."""
+    opening = " ".join(str(one) for one in said.opening)
+    return f"{said.word} {opening or ('X' if said.word in DEVICES else '')}".strip()
 
 
 def _once_said(column: str, words: str) -> str:

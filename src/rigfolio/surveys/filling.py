@@ -18,7 +18,7 @@ from rigfolio.surveys.loads import put_draws, put_loads
 from rigfolio.surveys.new_part import part_text
 from rigfolio.surveys.rows import Survey
 from rigfolio.surveys.slots import put_slot, slot_of
-from rigfolio.surveys.statement_index import StatementIndex
+from rigfolio.surveys.statement_index import StatementIndex, read_statement
 from rigfolio.surveys.told import Spelt, Surveyed, Trouble
 from rigfolio.wording import Named, finder_of, one_of
 
@@ -92,6 +92,10 @@ class _Filling:
         if len(found) == 1 and found[0].kind == "terminal":
             # A circuit that starts there is what can be surveyed of it.
             found = self.finder.find(f"circuit {place}") or found
+        if {one.kind for one in found} == {"source"} and len(
+            {_about(self.rig, one).span for one in found}
+        ) == 1:
+            found = found[:1]  # The outputs of one charger are one part that a person finds.
         if not found and (text := part_text(row)):
             self.change.add(row, row.place, text, "added; no wire of the text leads to it yet")
         elif len(found) > 1:
@@ -114,23 +118,19 @@ class _Filling:
         elif part.kind == "load":
             self._load(row, names.loads[part.key])
         elif part.kind in _OTHERS:
-            self._other(row, self._about(part))
+            self._other(row, _about(self.rig, part))
         else:
             words = f"`{part.name}` is no circuit, slot, wire, load, fuse, switch, panel or source"
             self.change.trouble.append(Trouble(row.line, words))
-
-    def _about(self, part: Named) -> About:
-        """What is said of a panel, a source or a bar."""
-        rig = self.rig
-        held = [one.about for each in (rig.panels, rig.sources, rig.junctions) for one in each]
-        return next(about for about in held if about.name == part.key)
 
     def _other(self, row: Surveyed, about: About) -> None:
         """A panel, source or bar: what is printed on it, and what is to be seen on it."""
         said = self._statement(row, about.span)
         if said is not None:
             self._label(row, said, about.label)
-            self.change.plate(row, said)
+            source = self.rig.by_name.sources.get(about.name)
+            # Marine cranking is printed as the cold cranking that follows from it.
+            self.change.plate(row, said, {"cold": source.cranking_a} if source else {})
             self.change.condition(row, said, about.condition)
             self.change.note(row, said, about.note)
             self._left(row, ("plate",))
@@ -147,6 +147,8 @@ class _Filling:
         """A fuse, breaker or switch: its rating, what was found there, what is to be seen on it."""
         if device.on_wire:
             said = self.index.around(device.about.span)
+        elif self.index.at(device.about.span) is None and _says_its_rating(row, device):
+            return  # A main is said in the line of its panel.
         else:
             said = self._statement(row, device.about.span)
         if said is None:
@@ -253,3 +255,18 @@ class _Filling:
                 row, "it has no statement of its own in the text; write it at its wire"
             )
         return said
+
+
+def _about(rig: Rig, part: Named) -> About:
+    """What is said of a panel, a source or a bar."""
+    held = [one.about for each in (rig.panels, rig.sources, rig.junctions) for one in each]
+    return next(about for about in held if about.name == part.key)
+
+
+def _says_its_rating(row: Surveyed, device: Device) -> bool:
+    """Whether a row says of a device the rating that the text gives it, and no more."""
+    read = read_statement(f"{device.kind} X {row.cells.get('belongs', '')}")
+    known = read.facts.all("rating") if read is not None else ()
+    rating_a = device.rating_a
+    is_rating = bool(known) and rating_a is not None and is_same(known[0].value, rating_a)
+    return is_rating and row.cells.keys() <= {"name", "belongs"}

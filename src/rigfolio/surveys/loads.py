@@ -91,20 +91,21 @@ def put_loads(
     row: Surveyed, rig: Rig, circuit: Circuit, change: SurveyChange, *, has_commas: bool
 ) -> None:
     """Fill in what the loads of a circuit draw, and add those that nobody knew of."""
-    loads = {
-        load.about.label.casefold(): load
-        for load in rig.loads
-        if load.about.name in circuit.loads and load.about.label
-    }
-    known = [load.about.label for load in loads.values()]
+    own = [load for load in rig.loads if load.about.name in circuit.loads and load.about.label]
+    loads: dict[str, list[Load]] = {}
+    for one in own:
+        loads.setdefault(one.about.label.casefold(), []).append(one)
+    known = [load.about.label for load in own]
     elsewhere = _elsewhere(rig, circuit)
     names = (*known, *elsewhere, *((circuit.label,) if len(loads) == 1 and circuit.label else ()))
     new: list[tuple[str, str]] = []
     for label, draws in loads_of(row, change, known, names, has_commas=has_commas):
-        load = loads.get(label.casefold())
-        if load is None and len(loads) == 1 and _plain(label) == _plain(circuit.label):
+        alike = loads.get(label.casefold(), [])
+        if not alike and len(loads) == 1 and _plain(label) == _plain(circuit.label):
             # Its label tells the one load of a circuit as well as its own name.
-            load = next(iter(loads.values()))
+            alike = next(iter(loads.values()))
+        # Of several with one name each has its turn.
+        load: Load | None = alike.pop(0) if len(alike) > 1 else next(iter(alike), None)
         if load is None and label in elsewhere:
             at = elsewhere[label]
             change.told(row, f"the text has `{label}` at {at}: see whether it went dead with both")
@@ -113,7 +114,7 @@ def put_loads(
         elif draws != _ASKED:
             _drawn(row, load, draws, change)
     if new and NOBODY in known:
-        new = _named(row, loads[NOBODY], new, change)
+        new = _named(row, loads[NOBODY][0], new, change)
     if new:
         _added(row, circuit, new, change)
 
@@ -146,6 +147,8 @@ def _labelled_alone(rig: Rig) -> tuple[Load, ...]:
 def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange) -> None:
     said = change.index.at(load.about.span)
     read = read_statement(f"load X {draws}")
+    if read and any(is_same(one.value, load.value) for one in read.facts.all(load.kind)):
+        return
     if said is None or said.word != "load" or read is None:
         change.told(row, f"what `{load.about.label}` draws is not said in a line of its own")
         return

@@ -245,7 +245,11 @@ def _things(rig: Rig) -> Iterator[Named]:
         yield Named("circuit", place, circuit.label, place, _of_circuit(rig, circuit))
     for source in rig.sources:
         name = source.about.name
-        yield Named("source", name, source.about.label, name, (f"{source.kind} {name}",))
+        ways: tuple[str, ...] = (f"{source.kind} {name}",)
+        if source.unit:
+            # The name of a part with several outputs means any of them.
+            ways = (*ways, source.unit, f"{source.kind} {source.unit}")
+        yield Named("source", name, source.about.label, name, ways)
     for junction in rig.junctions:
         name = junction.about.name
         yield Named("bar", name, junction.about.label, name, (f"{junction.kind} {name}",))
