@@ -7,6 +7,7 @@ from helpers.studies import studied, study_from
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.isolation import Open, opened, states_of
 from rigfolio.operating import Scene
+from rigfolio.operating.bounds import LiveBounds
 from rigfolio.operating.rest_volts import bank_at_rest
 from rigfolio.reading.meter import read_log
 
@@ -130,6 +131,19 @@ def test_no_place_of_a_sound_rig_has_more_volts_than_what_feeds_it_states(name):
             # 12 V by name are charged at 14.4 V, 12.8 V at 14.6 V (common practice).
             most_v = max(max(one.voltage_v, _charged_v(one)) for one in feeding)
             assert shown.between_v(source.plus, source.minus) <= most_v + 1e-6
+
+
+def test_of_a_supply_without_a_battery_what_it_states_is_expected() -> None:
+    study = study_from("""rig "Bench"
+    system 12 V
+    rules rv
+charger C1 45 A, 13.6 V
+load M1 2 A
+wire C1+ to M1+ 6 AWG red 3 ft
+wire M1- to C1- 6 AWG black 3 ft
+""")
+    low_v, high_v = LiveBounds(study).bounds(frozenset(), "C1+").volts("C1+", "C1-")
+    assert 12.9 < low_v < 13.6 < high_v < 14.3
 
 
 def _charged_v(source):
