@@ -116,8 +116,8 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
     choice = next_reading(told)
     assert choice is not None
     evidence = told.evidence
-    on = frozenset() if choice.how.endswith("at rest") else evidence.scenes[0].on
-    scene = Scenes(evidence.study).of(evidence.standing, on)
+    on = frozenset() if choice.how.endswith("at rest") else evidence.onward.scene.on
+    scene = Scenes(evidence.study).of(evidence.onward.standing, on)
 
     def meter(fault: Suspect, amount: float) -> float:
         shown = scene.solve(fault.wrong(amount))

@@ -38,3 +38,15 @@ def test_what_a_joint_turns_into_heat_does_not_hang_on_which_reading_came_first(
     ]  # fmt: skip
     assert all(told)
     assert all(float(amperes) > 2.5 for one in told for _, amperes in one)
+
+
+def test_what_is_measured_next_does_not_hang_on_which_reading_came_first():
+    study = study_from(PUMP.format("S1.line", "3 A"))
+    read = ("P1 to N1 = 24.8 V, with all off", "Lamp = 22.3 V, with P1.2 on")
+    told = {
+        " ".join(as_text(diagnosis_report(study, heard(study.rig, *order))).split())
+        .partition("Measure next")[2].partition("How likely")[0]
+        for order in permutations(read)
+    }  # fmt: skip
+    assert len(told) == 1
+    assert "with Lamp on" in told.pop()

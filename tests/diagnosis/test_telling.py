@@ -209,7 +209,7 @@ def fake(shown: dict[str, float], at_rest: float = 0.0) -> Diagnosis:
     read = SimpleNamespace(reading=SimpleNamespace(measure="voltage"), a="B1+", b="B1-")
     return Diagnosis(SimpleNamespace(
         scenes=(made,), draws=(1.0,), numeric=(read,), study=SimpleNamespace(side={"B1+": "+"}),
-        standing="",
+        onward=SimpleNamespace(scene=made, standing=""),
         scene=lambda standing, on: rest if not on else made,
     ), ())  # fmt: skip
 

@@ -189,8 +189,10 @@ def test_what_was_on_is_taken_from_the_place() -> None:
 def test_a_charge_is_missed_where_something_charges() -> None:
     # Of the states that in which most flows into the bank: 20 A of both chargers.
     assert evidence("B1 does not charge").running == "shore"
-    assert evidence("B1 does not charge").standing == ("shore", ())
-    assert evidence("B1 = 13 V, in road", "B1 does not charge, in road").standing[0] == "road"
+    assert evidence("B1 does not charge").onward.standing == ("shore", ())
+    assert (
+        evidence("B1 = 13 V, in road", "B1 does not charge, in road").onward.standing[0] == "road"
+    )
     # The charger gives its most where it runs alone or with another: the first such state.
     assert evidence("C1 dead").running in ("shore", "road")
     assert evidence("C2 dead").running in ("shore", "harbour")

@@ -316,8 +316,11 @@ def _no_choice(found: Diagnosis) -> str:
 def measure_words(found: Diagnosis, choice: Choice) -> str:
     """Where the probes or the clamp go, and what has to be on or off."""
     rig, side = found.evidence.study.rig, found.evidence.study.side
-    scene = found.evidence.scenes[0]
+    scene = found.evidence.onward.scene
     on = "with the same loads on" if scene.on else "with all loads off"
+    if scene.on and len(found.evidence.scenes) > 1:
+        loads = sorted(load_name(found.evidence.study, one) for one in scene.on)
+        on = f"with {in_a_row(loads)} on"
     if scene.starting:
         names = (load_name(found.evidence.study, one) for one in scene.starting)
         on += f" and {in_a_row(names)} starting"

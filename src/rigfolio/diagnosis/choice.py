@@ -167,7 +167,7 @@ def _taken(diagnosis: Diagnosis) -> Iterator[ProbePlace]:
         else:
             is_rest = probe.reading.on == ()
             yield ProbePlace("volts at rest" if is_rest else "volts", probe.a, probe.b)
-            if is_rest and not evidence.scenes[0].on:
+            if is_rest and not evidence.onward.scene.on:
                 yield ProbePlace("volts", probe.a, probe.b)
 
 
@@ -175,7 +175,7 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
     """Along the way of what is suspected and across each part of it; the sources; the circuits."""
     evidence = diagnosis.evidence
     rig, side = evidence.study.rig, evidence.study.side
-    edges = edges_of(evidence.scenes[0])
+    edges = edges_of(evidence.onward.scene)
     whole = {wire.name: wire for wire in with_whole_returns(rig).conductors if wire.assumed}
     circuits = {fault.circuit for one in held for fault in one.verdict.faults if fault.circuit}
     named = {fault.name for one in held for fault in one.verdict.faults}
@@ -192,7 +192,7 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
         yield ProbePlace("amperes at rest", bank, "")
     for source in rig.sources:
         yield from _at_source(evidence, source, is_named=source.about.name in named)
-    is_loaded = bool(evidence.scenes[0].on)
+    is_loaded = bool(evidence.onward.scene.on)
     for circuit in rig.circuits:
         if circuit.place in circuits and is_loaded:
             yield ProbePlace("amperes", circuit.place, "")
@@ -208,7 +208,7 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
 def _at_source(evidence: Evidence, source: Source, *, is_named: bool) -> Iterator[ProbePlace]:
     if source.stores:
         yield ProbePlace("volts", source.plus, source.minus)
-        if evidence.scenes[0].on and is_named:
+        if evidence.onward.scene.on and is_named:
             yield ProbePlace("volts at rest", source.plus, source.minus)
     elif evidence.running and is_named:
         yield from _charging(evidence, source)
@@ -231,7 +231,7 @@ def _halves(diagnosis: Diagnosis, circuit: Circuit) -> Iterator[ProbePlace]:
     volts = evidence.study.volts
     for source in evidence.study.rig.sources:
         # A bank that stands aside has a state of its own: only one that feeds is read against.
-        feeds = evidence.sound[0].given_a(source.about.name) > 0.0
+        feeds = evidence.onward.sound.given_a(source.about.name) > 0.0
         if source.stores and feeds and volts.get(source.plus) == volts.get(circuit.start):
             yield ProbePlace("volts", source.plus, circuit.start)
             if minus is not None and minus != source.minus:
@@ -264,8 +264,8 @@ def _scene_of(place: ProbePlace, diagnosis: Diagnosis) -> Scene:
     """The rig as it stands while a reading is taken."""
     evidence = diagnosis.evidence
     if place.how in ("volts at rest", "amperes at rest"):
-        return evidence.scene(evidence.standing, frozenset())
-    return evidence.scenes[0]
+        return evidence.scene(evidence.onward.standing, frozenset())
+    return evidence.onward.scene
 
 
 def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong]) -> float:

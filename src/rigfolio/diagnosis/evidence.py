@@ -62,6 +62,15 @@ class Expected:
         return replace(self, by_amount=tuple(wider))
 
 
+@record
+class Onward:
+    """The scene that the next reading is taken in, with nothing wrong, and how the rig stands."""
+
+    scene: Scene
+    sound: Shown
+    standing: Standing
+
+
 class Evidence:
     """The readings of one day, ready to be held against faults.
 
@@ -88,7 +97,6 @@ class Evidence:
         self.scenes = tuple(self.scene(stands, on, start) for stands, on, start, _ in keys)
         self.measured_a = tuple(at_a for *_, at_a in keys)
         self.draws = tuple(map(self._draw_share, self.scenes, self.measured_a))
-        self.standing = next(iter(keys))[0]
         places = {key: place for place, key in enumerate(keys)}
         probes = [self._probe(reading, places[self._key(reading)]) for reading in readings]
         self.numeric = tuple(one for one in probes if one.reading.measure != "symptom")
@@ -96,6 +104,7 @@ class Evidence:
         self.shows = MeterShows(study, self.scenes, self.numeric, self.places)
         self.observed = tuple(compared(one, one.reading.value) for one in self.numeric)
         self.spreads = Spreads(study, self.numeric, self.observed, self.sound)
+        self.onward = _onward(self, [stands for stands, *_ in keys])
 
     def scene(
         self, standing: Standing, on: frozenset[str], starting: frozenset[str] = frozenset()
@@ -260,6 +269,18 @@ class Evidence:
     def minus_of(self, terminal: str) -> str | None:
         """Where the black probe goes for a reading at a terminal; None where there is no minus."""
         return self.places.minus_of(terminal)
+
+
+def _onward(evidence: Evidence, stands: Sequence[Standing]) -> Onward:
+    """Where a reading is furthest from a sound rig, whichever was taken first; else the first."""
+    nothing = Suspect("nothing", "", "", 1.0, (0.0,))
+    want = evidence.shows.values(nothing, NOTHING_WRONG, evidence.sound)
+    off = [
+        abs(seen - want[at]) / evidence.spreads.of(at, want[at])
+        for at, seen in enumerate(evidence.observed)
+    ]
+    place = evidence.numeric[off.index(max(off))].scene if off else 0
+    return Onward(evidence.scenes[place], evidence.sound[place], stands[place])
 
 
 def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
