@@ -14,9 +14,11 @@ from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
 from rigfolio.lang.edits import apply
+from rigfolio.operating import Drawn
 from rigfolio.record import replace
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
+from rigfolio.sizing.drop import _is_above, _larger
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.least import LEAST_GAUGE
 from rigfolio.sizing.settled import sizes
@@ -368,3 +370,11 @@ def test_changes_say_what_decided():
     lines = as_text(size_report(result.study, found))
     assert "`B1-/R1` 16 AWG -> 14 AWG: 15 A can come back, it may carry 8 A" in lines
     assert "NFPA 70 Table 552.10(E)(1) (memory)" in lines
+
+
+def test_a_load_that_collapses_only_behind_these_sizes_counts_as_more():
+    """It is told at the volts of its source then: fewer amperes than it drew before it fell."""
+    drew, fell = Drawn(60.0, 8.0), Drawn(50.0, 12.0, collapses=True)
+    assert _is_above({"M1": fell}, {"M1": drew})
+    assert not _is_above({"M1": fell}, {"M1": fell})
+    assert _larger({"M1": fell}, {"M1": drew}) == {"M1": fell}
