@@ -19,8 +19,7 @@ from rigfolio.demand import (
     use_of_rig,
     uses,
 )
-from rigfolio.findings import Unknown
-from rigfolio.operating import alone, drawn_in
+from rigfolio.operating import alone, drawn_in, watts_words
 from rigfolio.record import record
 from rigfolio.reports import (
     Amount,
@@ -208,15 +207,11 @@ def _lasts_words(one: Autonomy, most: int = 99) -> str:
 def _watts(study: Study) -> Iterator[str]:
     """By which volts watts are turned into amperes: those that a load has while it is on alone."""
     for load in study.rig.loads:
-        drawn = drawn_in(study, load, alone(study, load))
-        if load.kind != "power" or isinstance(load.value, Unknown) or not drawn.volts:
-            continue
-        watts, by = load.stated_w or load.value, ""
-        if load.stated_w:
-            by = f", {show(load.stated_w / load.value, '%')} of what it draws,"
-        amps = show_load(drawn.current_a, "A", sum_digits(drawn.known_a, "A"))
-        volts = show(drawn.volts, "V", 4)
-        yield f"{load_words(study.rig, load)}: {show(watts, 'W')}{by} at {volts}: {amps}"
+        words = watts_words(study, load)
+        if words:
+            drawn = drawn_in(study, load, alone(study, load))
+            amps = show_load(drawn.current_a, "A", sum_digits(drawn.current_a, "A"))
+            yield f"{load_words(study.rig, load)}: {words}: {amps}"
 
 
 def _balance(one: Balance) -> Mapping[str, Value]:

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
         most_alone_w as most_alone_w,
         starts_lastingly as starts_lastingly,
         user_of as user_of,
+        watts_words as watts_words,
     )
     from rigfolio.operating.expected import (
         DEAD_AS_WIRED as DEAD_AS_WIRED,
@@ -91,7 +92,7 @@ else:
         circuit_net="Drawn directions drawn_behind",
         copper="Copper Hot SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
-        "starts_lastingly user_of",
+        "starts_lastingly user_of watts_words",
         expected="DEAD_AS_WIRED shut_words stages stages_of",
         insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from rigfolio.books import lasting_start_s
+from rigfolio.findings import Unknown
 from rigfolio.model import Load
 from rigfolio.network import Way
 from rigfolio.operating.circuit_net import Drawn, Input, drawn_behind, together
@@ -16,6 +17,7 @@ from rigfolio.operating.copper import Copper, SizeOf, as_stated, copper_of
 from rigfolio.operating.ways import ways_of
 from rigfolio.record import replace
 from rigfolio.study import Study, once
+from rigfolio.units import show
 
 # Down to a thousandth of a percent.
 _HALVINGS = 17
@@ -154,3 +156,18 @@ def most_alone_w(study: Study, load: Load, most_w: float) -> float | None:
 def _alone(study: Study, load: Load, way: Way) -> Drawn:
     runs = [(load, way)]
     return together(runs, copper_of(study), inputs=_inputs(study, runs))[load.about.name]
+
+
+def watts_words(study: Study, load: Load) -> str:
+    """The watts of a load and the volts at which they are turned into amperes, while it is alone.
+
+    Empty for a load of amperes or ohms, and for one that has no volts. Of an inverter the watts are
+    those of its AC side, with what that is of the watts that it draws.
+    """
+    volts = alone_draw(study, load).volts
+    if load.kind != "power" or isinstance(load.value, Unknown) or not volts:
+        return ""
+    watts, by = load.stated_w or load.value, ""
+    if load.stated_w:
+        by = f", {show(load.stated_w / load.value, '%')} of what it draws,"
+    return f"{show(watts, 'W')}{by} at {show(volts, 'V', 4)}"

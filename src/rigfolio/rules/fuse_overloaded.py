@@ -12,6 +12,7 @@ from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
+from rigfolio.operating import user_of, watts_words
 from rigfolio.protection import (
     apart,
     copper,
@@ -63,10 +64,18 @@ def check(study: Study) -> Iterator[Finding]:
         yield RULE.finding(
             headline,
             device.rating_span or device.about.span,
-            here=f"carries {need} in use",
+            here=f"carries {need} in use{'' if charges else _watts(study, name)}",
             fix=_fix(study, device, least_rated_a(study, name)),
             numbers=(("demand_a", demand.current_a), ("rating_a", device.rating_a)),
         )
+
+
+def _watts(study: Study, name: str) -> str:
+    """The volts that make amperes of the watts behind a device, where there is one such load."""
+    users = flows_of(study).users(name)
+    loads = [one for one in study.rig.loads if user_of(one) in users]
+    words = [watts for one in loads if (watts := watts_words(study, one))]
+    return f": {words[0]}" if len(words) == len(loads) == 1 else ""
 
 
 def _on_charger_wires(study: Study) -> set[str]:
