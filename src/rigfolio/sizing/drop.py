@@ -46,7 +46,12 @@ def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
 
 
 def worst_drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
-    """The drop of a load as it runs or, where that is more, while it starts if that lasts."""
+    """The drop of a load as it runs or, where that is more, while it starts if that lasts.
+
+    None of what turns an engine over: its leads are not sized by what others are.
+    """
+    if drops.flows.counts.cranks(load):
+        return None
     running, start = drops.of(load, size_of), lasting_start(drops.flows, load)
     if running is None or start is None:
         return running
