@@ -163,6 +163,14 @@ class Flows:
         tallies = [tally for one in counts.sources(edge) for tally in counts.held(one, edge)]
         return {user for tally in tallies for user in tally.circuits}
 
+    def is_charging_line(self, edge: str) -> bool:
+        """Whether nothing runs through an edge but what charging sources drive: their own line.
+
+        They drive no more than they are made for, and their makers choose what guards that.
+        """
+        charge, driving = self.charges.get(edge), set(self.counts.sources(edge))
+        return charge is not None and bool(charge.sources) and driving <= set(charge.sources)
+
     def starting(self, edge: str) -> set[str]:
         """As `users`, of what turns an engine over: it is used for seconds, and not counted."""
         counts = self.counts

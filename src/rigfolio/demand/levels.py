@@ -84,9 +84,10 @@ def _runs_on(load: Load) -> bool:
 def told_hours_a(study: Study, edge: str) -> float:
     """What the text says to run on for hours through a wire or device of one circuit [A].
 
-    Where several circuits hang on it nothing is told: they need not run together.
+    Where several circuits hang on it nothing is told: they need not run together. Nor is it of a
+    charger's own line.
     """
-    users = flows_of(study).users(edge)
+    users = set() if flows_of(study).is_charging_line(edge) else flows_of(study).users(edge)
     return _told_for_hours(study).get(next(iter(users)), 0.0) if len(users) == 1 else 0.0
 
 
