@@ -10,6 +10,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.demand.banks import (
         SharedBank as SharedBank,
+        bank_leads as bank_leads,
         shared_banks as shared_banks,
     )
     from rigfolio.demand.drop import (
@@ -64,7 +65,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        banks="SharedBank shared_banks",
+        banks="SharedBank bank_leads shared_banks",
         drop="Drop Drops allowed_drop_of drops_of",
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
         flows="Flows flows_of",
