@@ -7,6 +7,7 @@ memory).
 import pytest
 
 from helpers.studies import study_from
+from rigfolio.demand import flows_of
 from rigfolio.protection.overload import (
     Overload,
     overload_back,
@@ -14,7 +15,7 @@ from rigfolio.protection.overload import (
     overloaded_of,
     too_much_back,
 )
-from rigfolio.protection.returns import demand_back_a, start_shares
+from rigfolio.protection.returns import start_shares
 
 RIG = """rig "T"
     system 12 V
@@ -85,7 +86,7 @@ def test_what_a_start_brings_back_beside_its_cable_is_no_load_of_hours() -> None
     # Of 14 AWG and 2/0 side by side, 4,110 and 133,100 circular mils (ASTM B258), the thin one
     # takes 3 %: of 150 A for a moment, and of the 5 A that run for hours.
     assert start_shares(study)["T2"][0] == pytest.approx(150.0 * 0.03, rel=0.15)
-    assert demand_back_a(study, study.rig.conductor("T2")) == pytest.approx(5.0 * 0.03, rel=0.15)
+    assert flows_of(study).demand("T2").current_a == pytest.approx(5.0 * 0.03, rel=0.15)
 
 
 @pytest.mark.parametrize(

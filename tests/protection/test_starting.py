@@ -3,7 +3,9 @@
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.protection.starting import is_cranking, running_of, starters_of, without_starts
+from rigfolio.demand import flows_of
+from rigfolio.operating import starters_of
+from rigfolio.protection import is_cranking
 
 # What turns an engine over is told by its words, or is a motor that runs a moment and whose words
 # tell of nothing else (common practice).
@@ -44,7 +46,7 @@ def test_a_starter_none_of_whose_wires_is_declared_gets_nothing_excused() -> Non
     study = study_from(text)
     assert starters_of(study) == frozenset()
     assert not is_cranking(study, study.rig.conductor("T1"))
-    assert running_of(study, study.rig.conductor("T1")).demand("T1").current_a == 150.0
+    assert flows_of(study).demand("T1").current_a == 150.0
 
 
 def test_a_cable_that_brings_a_start_back_brings_back_what_else_runs() -> None:
@@ -52,10 +54,10 @@ def test_a_cable_that_brings_a_start_back_brings_back_what_else_runs() -> None:
     back, lamp = (study.rig.conductor(name) for name in ("T9", "T2"))
     assert is_cranking(study, back)
     # 150 A of the start are left aside; the 5 A of the lamp are not.
-    assert running_of(study, back).demand("T9").current_a == 5.0
+    assert flows_of(study).demand("T9").current_a == 5.0
     assert not is_cranking(study, lamp)
-    assert running_of(study, lamp).demand("T2").current_a == 5.0
-    assert without_starts(study).demand("T1").current_a == 0.0
+    assert flows_of(study).demand("T2").current_a == 5.0
+    assert flows_of(study).demand("T1").current_a == 0.0
 
 
 def test_of_two_cables_each_is_excused_by_its_own_engine() -> None:

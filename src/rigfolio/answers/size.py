@@ -25,6 +25,7 @@ from rigfolio.reports import (
 )
 from rigfolio.shorts import StartCurrent
 from rigfolio.sizing import (
+    ALIKE,
     BRIGHT,
     CONTINUOUS,
     LEAST_GAUGE,
@@ -64,6 +65,7 @@ _RULES = {
     "array-drop": "drop",
     "bright-sun": "sun",
     "chassis-bond-thin": "bond",
+    ALIKE: "its twin",
     NO_FIGURE: "rule book",
     LEAST_GAUGE: "rule book",
     "": "stock",
@@ -272,6 +274,8 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
         return _drop_reason(study, one)
     if wire.decisive == "array-drop":
         return _sun_reason(study, wire)
+    if wire.decisive == ALIKE:
+        return "leads of batteries side by side have one gauge"
     if wire.decisive == "start-heats-wire":
         return _heat_reason(study, wire)
     if wire.decisive == LEAST_GAUGE:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         Balance as Balance,
         SharedBank as SharedBank,
         balances as balances,
+        bank_leads as bank_leads,
         shared_banks as shared_banks,
     )
     from rigfolio.demand.drop import (
@@ -66,7 +67,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        banks="Balance SharedBank balances shared_banks",
+        banks="Balance SharedBank balances bank_leads shared_banks",
         drop="Drop Drops allowed_drop_of drops_of",
         energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
         flows="Flows flows_of",

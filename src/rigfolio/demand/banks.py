@@ -6,7 +6,7 @@ from rigfolio.books import returned_share
 from rigfolio.demand.energy import DAY_S, Autonomy, DayUse, autonomy, charging
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
-from rigfolio.model import Load, Source
+from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Way, parallel_banks
 from rigfolio.record import record
 from rigfolio.study import Study, once
@@ -28,6 +28,19 @@ class SharedBank:
 def shared_banks(study: Study) -> tuple[SharedBank, ...]:
     """All banks of batteries side by side that serve a load."""
     return tuple(_found(study))
+
+
+@once
+def bank_leads(study: Study) -> tuple[tuple[Conductor, ...], ...]:
+    """The wires that batteries side by side share by, those of one side of one bank together."""
+    ways = (way for ways in flows_of(study).ways.values() for way in ways)
+    meshes = {way.banked.mesh.names: way.banked.mesh for way in ways if way.banked is not None}
+    sides: dict[tuple[frozenset[str], str], list[Conductor]] = {}
+    for names, mesh in meshes.items():
+        for edge in mesh.edges:
+            if isinstance(edge, Conductor):
+                sides.setdefault((names, study.polarity(edge)), []).append(edge)
+    return tuple(map(tuple, sides.values()))
 
 
 def _found(study: Study) -> Iterator[SharedBank]:

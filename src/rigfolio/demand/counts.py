@@ -15,7 +15,16 @@ from rigfolio.demand.tally import Tally, is_occasional
 from rigfolio.findings import Unknown
 from rigfolio.model import Load, Rig
 from rigfolio.network import Tree, Way
-from rigfolio.operating import Drawn, SizeOf, as_stated, copper_of, directions, homes_of
+from rigfolio.operating import (
+    Drawn,
+    SizeOf,
+    as_stated,
+    copper_of,
+    directions,
+    homes_of,
+    starters_of,
+    user_of,
+)
 from rigfolio.study import Study
 
 if TYPE_CHECKING:
@@ -46,6 +55,7 @@ class Counts:
         self.homes = {load.about.name: (load, homes[load.about.name])
                       for load in study.rig.loads if load.about.name in homes}  # fmt: skip
         """Each load that a source serves, with the way that it runs by."""
+        self._starters = starters_of(study)
         self.limits_a = _limits_a(study.rig, systems.lone)
         """What each source adds at most [A].
 
@@ -68,12 +78,34 @@ class Counts:
         self._on: list[tuple[Load, list[Tally]]] = []
 
     def count(self, load: Load, way: Way, banks: Iterable[Tree]) -> None:
-        """Count a load on every edge of a way; banks help a source that does not store."""
+        """Count a load on every edge of a way; banks help a source that does not store.
+
+        Of what turns an engine over only that it runs there is noted.
+        """
+        if self.cranks(load):
+            for tally in self._on_way(load, way):
+                tally.starts.add(user_of(load))
+            return
         bounded = bounded_by(way, load, () if way.source.stores else banks)
         bound_a = rating_a(bounded)
         source = way.source.about.name
         # What runs a moment does not set the volts that the rest is judged at.
         on = [] if load.duty == "momentary" else [self._given_by(way)]
+        on += self._on_way(load, way)
+        if way.source.limit_a is None and not way.source.stores:
+            on += [self._bounds.behind((source, name), bounded) for name in way.single()]
+        for stretch in way.stretches:
+            fed = self.fed(source, stretch)
+            fed.bound_a = max(fed.bound_a, bound_a)
+            fed.loads.append(load.about.name)
+        own, expected = self.own[load.about.name], self.expected[load.about.name]
+        for tally in on:
+            tally.add(load, own, expected)
+        self._on.append((load, on))
+
+    def _on_way(self, load: Load, way: Way) -> list[Tally]:
+        """Where it is counted what runs through the edges of a way and behind its meshes."""
+        source, on = way.source.about.name, []
         senses = directions(load.plus, load.minus, way) if self._is_directed else {}
         for name in way.single():
             key = (source, name)
@@ -81,17 +113,9 @@ class Counts:
                 self.tallies[key] = Tally(sense=senses.get(name, 0.0))
                 self._sources.setdefault(name, []).append(source)
             on.append(self.tallies[key])
-            if way.source.limit_a is None and not way.source.stores:
-                on.append(self._bounds.behind(key, bounded))
         for stretch in way.stretches:
-            fed = self.fed(source, stretch)
-            fed.bound_a = max(fed.bound_a, bound_a)
-            fed.loads.append(load.about.name)
-            on.append(fed.behind.setdefault(stretch.exits, Tally()))
-        own, expected = self.own[load.about.name], self.expected[load.about.name]
-        for tally in on:
-            tally.add(load, own, expected)
-        self._on.append((load, on))
+            on.append(self.fed(source, stretch).behind.setdefault(stretch.exits, Tally()))
+        return on
 
     def _given_by(self, way: Way) -> Tally:
         """Where it is counted what the source of a way gives by its exits to a bank, or alone."""
@@ -142,6 +166,14 @@ class Counts:
                 tally.count(expected_a, comes_and_goes=comes_and_goes)
         for fed in self._fed.values():
             fed.forget()
+
+    def counted_a(self, load: Load) -> float:
+        """What is counted of a load [A]; nothing of what turns an engine over."""
+        return 0.0 if self.cranks(load) else self.expected[load.about.name].known_a
+
+    def cranks(self, load: Load) -> bool:
+        """Whether a load turns an engine over."""
+        return load.about.name in self._starters
 
     def given_a(self, source: str) -> float:
         """What a source gives to what can be expected of its loads, within its limit [A].

@@ -84,7 +84,8 @@ class Drops:
         panel = self._bar_of(load)
         if panel is not None:
             ways = [_from_bar(way, load, panel) for way in ways]
-        swap = (load, drawn.current_a) if size_of is not None else None
+        is_swapped = size_of is not None or self.flows.counts.cranks(load)
+        swap = (load, drawn.current_a) if is_swapped else None
         drop = self._best(ways, drawn.current_a, nominal_v, size_of, swap)
         if drop is None:
             return None
@@ -211,7 +212,11 @@ class Drops:
             lost = [(settled.ohms[e.name] * settled.current_a[e.name], e)
                     for e in inside if e.name != without]  # fmt: skip
             wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
-            yield fed.volts(settled, stretch.exits), wire_v, wire
+            lost_v = fed.volts(settled, stretch.exits)
+            if swap is not None and self.flows.counts.cranks(swap[0]):
+                # A start is counted nowhere, so that it comes on top.
+                lost_v += own_a * fed.ohm(settled, stretch.exits)
+            yield lost_v, wire_v, wire
 
     def _carried(
         self, source: str, wire: Conductor, size: Size, swap: _Swap | None

@@ -154,7 +154,7 @@ def lost_at_once(counts: Counts, load: Load) -> float:
 def on_trial(counts: Counts, load: Load, way: Way, size_of: SizeOf) -> Drawn:
     """What a load draws with wires of other sizes, all else as it is [A]."""
     run = LoadRun(counts, load, way, size_of)
-    source, old_a = way.source.about.name, counts.expected[load.about.name].known_a
+    source, old_a = way.source.about.name, counts.counted_a(load)
     for name, edge in run.wires():
         size = size_of(edge)
         hot = None if isinstance(size, Unknown) else counts.copper.hot(edge, size)

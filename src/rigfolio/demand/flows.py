@@ -163,6 +163,20 @@ class Flows:
         tallies = [tally for one in counts.sources(edge) for tally in counts.held(one, edge)]
         return {user for tally in tallies for user in tally.circuits}
 
+    def is_charging_line(self, edge: str) -> bool:
+        """Whether nothing runs through an edge but what charging sources drive: their own line.
+
+        They drive no more than they are made for, and their makers choose what guards that.
+        """
+        charge, driving = self.charges.get(edge), set(self.counts.sources(edge))
+        return charge is not None and bool(charge.sources) and driving <= set(charge.sources)
+
+    def starting(self, edge: str) -> set[str]:
+        """As `users`, of what turns an engine over: it is used for seconds, and not counted."""
+        counts = self.counts
+        tallies = [tally for one in counts.sources(edge) for tally in counts.held(one, edge)]
+        return {user for tally in tallies for user in tally.starts}
+
     def from_source(self, source: str, edge: str, swap: tuple[Load, float] | None = None) -> float:
         """What runs through an edge when the rig runs from one source, everything closed [A].
 
@@ -180,7 +194,7 @@ class Flows:
             return carried_a + more_a
         if tally is not None and swap is not None:
             load, current_a = swap
-            tally = tally.swapped(load, self.expected[load.about.name].known_a, current_a)
+            tally = tally.swapped(load, counts.counted_a(load), current_a)
         return (tally.expected_a(counts.share) if tally else 0.0) + more_a
 
     def feeders(self, panel: Panel) -> tuple[Way, ...]:

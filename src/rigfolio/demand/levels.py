@@ -84,9 +84,10 @@ def _runs_on(load: Load) -> bool:
 def told_hours_a(study: Study, edge: str) -> float:
     """What the text says to run on for hours through a wire or device of one circuit [A].
 
-    Where several circuits hang on it nothing is told: they need not run together.
+    Where several circuits hang on it nothing is told: they need not run together. Nor is it of a
+    charger's own line.
     """
-    users = flows_of(study).users(edge)
+    users = set() if flows_of(study).is_charging_line(edge) else flows_of(study).users(edge)
     return _told_for_hours(study).get(next(iter(users)), 0.0) if len(users) == 1 else 0.0
 
 
@@ -105,7 +106,7 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
     for load in study.rig.loads:
         name = load.about.name
         way = next((way for way in flows.ways.get(name, ()) if way.source is source), None)
-        if way is not None:
+        if way is not None and not flows.counts.cranks(load):
             own = Tally()
             own.add(load, flows.own[name], flows.expected[name])
             whole.add_part(own, flows.counts.parts(way).get(source.about.name, 1.0))

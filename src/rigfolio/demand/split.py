@@ -126,9 +126,11 @@ class Fed:
         """
         if self._shares_unknown:
             # Of the loads behind the batteries nothing is known here.
-            circuits = {one for tally in self.behind.values() for one in tally.circuits}
+            behind = self.behind.values()
+            circuits = {one for tally in behind for one in tally.circuits}
+            starts = {one for tally in behind for one in tally.starts}
             for name in self.mesh.names:
-                yield name, Tally(circuits=set(circuits), unknown=list(self.loads))
+                yield name, Tally(circuits=circuits, unknown=self.loads, starts=starts)
             return
         for split in self._states():
             units = {ex: split.between({ex: 1.0}) for ex in self.behind if _reaches(split, ex)}

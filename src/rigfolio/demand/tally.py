@@ -24,7 +24,7 @@ class Tally:
 
     `own_` is with no other circuit on, the rest with what can be expected beside it. `sense` is 1
     where it runs from the first end of the edge to its second, -1 the other way, 0 where nobody
-    needs to know.
+    needs to know. `starts` are the users that turn an engine over: of them no current is counted.
     """
 
     steady_a: float = 0.0
@@ -34,6 +34,7 @@ class Tally:
     own_occasional_a: float = 0.0
     circuits: set[str] = field(default_factory=set)
     unknown: list[str] = field(default_factory=list)
+    starts: set[str] = field(default_factory=set)
     sense: float = 0.0
 
     @property
@@ -86,6 +87,7 @@ class Tally:
         self.largest_a = max(self.largest_a, abs(part) * other.largest_a)
         self.circuits |= other.circuits
         self.unknown += other.unknown
+        self.starts |= other.starts
 
     def join(self, other: "Tally") -> None:
         """Count all of another tally beside what is counted."""
@@ -113,4 +115,5 @@ class Tally:
         else:
             occasional_a, steady_a = self.occasional_a, self.steady_a + more_a
         largest_a = max(self.largest_a, new_a if is_occasional(load) else 0.0)
-        return Tally(steady_a, occasional_a, largest_a, circuits=self.circuits, sense=self.sense)
+        circuits = self.circuits | {user_of(load)}
+        return Tally(steady_a, occasional_a, largest_a, circuits=circuits, sense=self.sense)

@@ -84,6 +84,7 @@ if TYPE_CHECKING:
     from rigfolio.operating.ways import (
         returning_by as returning_by,
         standing_of as standing_of,
+        starters_of as starters_of,
         ways_of as ways_of,
     )
 else:
@@ -101,5 +102,5 @@ else:
         short_test="circuit_steps short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "
         "numbered_points",
-        ways="returning_by standing_of ways_of",
+        ways="returning_by standing_of starters_of ways_of",
     )

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable
 
-from rigfolio.model import Device, Load
+from rigfolio.books import starts_engine
+from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import Tree, Walk, Way, edge_name, trees
 from rigfolio.study import Study, once
 
@@ -66,6 +67,28 @@ def _way_out(tree: Tree, banks: Iterable[Tree], load: Load) -> Walk | None:
 def ways_of(study: Study) -> Ways:
     """The ways of all loads of a rig."""
     return Ways(study)
+
+
+@once
+def starters_of(study: Study) -> frozenset[str]:
+    """The names of loads that turn an engine over, on a way out that is declared as cranking.
+
+    It lasts for seconds: no demand counts it, and no drop but its own.
+    """
+    return frozenset(
+        load.about.name
+        for load in study.rig.loads
+        if _turns_engine(load) and any(map(_cranks, ways_of(study).of.get(load.about.name, ())))
+    )
+
+
+def _turns_engine(load: Load) -> bool:
+    words = f"{load.about.name} {load.about.label}"
+    return load.duty == "momentary" and starts_engine(words, is_motor=load.nature == "motor")
+
+
+def _cranks(way: Way) -> bool:
+    return any(isinstance(edge, Conductor) and edge.cranking for edge in way.out)
 
 
 @once

@@ -75,7 +75,9 @@ if TYPE_CHECKING:
         start_shares as start_shares,
     )
     from rigfolio.protection.starting import (
+        burns_in_a_start as burns_in_a_start,
         is_cranking as is_cranking,
+        whole_starts as whole_starts,
     )
     from rigfolio.protection.sun_side import (
         SunSide as SunSide,
@@ -132,7 +134,7 @@ else:
         open_ends="asked_ends explained groups",
         overload="overload_back overload_out overloaded_of too_much_back",
         returns="ReturnCurrent returns_of start_shares",
-        starting="is_cranking",
+        starting="burns_in_a_start is_cranking whole_starts",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v is_fused "
         "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
         "sun_sides sun_volts sure_v",

@@ -3,11 +3,11 @@
 import math
 
 from rigfolio.books import Limit
+from rigfolio.demand import flows_of
 from rigfolio.model import Conductor
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import most_of
-from rigfolio.protection.returns import demand_back_a, returns_of
-from rigfolio.protection.starting import running_of
+from rigfolio.protection.returns import returns_of
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.units import Size
@@ -40,7 +40,7 @@ def overload_out(study: Study, wire: Conductor) -> Overload | None:
     limit = study.carries_at_most(wire, wire.size) if isinstance(wire.size, Size) else None
     if limit is None:
         return None
-    demand_a = running_of(study, wire).demand(wire.name).current_a
+    demand_a = flows_of(study).demand(wire.name).current_a
     if not limit.is_broken_by(demand_a):
         return None
     inflows = reach_of(study).inflows(wire)
@@ -57,7 +57,10 @@ def overload_back(study: Study, wire: Conductor) -> Overload | None:
     back = returns_of(study).get(wire.name)
     if back is None or back.maybe or not isinstance(wire.size, Size):
         return None
-    limit, demand_a = study.carries_at_most(wire, wire.size), demand_back_a(study, wire)
+    limit, demand_a = (
+        study.carries_at_most(wire, wire.size),
+        flows_of(study).demand(wire.name).current_a,
+    )
     if limit is None or not limit.is_broken_by(demand_a) or too_much_back(study, wire):
         return None
     return Overload(demand_a, limit)
@@ -73,12 +76,6 @@ def overloaded_of(study: Study) -> frozenset[str]:
         limit = study.carries_at_most(wire, wire.size)
         if limit is None:
             continue
-        is_back = study.side.get(wire.a) == "-"
-        carried_a = (
-            demand_back_a(study, wire)
-            if is_back
-            else running_of(study, wire).demand(wire.name).current_a
-        )
-        if limit.is_broken_by(carried_a):
+        if limit.is_broken_by(flows_of(study).demand(wire.name).current_a):
             found.add(wire.name)
     return frozenset(found)

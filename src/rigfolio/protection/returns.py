@@ -17,9 +17,9 @@ from itertools import pairwise, product
 
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
-from rigfolio.operating import copper_of
+from rigfolio.operating import copper_of, starters_of
 from rigfolio.protection.inflow import reach_of, source_limit
-from rigfolio.protection.starting import is_cranking, running_of, starters_of, without_starts
+from rigfolio.protection.starting import is_cranking, start_current_a
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -226,10 +226,9 @@ def start_shares(study: Study) -> dict[str, tuple[float, Load]]:
     starters = starters_of(study)
     meshes = [mesh for mesh in meshes_of(study.net) if starters and _is_minus(study, mesh)]
     for load in study.rig.loads:
-        start_a = load.current_a(study.volts.get(load.plus, study.rig.system_v))
-        if load.about.name not in starters or not isinstance(start_a, float):
+        start_a = start_current_a(study, load)
+        if load.about.name not in starters or start_a is None:
             continue
-        start_a *= load.times_at_start
         near = study.net.walk([load.plus])
         stores = [source for source in study.rig.sources if source.stores and source.plus in near]
         for mesh, source in product(meshes, stores):
@@ -278,16 +277,6 @@ def _cold_ohms(study: Study, mesh: Mesh) -> dict[str, float] | None:
             return None
         found[edge_name(edge)] = ohm
     return found
-
-
-def demand_back_a(study: Study, wire: Conductor) -> float:
-    """What can be expected to come back through a conductor at one time [A].
-
-    What a start brings back, by its own cable or beside it, is told by a rule of its own.
-    """
-    beside = wire.name in start_shares(study)
-    flows = without_starts(study) if beside else running_of(study, wire)
-    return flows.demand(wire.name).current_a
 
 
 # A difference of levels below this is rounding.

@@ -1,59 +1,69 @@
 """Cranking cable: which wires carry the start of an engine, and what of it that excuses.
 
 The word `cranking` on a wire excuses the want of a fuse where the wire leads to a motor that turns
-an engine over, and the heat of a start of seconds on its way out and back. Whatever else the wire
-carries is judged as on any other wire.
+an engine over. Whatever else the wire carries is judged as on any other wire. A start lasts for
+seconds: other wires that it runs through are judged by the heat of these alone.
 """
 
-from rigfolio.books import starts_engine
-from rigfolio.demand import Flows, flows_of
+from collections.abc import Iterator
+
+from rigfolio.books import fault_k, longest_s
+from rigfolio.calc import withstand_s
+from rigfolio.demand import flows_of
 from rigfolio.model import Conductor, Load
-from rigfolio.operating import Drawn
+from rigfolio.network import Way
+from rigfolio.operating import starters_of
 from rigfolio.study import Study, once
-
-
-@once
-def starters_of(study: Study) -> frozenset[str]:
-    """The names of loads that turn an engine over, on wires that are declared as cranking."""
-    used = {
-        user
-        for wire in study.rig.conductors
-        if wire.cranking
-        for user in flows_of(study).users(wire.name)
-    }
-    return frozenset(
-        load.about.name
-        for load in study.rig.loads
-        if (load.circuit or load.about.name) in used and _turns_engine(load)
-    )
+from rigfolio.units import Size
 
 
 def is_cranking(study: Study, wire: Conductor) -> bool:
     """Whether a conductor is declared as cranking, and a start runs through it."""
-    if not wire.cranking:
+    return wire.cranking and bool(flows_of(study).starting(wire.name))
+
+
+def start_current_a(study: Study, load: Load) -> float | None:
+    """What turning an engine over takes at the most [A]; None where that is not known."""
+    current_a = load.current_a(study.volts.get(load.plus, study.rig.system_v))
+    return load.times_at_start * current_a if isinstance(current_a, float) else None
+
+
+def burns_in_a_start(study: Study, wire: Conductor, current_a: float) -> bool:
+    """Whether a start of seconds is more than the copper of a conductor takes."""
+    k = fault_k(study.heat(wire)[1])
+    if k is None or not isinstance(wire.size, Size):
         return False
-    users = flows_of(study).users(wire.name)
-    rig = study.rig
-    return any(
-        (load.circuit or load.about.name) in users
-        for name in starters_of(study)
-        if (load := rig.by_name.loads.get(name)) is not None
-    )
-
-
-def running_of(study: Study, wire: Conductor) -> Flows:
-    """What runs through a conductor, the starts of an engine left out of cranking cable."""
-    return without_starts(study) if is_cranking(study, wire) else flows_of(study)
+    return withstand_s(wire.size.area_m2 * wire.count, current_a, k.value) < longest_s().value
 
 
 @once
-def without_starts(study: Study) -> Flows:
-    """What runs in a rig while no engine is started."""
-    usual = flows_of(study)
-    still = dict.fromkeys(starters_of(study), Drawn(0.0, study.rig.system_v))
-    return Flows(study, drawn=({**usual.own, **still}, {**usual.expected, **still}))
+def whole_starts(study: Study) -> dict[str, tuple[float, Load]]:
+    """What runs of a start through the wires that are no cranking cable [A], and of which load.
+
+    It is the most of any starter from any battery. A wire beside which another leads back is left
+    out: see `start_shares`.
+    """
+    found: dict[str, tuple[float, Load]] = {}
+    for load in study.rig.loads:
+        start_a = start_current_a(study, load) if load.about.name in starters_of(study) else None
+        for way in flows_of(study).ways.get(load.about.name, ()) if start_a else ():
+            for wire, part in _parts(study, way) if way.source.stores else ():
+                if part * (start_a or 0.0) > found.get(wire.name, (0.0, load))[0]:
+                    found[wire.name] = part * (start_a or 0.0), load
+    return found
 
 
-def _turns_engine(load: Load) -> bool:
-    words = f"{load.about.name} {load.about.label}"
-    return load.duty == "momentary" and starts_engine(words, is_motor=load.nature == "motor")
+def _parts(study: Study, way: Way) -> Iterator[tuple[Conductor, float]]:
+    """The wires on a way that are no cranking cable, and the part of its current in each [-]."""
+    shares: dict[str, float] = {}
+    for stretch in way.stretches:
+        settled = flows_of(study).counts.fed(way.source.about.name, stretch).settled()
+        if settled is not None and stretch.mesh.batteries:
+            shares |= settled.units[stretch.exits].part
+    for edge in (*way.out, *way.back):
+        if not isinstance(edge, Conductor) or edge.cranking or not study.is_judged_lead(edge):
+            continue
+        if not (way.stretches and way.is_meshed(edge.name)):
+            yield edge, 1.0
+        elif edge.name in shares:
+            yield edge, abs(shares[edge.name])

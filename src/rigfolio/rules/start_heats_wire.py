@@ -1,10 +1,12 @@
-"""A start that lasts for minutes makes a wire hotter than its insulation may be.
+"""A start makes a wire hotter than its insulation may be.
 
-A heater that glows before it runs draws many times its current for some minutes: too long to be let
+A heater that glows for minutes before it runs draws many times its current: too long to be let
 pass as the inrush of a motor is, too short to count for hours. How warm the copper is in the end
 follows from its heat balance over that time, from what else runs through it before, and from how
 much heat its copper takes. Not told where the fuse is sure to open sooner, or lets too much into
-the wire anyway: those are told elsewhere.
+the wire anyway: those are told elsewhere. The start of an engine lasts for seconds: what it runs
+through that is no cranking cable, as where a selector lets another bank start it, is held against
+what its copper takes for so long.
 
 *Why:* it happens at every start, and the fuse, which waits for minutes at such currents, does not
 keep it away.
@@ -12,26 +14,40 @@ keep it away.
 
 from collections.abc import Iterator
 
+from rigfolio.books import longest_s
 from rigfolio.demand import Overheated, overheated_by_starts
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device
-from rigfolio.protection import apart, exposures_by_wire, label_of, name_of
+from rigfolio.model import Conductor, Device, Load
+from rigfolio.protection import (
+    apart,
+    burns_in_a_start,
+    exposures_by_wire,
+    label_of,
+    name_of,
+    start_shares,
+    whole_starts,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load, time_words
+from rigfolio.units import show, show_limit, show_load, time_words
 
 RULE = Rule(
     "start-heats-wire",
     Severity.FAULT,
     Citation("heat balance of the copper over the time of the start", "computed"),
+    also=(Severity.DANGER,),
 )
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """The wire of each lasting start that it heats most, if too much."""
+    """The wire of each lasting start that it heats most, and each that an engine's start burns."""
     for one in overheated_by_starts(study):
         if one.wire.name not in exposures_by_wire(study) and not _opens_sooner(study, one):
             yield _finding(one)
+    for name, (current_a, load) in whole_starts(study).items():
+        wire = study.rig.conductor(name)
+        if name not in start_shares(study) and burns_in_a_start(study, wire, current_a):
+            yield _burnt(wire, current_a, load)
 
 
 def _opens_sooner(study: Study, one: Overheated) -> bool:
@@ -57,4 +73,17 @@ def _finding(one: Overheated) -> Finding:
         others=[(start.load.about.span, f"starts at {show_load(start.current_a, 'A')}")],
         fix=Fix("thicker wire"),
         numbers=(("start_a", one.current_a), ("limit_a", one.limit_a)),
+    )
+
+
+def _burnt(wire: Conductor, current_a: float, load: Load) -> Finding:
+    return RULE.finding(
+        f"{show_load(current_a, 'A')} of the start of `{label_of(load)}` run through "
+        f"{name_of(wire)}, its copper takes that for less than {show(longest_s().value, 's')}",
+        wire.size_span,
+        others=[(load.about.span, "starts here")],
+        source=longest_s().source,
+        fix=Fix("cable as thick as the starter's own, with `cranking` written on it"),
+        severity=Severity.DANGER,
+        numbers=(("start_a", current_a), ("longest_s", longest_s().value)),
     )

@@ -10,11 +10,9 @@ throttle cables, and the minus of a depth sounder.
 
 from collections.abc import Iterator
 
-from rigfolio.books import fault_k, longest_s
-from rigfolio.calc import withstand_s
+from rigfolio.books import longest_s
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Conductor
-from rigfolio.protection import apart, bears, name_of, start_shares
+from rigfolio.protection import apart, bears, burns_in_a_start, name_of, start_shares
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import Size, show
@@ -36,7 +34,7 @@ def check(study: Study) -> Iterator[Finding]:
         limit = study.carries_at_most(wire, wire.size)
         if limit is None or not limit.is_broken_by(current_a):
             continue
-        burns = _burns(study, wire, wire.size, current_a)
+        burns = burns_in_a_start(study, wire, current_a)
         yield RULE.finding(
             f"{apart(current_a, limit.value, 'A')} of the start of `{load.about.name}` come back "
             f"through {name_of(wire)}, it may carry {bears(limit)}",
@@ -50,12 +48,3 @@ def check(study: Study) -> Iterator[Finding]:
             here=f"takes that for less than {show(longest_s().value, 's')}" if burns else "",
             numbers=(("start_a", current_a), ("limit_a", limit.value)),
         )
-
-
-def _burns(study: Study, wire: Conductor, size: Size, current_a: float) -> bool:
-    """Whether a start of seconds is more than the copper takes."""
-    _, rated_c = study.heat(wire)
-    k = fault_k(rated_c)
-    if k is None:
-        return False
-    return withstand_s(size.area_m2 * wire.count, current_a, k.value) < longest_s().value

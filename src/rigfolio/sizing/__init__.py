@@ -33,6 +33,7 @@ if TYPE_CHECKING:
         NO_FIGURE as NO_FIGURE,
     )
     from rigfolio.sizing.proposals import (
+        ALIKE as ALIKE,
         FuseSize as FuseSize,
         Proposal as Proposal,
         WireSize as WireSize,
@@ -49,6 +50,6 @@ else:
         fuses="BRIGHT CONTINUOUS STARTS",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
-        proposals="FuseSize Proposal WireSize",
+        proposals="ALIKE FuseSize Proposal WireSize",
         settled="grown_by_sizes sizes",
     )

@@ -3,7 +3,15 @@
 from collections.abc import Callable, Collection, Iterator, Mapping
 
 from rigfolio.books import sun_figure
-from rigfolio.demand import Drop, Drops, Flows, allowed_drop_of, lasting_start, sun_drops_with
+from rigfolio.demand import (
+    Drop,
+    Drops,
+    Flows,
+    allowed_drop_of,
+    bank_leads,
+    lasting_start,
+    sun_drops_with,
+)
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Load
 from rigfolio.network import Way
@@ -46,7 +54,12 @@ def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
 
 
 def worst_drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
-    """The drop of a load as it runs or, where that is more, while it starts if that lasts."""
+    """The drop of a load as it runs or, where that is more, while it starts if that lasts.
+
+    None of what turns an engine over: its leads are not sized by what others are.
+    """
+    if drops.flows.counts.cranks(load):
+        return None
     running, start = drops.of(load, size_of), lasting_start(drops.flows, load)
     if running is None or start is None:
         return running
@@ -88,6 +101,7 @@ class Sizer:
                 if found is None:
                     raise Stuck(self._place_of(key))
                 sizes[key] = found
+            self._even_out(sizes, least)
             kept = self._feeders(sizes) and self._sun(sizes)
             kept = kept and all(self._own(load, sizes) for load in self._loads(is_open=True))
             for load in self._loads(is_open=False) if kept else ():
@@ -95,6 +109,26 @@ class Sizer:
             if kept and not self._draws_more(sizes):
                 return sizes
         raise Stuck("")
+
+    def _even_out(self, sizes: dict[Span, Size], least: Mapping[Span, Size]) -> None:
+        """Give the leads of batteries side by side the gauge of the one that has to grow most.
+
+        Thicker wire for one alone makes its battery do the more of the work.
+        """
+        for leads in bank_leads(self.study):
+            keys = [key for key in dict.fromkeys(wire.span for wire in leads) if key in sizes]
+            area = {key: sizes[key].area_m2 for key in keys}
+            has = {key: size.area_m2 for key, size in least.items()}
+            grown = [one for key, one in area.items() if is_over(one, has.get(key, 0.0))]
+            most_m2 = max(grown, default=0.0)
+            for key in keys:
+                if not is_over(most_m2, sizes[key].area_m2):
+                    continue
+                size = self.thinnest(self.wiring.free[key], least.get(key), most_m2)
+                if size is None:
+                    raise Stuck(self._place_of(key))
+                sizes[key] = size
+                self.needs.alike.add(key)
 
     def _most_rounds(self) -> int:
         """Rounds after which nothing can be left to grow: every floor has risen through stock."""

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from rigfolio.demand import bright_need, flows_of, least_rated_a, told_hours_a
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
+from rigfolio.network import edge_name
 from rigfolio.protection import limit_of, string_fuse_most_a
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
@@ -141,7 +142,8 @@ def _running(study: Study, device: Device) -> Duty:
             plain, needed_a=bright.value, by=BRIGHT, least_a=_above(bright.value, device)
         )
         return sunny if sunny.is_possible else plain
-    hours_a = max(demand.steady_a, _sunny_a(study, device)) / share
+    is_own = flows_of(study).is_charging_line(edge_name(device))
+    hours_a = max(0.0 if is_own else demand.steady_a, _sunny_a(study, device)) / share
     eased = replace(plain, needed_a=hours_a, least_a=_above(hours_a, device))
     found = _told(study, plain)
     is_eased = is_over(hours_a, found.needed_a) and eased.is_possible

@@ -115,7 +115,8 @@ class Needs:
 
     `limit_a` is the largest current that a device or a source lets into them [A], `by` the rule
     that asks for it, `area_m2` the least copper [m²] and `floor_m2` what the voltage drop of loads
-    further on asks of a feeder [m²].
+    further on asks of a feeder [m²]. `alike` are leads of batteries side by side that grow with one
+    that has to.
     """
 
     def __init__(self) -> None:
@@ -123,6 +124,7 @@ class Needs:
         self.by: dict[Span, str] = {}
         self.area_m2: dict[Span, float] = {}
         self.floor_m2: dict[Span, float] = {}
+        self.alike: set[Span] = set()
         self.flows: Flows | None = None
         """What runs where, with the sizes that are tried; None before any is."""
 

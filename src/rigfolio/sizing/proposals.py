@@ -21,6 +21,9 @@ from rigfolio.sizing.solve import Solved, solve
 from rigfolio.study import Study
 from rigfolio.units import Size, is_over, is_same
 
+ALIKE = "batteries-unequal-leads"
+"""The rule that leads of batteries side by side are alike: one grows with the other."""
+
 Verdict = Literal["enough", "change", "unread"]
 """What is fitted is enough; it must change; what is fitted is not known and this would do."""
 
@@ -173,6 +176,8 @@ def _wire(study: Study, group: WireGroup, solved: Solved, least: Least) -> WireS
         verdict = "unread"
     elif is_over(fit.area_m2, group.has.area_m2):
         verdict = "change"
+    if verdict == "change" and group.key in solved.needs.alike:
+        least = Least(fit, ALIKE)
     demand_a = flows_of(study).most(wire.name for wire in group.wires).current_a
     bright = (bright_need(study, wire) for wire in group.wires)
     demand_a = max([demand_a, *(need.value for need in bright if need is not None)])

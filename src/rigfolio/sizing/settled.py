@@ -12,10 +12,11 @@ with the wires of now as well, and `grown_by_sizes` tells what it then has to br
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeVar
 
+from rigfolio.demand import bank_leads
 from rigfolio.findings import Finding, Span, Unknown, in_order
 from rigfolio.record import replace
 from rigfolio.rule import judge
-from rigfolio.sizing.groups import sections
+from rigfolio.sizing.groups import Section, sections
 from rigfolio.sizing.needs import on_trial
 from rigfolio.sizing.order import overloaded
 from rigfolio.sizing.proposals import FuseSize, Proposal, WireSize, proposals_for
@@ -73,6 +74,18 @@ def _run(study: Study) -> tuple[Proposal, ...]:
         if not _hindering(before, _judged(fitted(study, changing))):
             return proposals
         held |= _spoiling(study, before, changing)
+        held |= _twins(study, found, held)
+
+
+def _twins(study: Study, found: Sequence[Section], held: Mapping[str, str]) -> dict[str, str]:
+    """The sections of leads whose twin on another battery stays as it is, and why that does."""
+    place_of = {group.key: one.place for one in found for group in one.groups}
+    stay: dict[str, str] = {}
+    for leads in bank_leads(study):
+        places = dict.fromkeys(place_of[w.span] for w in leads if w.span in place_of)
+        why = next((held[place] for place in places if place in held), None)
+        stay |= {place: why for place in places if why is not None and place not in held}
+    return stay
 
 
 def _hindering(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]:
