@@ -29,8 +29,7 @@ def _ends(rig: Rig, name: str) -> str:
     wire = with_whole_returns(rig).conductor(name)
     places = places_of(rig)
     one, two = (
-        short_end(rig, end) if end in places else "an unstated joint"
-        for end in (wire.a, wire.b)
+        short_end(rig, end) if end in places else "an unstated joint" for end in (wire.a, wire.b)
     )
     return f"{one} to {two}"
 
