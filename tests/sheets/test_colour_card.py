@@ -67,8 +67,6 @@ circuit B1+ "Radio" fuse 10 A after 4 in
     )
     said = " ".join(mark.text for mark in flat(radio.marks) if hasattr(mark, "text"))
     assert "12 AWG, 10 A" in said
-        text.text for text in (m for m in flat(radio.marks) if hasattr(m, "text"))
-    )
 
 
 def test_each_line_can_be_found_by_its_wire():
