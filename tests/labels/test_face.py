@@ -118,6 +118,15 @@ def test_what_must_stay_on_is_said_at_every_height(words, high):
     assert words in said(replace(PUMP, stays=words), (0.0, 0.0, 60.0, high))
 
 
+@pytest.mark.parametrize(("wide", "high"), [(8.2, 15.2), (9.0, 14.0), (9.0, 19.0)])
+def test_a_warning_is_broken_over_lines_before_it_is_cut(wide, high):
+    warned = with_note(replace(PUMP, too_large=True, shade=None, ratings=WARNING), "6")
+    shown = said(warned, (0.0, 0.0, wide, high))
+    assert ELLIPSIS not in shown
+    assert "TOO" in shown
+    assert "LARGE" in shown
+
+
 def test_words_stand_out_from_what_they_stand_on():
     warned = replace(PUMP, too_large=True, shade=None, ratings=WARNING, stays=ALWAYS_ON)
     marks = tuple(flat(drawn(warned, BOX)))

@@ -79,6 +79,23 @@ def test_a_wire_that_one_of_its_batteries_can_burn_is_told_which(more: str, word
     assert guard_facts(study, wire) == ("NO FUSE", "NO FUSE")
 
 
+def test_a_tag_names_the_fuse_on_its_wire_and_whom_it_does_not_guard_against() -> None:
+    study = study_from("""rig "Bench"
+    system 12 V
+    rules boat
+battery B1 agm, 100 Ah, internal 4 mohm
+battery B2 agm, 100 Ah, internal 4 mohm
+busbar N1 100 A
+busbar N2 100 A
+wire W1 B1+ to N2 2 AWG red 6 ft, fuse 150 A 4 in from B1+
+wire W2 B2+ to N2 2/0 AWG red 9 ft
+wire W3 B1- to N1 2 AWG black 2 ft
+wire W4 B2- to N1 2 AWG black 2 ft
+""")
+    told = guard_facts(study, study.rig.conductor("W1"))
+    assert told == ("fuse 150 A, NO FUSE against B2", "NO FUSE against B2")
+
+
 def behind(count: int, inches: int) -> str:
     """A battery, a wire to a bar, and fuses that stand on that bar, each with a load."""
     text = "busbar D1 200 A\nbusbar N1 200 A\nbattery B1 agm, 100 Ah\n"

@@ -10,7 +10,7 @@ from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, words
 from helpers.page_checks import overlaps
 from helpers.studies import job_from
-from rigfolio.draw.page import Group, texts
+from rigfolio.draw.page import Group, flat, texts
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import colour_card
 from rigfolio.wording import parts as wording
@@ -48,6 +48,25 @@ def test_a_card_has_the_size_of_a_bank_card():
     assert sizes == [(171.2, 54.0)] * 3 + [(85.6, 54.0)]
     middles = [round((line["x0"] - cut[0]["x0"]) * mm, 1) for line in fold]
     assert middles == [85.6] * 3
+
+
+def test_a_circuit_shows_the_fuse_that_it_begins_with_and_not_the_piece_ahead_of_it():
+    job = job_of("""
+battery B1 agm, 100 Ah, internal 4 mohm
+busbar N1 100 A
+wire W1 N1 to B1- 6 AWG black 2 ft
+circuit B1+ "Radio" fuse 10 A after 4 in
+    wire 12 AWG red 14 ft
+    load "Radio" 6 A
+""")
+    (radio,) = (
+        mark
+        for page in colour_card.pages(job)
+        for mark in page.marks
+        if isinstance(mark, Group) and mark.ident.startswith("card-B1+")
+    )
+    said = " ".join(mark.text for mark in flat(radio.marks) if hasattr(mark, "text"))
+    assert "12 AWG, 10 A" in said
 
 
 def test_each_line_can_be_found_by_its_wire():

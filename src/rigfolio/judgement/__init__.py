@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         written_files as written_files,
     )
     from rigfolio.judgement.places import (
+        by_place as by_place,
         places_of as places_of,
     )
     from rigfolio.judgement.report import (
@@ -81,7 +82,7 @@ else:
         kept="kept_verdicts",
         many="FIRST WORTH_A_PROCESS check_many each_in_turn",
         mending="combined difference differences mended refuse_types written_files",
-        places="places_of",
+        places="by_place places_of",
         report="CAUTION as_json as_text joined_json object_of_file one_message summary",
         result="Result check digest job_of understood",
         sarif="as_sarif",

@@ -1,5 +1,7 @@
 """Where at the panel findings are, worked out once a study."""
 
+from collections.abc import Iterable
+
 from rigfolio.findings import Finding
 from rigfolio.study import Study, once
 from rigfolio.wording import PanelPlaces
@@ -19,3 +21,20 @@ def place_at(study: Study | None, finding: Finding) -> str:
 def placed_headline(place: str, finding: Finding) -> str:
     """What was found, behind its place at the panel if it has one."""
     return f"{place}: {finding.headline}" if place else finding.headline
+
+
+def by_place(study: Study, findings: Iterable[Finding]) -> tuple[tuple[str, list[Finding]], ...]:
+    """Findings by where they are, each place once; those of slots of panels first."""
+    rig, at = study.rig, places_of(study).at
+    slots = {circuit.place for circuit in rig.circuits if circuit.slot}
+    spans = {c.span for c in rig.circuits if c.place in slots}
+    spans |= {wire.span for wire in rig.conductors if wire.circuit in slots}
+    spans |= {load.about.span for load in rig.loads if load.circuit in slots}
+    found: dict[tuple[bool, str], list[Finding]] = {}
+    for one in findings:
+        # What has no place stands by itself.
+        where = at(one.at.span) or one.headline
+        is_in_slot = one.at.span in spans or where.split(" ")[0] in slots
+        found.setdefault((not is_in_slot, where), []).append(one)
+    ordered = sorted(found.items(), key=lambda each: each[0][0])
+    return tuple((at(some[0].at.span), some) for _, some in ordered)

@@ -61,7 +61,7 @@ def inside(box: Box) -> Box:
 
 def _air(high: float) -> float:
     """White above and below black, where the row has any to give."""
-    return 0.2 if high >= LINE_MM else 0.05
+    return 0.25 if high >= LINE_MM - 0.5 else 0.05
 
 
 def named(label: SlotLabel, box: Box, style: Style, words: str = "") -> str:

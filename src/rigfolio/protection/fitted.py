@@ -162,6 +162,12 @@ def guard_facts(study: Study, wire: Conductor) -> tuple[str, str]:
         return ", ".join(each).replace("? A", "?"), several
     if guard.why == "over":
         return f"{guard.devices[0].kind} {figures} TOO LARGE", f"{figures} TOO LARGE"
+    unguarded = _unguarded(guard)
+    if unguarded and own:
+        # What stands in it is printed elsewhere: the tag says against whom it does not count.
+        least = f"NO FUSE against {unguarded}"
+        held = (f"{_with_kind(d, own)} {amps(d.rating_a)}" for d in own)
+        return ", ".join((*held, least)).replace("? A", "?"), least
     none = "NO FUSE" if guard.why in ("far", "bare") else "no fuse"
     if guard.why == "ahead" and guard.devices:
         return f"{none}, ahead of {_names(guard.devices, own)}", none
@@ -185,11 +191,18 @@ def _words(guard: Guard, own: tuple[Device, ...]) -> str:
         return f"none: ahead of {_names(guard.devices, own)}"
     if guard.why not in ("bare", "far"):
         return "none"
-    if any(one.why == "guarded" for one in guard.against):
-        names = [one.source.about.name for one in guard.against if one.why == guard.why]
-        return f"NONE against {' and '.join(names)}"
+    unguarded = _unguarded(guard)
+    if unguarded:
+        return f"NONE against {unguarded}"
     late = f": {_names(guard.devices, own)} too far on" if guard.devices else ""
     return f"NONE{late}"
+
+
+def _unguarded(guard: Guard) -> str:
+    """The sources that nothing guards a wire against which is guarded against others, in words."""
+    if guard.why not in ("bare", "far") or all(one.why != "guarded" for one in guard.against):
+        return ""
+    return " and ".join(one.source.about.name for one in guard.against if one.why == guard.why)
 
 
 def _most(limit_a: object) -> str:

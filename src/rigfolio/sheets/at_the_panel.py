@@ -41,7 +41,7 @@ from rigfolio.isolation import (
     still_live_words,
 )
 from rigfolio.job import Job
-from rigfolio.judgement import places_of
+from rigfolio.judgement import by_place
 from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
 from rigfolio.protection import is_barred
@@ -125,7 +125,7 @@ def content(job: Job) -> Iterator[SheetPart]:
     The look turns on nothing else.
     """
     rig, size_pt = job.rig, _SIZES[0].rest_pt
-    dangers = [_danger(job, one) for one in job.findings if one.severity in _GRAVE]
+    dangers = _dangers(job)
     volts = show(rig.system_v, "V")
     yield SheetPart((rig.name, volts, verdict_words(rig.book, job.findings), dangers))
     for panel in rig.panels:
@@ -229,13 +229,7 @@ class _Laying:
 def _head(job: Job, laying: _Laying, contents: Contents) -> None:
     """Name, volts, revision, rule book; what was found, dangers by name."""
     rig, says = job.rig, verdict_words(job.rig.book, job.findings)
-    dangers = [one for one in job.findings if one.severity in _GRAVE]
-    named = [_danger(job, one) for one in dangers[:_MOST_DANGERS]]
-    if len(dangers) > len(named):
-        named.append(
-            f"{how_many(len(dangers) - len(named), 'danger')} more: see the sheet of findings"
-        )
-    rows = tuple(Row((words,), bold=True) for words in named)
+    rows = tuple(Row((words,), bold=True) for words in _dangers(job))
     _, deep_mm = flow_on([Table((Column("", 1),), rows, size_pt=_DANGER_PT, pad_mm=0.4)],
                          (0.0, 0.0, laying.area[2] - 4, _ENDLESS_MM))  # fmt: skip
     frame_mm = _VERDICT_MM + (deep_mm + 1.5 if rows else 0.0)
@@ -262,12 +256,22 @@ def _head(job: Job, laying: _Laying, contents: Contents) -> None:
     laying.put(marks, _NAME_MM + _FACT_MM + 1.5 + frame_mm)
 
 
-def _danger(job: Job, finding: Finding) -> str:
-    """A danger by name: where it is, and what."""
-    where = places_of(job.study).at(finding.at.span)
-    words = on_paper(f"{where}: {finding.headline}" if where else finding.headline)
-    words = f"{finding.severity.value.upper()}: {words}"
-    return f"{words}. Accepted: {finding.accepted}" if finding.accepted else words
+def _dangers(job: Job) -> list[str]:
+    """The dangers by name, a line a place; those of the slots first."""
+    dangers = [one for one in job.findings if one.severity in _GRAVE]
+    groups = by_place(job.study, dangers)
+    told = groups if len(groups) <= _MOST_DANGERS + 1 else groups[:_MOST_DANGERS]
+    more = len(dangers) - sum(len(some) for _, some in told)
+    left = [f"{how_many(more, 'danger')} more: see the sheet of findings"] if more else []
+    return [*(_danger(where, some) for where, some in told), *left]
+
+
+def _danger(where: str, found: Sequence[Finding]) -> str:
+    """The dangers of one place in a line: where it is, and what."""
+    told = (f"{f.headline}. Accepted: {f.accepted}" if f.accepted else f.headline for f in found)
+    words = on_paper("; ".join(dict.fromkeys(told)))
+    gravest = min(found, key=lambda one: _GRAVE.index(one.severity)).severity.value.upper()
+    return f"{gravest}: {where}: {words}" if where else f"{gravest}: {words}"
 
 
 def _panel(job: Job, panel: Panel, laying: _Laying, look: _Sizes) -> None:

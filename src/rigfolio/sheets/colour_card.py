@@ -101,6 +101,7 @@ def _entries(job: Job) -> Iterator[_Entry]:
         if not wire.assumed and not wording.is_return(job.rig, wire)
     ]
     told: set[tuple[str, str, str]] = set()
+    stubs = frozenset(_stubs(job.rig))
     for wire in sorted(wires, key=lambda one: wording.colour_order(one.colour)):
         circuit = wording.circuit_of(job.rig, wire)
         code = wording.colour_short(wire.colour)
@@ -110,9 +111,25 @@ def _entries(job: Job) -> Iterator[_Entry]:
             continue
         place = circuit.place
         key = (code, place, wording.there_words(wire))
-        if key not in told:
+        if key not in told and wire.name not in stubs:
             told.add(key)
             yield _Entry(wire, code, place, circuit.label or circuit.place)
+
+
+def _stubs(rig: Rig) -> Iterator[str]:
+    """The pieces of circuits before the fuse that they begin with: the same wire goes on behind."""
+    for circuit in rig.circuits:
+        device = rig.by_name.devices.get(circuit.device)
+        wires = [rig.conductor(name) for name in circuit.wires]
+        if device is not None:
+            behind = {_looks(w) for w in wires if device.load in (w.a, w.b)}
+            yield from (w.name for w in wires
+                        if device.line in (w.a, w.b) and _looks(w) in behind)  # fmt: skip
+
+
+def _looks(wire: Conductor) -> tuple[str, str]:
+    """What a wire looks like: as pieces of one wire do."""
+    return wording.there_words(wire), wording.colour_short(wire.colour)
 
 
 def _seat(rig: Rig, wire: Conductor, end: str) -> str:
