@@ -16,6 +16,10 @@ if TYPE_CHECKING:
         Comparison as Comparison,
         compare as compare,
     )
+    from rigfolio.compare.deeds import (
+        Deed as Deed,
+        Work as Work,
+    )
     from rigfolio.compare.match import (
         same_wires as same_wires,
     )
@@ -23,8 +27,6 @@ if TYPE_CHECKING:
         placeless as placeless,
     )
     from rigfolio.compare.work import (
-        Deed as Deed,
-        Work as Work,
         work_between as work_between,
     )
 else:
@@ -32,7 +34,8 @@ else:
         __name__,
         change="Change ChangeKind",
         changes="Comparison compare",
+        deeds="Deed Work",
         match="same_wires",
         unplaced="placeless",
-        work="Deed Work work_between",
+        work="work_between",
     )
