@@ -1,13 +1,14 @@
 """What was moved along its wires: one lead grew where another one went back."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal
 
+from rigfolio.compare.deeds import Deed, Work, WorkThing
 from rigfolio.compare.match import Pair, WirePair, matched_circuits, same_wires, without_wire
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Device, Rig
 from rigfolio.natural_order import natural
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.wording import length_words, short_end
 
 
@@ -127,3 +128,25 @@ def _facts(leads: Sequence[WirePair]) -> tuple[str, ...]:
 
 def _names(leads: Sequence[WirePair]) -> tuple[str, ...]:
     return tuple(sorted({new.name for _, new in leads if new is not None}, key=natural))
+
+
+def with_moves(made: Iterable[Work], moved: Sequence[Moved]) -> Iterator[Work]:
+    """The same, with what stands elsewhere on its wires moved, and its leads cut or made anew."""
+    left: dict[tuple[WorkThing, str], Moved] = {(one.thing, one.now.name): one for one in moved}
+    leads = {name for one in moved for name in one.leads}
+    for work in made:
+        one = left.pop((work.thing, work.after), None)
+        if one is not None:
+            deed: Deed = work.deed if work.deed == "replace" else "move"
+            yield replace(work, deed=deed, facts=(*_places(one), *work.facts))
+        elif work.thing == "wire" and work.after in leads and not work.is_hands_on:
+            yield replace(work, deed="new ends")
+        else:
+            yield work
+    yield from (
+        Work("move", one.thing, one.was, one.now.name, _places(one)) for one in left.values()
+    )
+
+
+def _places(moved: Moved) -> tuple[str, ...]:
+    return ("off its leads and to its new place", *moved.facts)

@@ -6,10 +6,15 @@ a return that was found. What was known and is something else now is other hardw
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
-from typing import Literal
 
+<<<<<<< HEAD
 from rigfolio.compare.deeds import Deed, Why, wire_deeds
 from rigfolio.compare.facts import device_said, is_unread, junction_said, panel_said, source_said
+=======
+from rigfolio.books import bought_m
+from rigfolio.compare.deeds import Deed, Work, WorkThing
+from rigfolio.compare.facts import junction_said, panel_said, source_said
+>>>>>>> boat2
 from rigfolio.compare.match import (
     Pair,
     WirePair,
@@ -22,10 +27,19 @@ from rigfolio.compare.match import (
     matched_wires,
     was_surveyed,
 )
+<<<<<<< HEAD
 from rigfolio.compare.moves import Moved, moved_parts
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.network import with_whole_returns
 from rigfolio.record import record, replace
+=======
+from rigfolio.compare.moves import moved_parts, with_moves
+from rigfolio.findings import Unknown
+from rigfolio.model import Circuit, Conductor, Device, Rig
+from rigfolio.network import with_whole_returns
+from rigfolio.record import replace
+from rigfolio.units import Size
+>>>>>>> boat2
 from rigfolio.wording import (
     colour_words,
     device_named,
@@ -34,34 +48,12 @@ from rigfolio.wording import (
     wire_length,
 )
 
+<<<<<<< HEAD
 WorkThing = Literal["wire", "device", "load", "source", "panel", "bar", "slot"]
 
+=======
+>>>>>>> boat2
 _HARDEST: tuple[Deed, ...] = ("replace", "move", "new ends", "mend", "label", "told")
-
-
-@record
-class Work:
-    """What is done with one part, and why.
-
-    `before` and `after` are its names in the two versions, empty where it is new or gone; `facts`
-    say what differs, or what somebody sees who looks for a part that is to go.
-    """
-
-    deed: Deed
-    thing: WorkThing
-    before: str
-    after: str
-    facts: tuple[str, ...] = ()
-
-    @property
-    def is_hands_on(self) -> bool:
-        """Whether somebody has to touch the part itself, and not only its label."""
-        return self.deed not in ("label", "told")
-
-    @property
-    def is_identified(self) -> bool:
-        """Whether it only has its label because somebody found out what it is."""
-        return self.deed == "label" and any(map(is_unread, self.facts))
 
 
 def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
@@ -81,29 +73,7 @@ def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
         *_loads(before, after, pairs),
         *_others(before, after),
     )
-    return tuple(dict.fromkeys(_with_moves(made, moved_parts(before, after))))
-
-
-def _with_moves(made: Iterable[Work], moved: Sequence[Moved]) -> Iterator[Work]:
-    """The same, with what stands elsewhere on its wires moved, and its leads cut or made anew."""
-    left: dict[tuple[WorkThing, str], Moved] = {(one.thing, one.now.name): one for one in moved}
-    leads = {name for one in moved for name in one.leads}
-    for work in made:
-        one = left.pop((work.thing, work.after), None)
-        if one is not None:
-            deed: Deed = work.deed if work.deed == "replace" else "move"
-            yield replace(work, deed=deed, facts=(*_places(one), *work.facts))
-        elif work.thing == "wire" and work.after in leads and not work.is_hands_on:
-            yield replace(work, deed="new ends")
-        else:
-            yield work
-    yield from (
-        Work("move", one.thing, one.was, one.now.name, _places(one)) for one in left.values()
-    )
-
-
-def _places(moved: Moved) -> tuple[str, ...]:
-    return ("off its leads and to its new place", *moved.facts)
+    return tuple(dict.fromkeys(with_moves(made, moved_parts(before, after))))
 
 
 def _one(thing: WorkThing, was: str, now: str, why: Iterable[Why]) -> Iterator[Work]:
@@ -168,10 +138,19 @@ def _of_circuit(
                    *wire_deeds(one, two))  # fmt: skip
             yield from _one("wire", one.name, two.name, why)
     was_held, now_held = _held(before, old), _held(after, new)
+<<<<<<< HEAD
     moved = ""
     if old is not None and new is not None and old.place != new.place:
         moved = f"from {old.place} to {new.place}"
     yield from _device(was_held, now_held, moved)
+=======
+    moved = old is not None and new is not None and old.place != new.place
+    if was_held and now_held and was_held.in_slot != now_held.in_slot:
+        # What fits a slot fits no holder on a wire.
+        yield from _device(was_held, None)
+        was_held = None
+    yield from _device(was_held, now_held, moved=moved)
+>>>>>>> boat2
 
 
 def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
@@ -198,17 +177,21 @@ def _circuit_why(
 ) -> Iterator[Why]:
     """Where a wire of a circuit lands now, and what its tag says."""
     (old, one), (new, two) = was, now
-    if one.a == old.start != new.start == two.a:
-        yield "move", f"from {old.place} to {new.place}"
     for old_end, new_end in ((one.a, two.a), (one.b, two.b)):
-        if old_end != new_end and _is_bar(before, old_end) and _is_bar(after, new_end):
-            yield "move", f"from {old_end} to {new_end}"
+        was_at, now_at = _landing(before, old, old_end), _landing(after, new, new_end)
+        if was_at and now_at and was_at != now_at:
+            yield "move", f"from {was_at} to {now_at}"
     if (one.name, old.label) != (two.name, new.label):
         yield "label", f"was {one.name} {old.label}".rstrip()
 
 
-def _is_bar(rig: Rig, end: str) -> bool:
-    return end in rig.by_name.junctions or any(end == panel.negative for panel in rig.panels)
+def _landing(rig: Rig, circuit: Circuit, end: str) -> str:
+    """Where a wire of a circuit lands outside it: its start, a bar, a post; empty inside it."""
+    if end == circuit.start:
+        return circuit.place
+    posts = (post for source in rig.sources for post in (source.plus, source.minus))
+    bars = (panel.negative for panel in rig.panels)
+    return end if end in rig.by_name.junctions or end in (*posts, *bars) else ""
 
 
 def _device(old: Device | None, new: Device | None, moved: str = "") -> Iterator[Work]:

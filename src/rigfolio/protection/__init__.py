@@ -52,6 +52,7 @@ if TYPE_CHECKING:
         parts_last_battery as parts_last_battery,
     )
     from rigfolio.protection.limits import (
+        below_least as below_least,
         known_limit_of as known_limit_of,
         largest_fuse_of as largest_fuse_of,
         limit_in as limit_in,
@@ -130,7 +131,7 @@ else:
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
-        limits="known_limit_of largest_fuse_of limit_in limit_of most_of",
+        limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of",
         open_ends="asked_ends explained groups",
         overload="overload_back overload_out overloaded_of too_much_back",
         returns="ReturnCurrent returns_of start_shares",

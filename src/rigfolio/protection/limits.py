@@ -11,12 +11,20 @@ from rigfolio.protection.inflow import Inflow, rating, reach_at, reach_of, sourc
 from rigfolio.protection.weakest import parts_on_the_way, slot_limits
 from rigfolio.record import replace
 from rigfolio.study import Study, once, together
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
 
 
 def limit_of(study: Study, wire: Conductor) -> Limit | None:
     """The largest device that may stand before a conductor, all side by side counted [A]."""
     return None if isinstance(wire.size, Unknown) else limit_in(study, wire, wire.size)
+
+
+def below_least(study: Study, wire: Conductor) -> Limit | None:
+    """The least copper that a book sets [m²], of a wire that has less; None of all others."""
+    if isinstance(wire.size, Unknown) or not study.is_judged_lead(wire):
+        return None
+    least = study.book.least_size_m2(sheathed=wire.sheathed)
+    return least if least is not None and is_over(least.value, wire.size.area_m2) else None
 
 
 def limit_in(

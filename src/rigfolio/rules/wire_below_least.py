@@ -7,11 +7,10 @@ right and its volts may do; it fails as a piece of string does.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
-from rigfolio.protection import name_of, other_gauge
+from rigfolio.protection import below_least, name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
-from rigfolio.units import is_over
 
 RULE = Rule(
     "wire-below-least",
@@ -25,10 +24,8 @@ _MM2 = 1e6
 def check(study: Study) -> Iterator[Finding]:
     """Every wire but the short leads of fixtures and returns that the text does not state."""
     for wire in study.rig.conductors:
-        if isinstance(wire.size, Unknown) or wire.assumed or not study.is_judged_lead(wire):
-            continue
-        least = study.book.least_size_m2(sheathed=wire.sheathed)
-        if least is None or not is_over(least.value, wire.size.area_m2):
+        least = None if wire.assumed else below_least(study, wire)
+        if least is None or isinstance(wire.size, Unknown):
             continue
         fits = next(iter(sizes_like(wire, study.book)), None)
         yield RULE.finding(

@@ -21,6 +21,7 @@ from rigfolio.natural_order import natural
 from rigfolio.network import ends_of_run, runs_of
 from rigfolio.protection import (
     Replacement,
+    below_least,
     is_device_too_large,
     largest_instead,
     replacement_of,
@@ -95,7 +96,7 @@ def picks(
         *_fuses(study, chosen),
         *_terminals(study, chosen),
         *_sleeves(study, chosen),
-        *_wire(chosen),
+        *_wire(study, chosen),
         *_parts(study, chosen),
         *_marked(marks or Marks()),
     )
@@ -105,7 +106,8 @@ class _Chosen:
     """The wires and devices that are meant.
 
     `ended` are the wires that are crimped, `run` those that are laid, both out of what was chosen;
-    `devices` are the fuses and breakers that are bought, `others` what else is fitted new.
+    `devices` are the fuses and breakers that are bought, `others` what else is fitted new, `fresh`
+    what was not there before.
     """
 
     def __init__(self, rig: Rig, only: Collection[str], again: Again | None) -> None:
@@ -115,6 +117,7 @@ class _Chosen:
         mine |= {name for c in circuits for name in (*c.wires, *c.returns) if c.panel in names}
         wires = tuple(w for w in wires_in_order(rig) if not names or w.name in names | mine)
         self.others: tuple[Work, ...] = ()
+        self.fresh: frozenset[str] = frozenset()
         if again is None:
             self.run = self.ended = wires
             held = {c.device for c in circuits} | names
@@ -140,6 +143,7 @@ class _Chosen:
         self.devices = tuple(
             d for d in rig.devices if deeds.get(("device", d.about.name)) in _BOUGHT
         )
+        self.fresh = frozenset(name for (_, name), deed in deeds.items() if deed == "pull new")
         protects = {d.about.name for d in self.devices if d.protects}
         self.others = tuple(
             work
@@ -203,6 +207,8 @@ def _shelf(must: Replacement) -> tuple[str, float, float, float]:
     return must.family, must.volts_v or 0.0, must.breaks_a or 0.0, must.rating_a or 0.0
 
 
+_READ_IT = "read it on the fuse that is fitted"
+_UNNAMED = "new: chosen with its holder, and written into the text"
 _UNREAD = "none is bought, and none goes in, until its rating is known"
 
 
@@ -216,7 +222,7 @@ def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
             continue
         yield Pick(
             "Fuses", one.words, str(one.fitted), str(one.fitted + spare_fuses()), one.places,
-            "" if one.is_known else "read it on the fuse that is fitted",
+            "" if one.is_known else _UNNAMED if chosen.fresh.issuperset(one.places) else _READ_IT,
         )  # fmt: skip
     breakers: dict[str, list[str]] = {}
     for device in right:
@@ -318,24 +324,32 @@ def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         )  # fmt: skip
 
 
-def _wire(chosen: _Chosen) -> Iterator[Pick]:
+def _wire(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     """Wire by size, thinnest first, and colour."""
-    found: dict[tuple[float, str, str], list[Conductor]] = {}
+    found: dict[tuple[float, str, str, str], list[Conductor]] = {}
     for wire in chosen.run:
         area = float("inf") if isinstance(wire.size, Unknown) else wire.size.area_m2
         unread = isinstance(wire.colour, Unknown)
         colour = "colour ?" if unread else colour_text(wire.colour)
-        found.setdefault((area, gauge_words(wire).split(" x ")[-1], colour), []).append(wire)
-    for (_, size, shade), wires in sorted(found.items()):
+        size = gauge_words(wire).split(" x ")[-1]
+        found.setdefault((area, size, colour, _too_thin(study, wire)), []).append(wire)
+    for (_, size, shade, thin), wires in sorted(found.items()):
         runs = [(w.length_m, w.count) for w in wires if isinstance(w.length_m, float)]
         run_m = sum(length_m * count for length_m, count in runs)
         buy_m = sum(bought_m(length_m, 1) * count for length_m, count in runs)
         imperial = 2 * sum(wire.is_in_feet for wire in wires) >= len(wires)
         yield Pick(
             "Wire", f"{size}, {shade}", _length(run_m, imperial=imperial) if runs else "?",
-            _length(buy_m, imperial=imperial) if runs else "?", _places(w.name for w in wires),
-            _wire_note(wires),
+            "0" if thin else _length(buy_m, imperial=imperial) if runs else "?",
+            _places(w.name for w in wires), thin or _wire_note(wires),
         )  # fmt: skip
+
+
+def _too_thin(study: Study, wire: Conductor) -> str:
+    """That no wire may be so thin, in words; empty where the rule book allows it."""
+    least = below_least(study, wire)
+    how = "" if least is None else least.how or f"{least.value * 1e6:.2f} mm²"
+    return f"not bought: no wire may be thinner than {how}" if how else ""
 
 
 def _wire_note(wires: list[Conductor]) -> str:

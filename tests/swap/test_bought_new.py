@@ -1,0 +1,68 @@
+"""What is bought is what may be fitted: nothing too thin, and a fuse for each new holder."""
+
+from functools import cache
+
+from rigfolio.folio.versions import compared
+from rigfolio.judgement.result import Result, check
+from rigfolio.swap import Pick, picks
+
+TEXT = """
+rig "Garganey 20"
+    system 12 V
+    rules boat
+battery B1 "House" agm, 100 Ah, internal 4 mohm
+busbar N1 100 A
+busbar N2 100 A
+panel P1 "Panel" 4 slots of 20 A
+wire W1 B1+ to N2 6 AWG red 2 ft, fuse 60 A at B1+
+wire W2 N1 to B1- 6 AWG black 2 ft
+wire W3 N2 to P1 6 AWG red 2 ft
+circuit P1.1 "Stern light" fuse 5 A
+    wire 18 AWG brown 24 ft
+    load "Stern light" 10 W
+circuit P1.4 "Bilge pump" fuse 7.5 A
+    wire 14 AWG brown/white 10 ft
+    load "Bilge pump" 4 A
+"""
+AHEAD = TEXT.replace(
+    'circuit P1.4 "Bilge pump" fuse 7.5 A', 'circuit N2 "Bilge pump" fuse 7.5 A after 4 in'
+)
+
+
+@cache
+def garganey(text: str) -> Result:
+    return check("garganey.rig", text=text)
+
+
+def found(text: str, since: str = "") -> tuple[Pick, ...]:
+    now = garganey(text)
+    assert now.study is not None
+    return picks(now.study, again=compared(garganey(since), now)[1] if since else None)
+
+
+def test_wire_that_no_book_allows_is_not_bought() -> None:
+    wires = {pick.what: pick for pick in found(TEXT) if pick.group == "Wire"}
+    thin = {what: pick for what, pick in wires.items() if what.startswith("18 AWG")}
+    assert len(thin) == 2
+    for pick in thin.values():
+        # 33 CFR 183.425(d): a conductor by itself is at least 16 AWG (from memory).
+        assert pick.bought == "0"
+        assert pick.note == "not bought: no wire may be thinner than 16 AWG"
+    assert all(pick.bought != "0" for what, pick in wires.items() if what not in thin)
+
+
+def test_what_leaves_its_slot_for_a_wire_needs_a_fuse_of_its_own_there() -> None:
+    fuses = [pick for pick in found(AHEAD, TEXT) if pick.group == "Fuses"]
+    (pump,) = fuses
+    assert "7.5 A" in pump.what
+    assert pump.note == "new: chosen with its holder, and written into the text"
+    # One that stands there can be read.
+    notes = {pick.note for pick in found(AHEAD) if "kind not stated" in pick.what}
+    assert notes == {"read it on the fuse that is fitted"}
+
+
+def test_its_wire_is_moved_from_the_slot_to_where_it_begins_now() -> None:
+    now = garganey(AHEAD)
+    work = {one.before: one for one in compared(garganey(TEXT), now)[1].work if one.before}
+    assert work["P1.4/1"].deed in ("move", "replace")
+    assert "from P1.4 to N2" in work["P1.4/1"].facts
