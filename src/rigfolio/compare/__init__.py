@@ -18,10 +18,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.compare.deeds import (
         Deed as Deed,
-<<<<<<< HEAD
-=======
         Work as Work,
->>>>>>> boat2
     )
     from rigfolio.compare.match import (
         same_wires as same_wires,
@@ -30,10 +27,6 @@ if TYPE_CHECKING:
         placeless as placeless,
     )
     from rigfolio.compare.work import (
-<<<<<<< HEAD
-        Work as Work,
-=======
->>>>>>> boat2
         work_between as work_between,
     )
 else:
@@ -41,15 +34,8 @@ else:
         __name__,
         change="Change ChangeKind",
         changes="Comparison compare",
-<<<<<<< HEAD
-        deeds="Deed",
-        match="same_wires",
-        unplaced="placeless",
-        work="Work work_between",
-=======
         deeds="Deed Work",
         match="same_wires",
         unplaced="placeless",
         work="work_between",
->>>>>>> boat2
     )

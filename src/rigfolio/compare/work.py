@@ -7,14 +7,9 @@ a return that was found. What was known and is something else now is other hardw
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
 
-<<<<<<< HEAD
-from rigfolio.compare.deeds import Deed, Why, wire_deeds
-from rigfolio.compare.facts import device_said, is_unread, junction_said, panel_said, source_said
-=======
 from rigfolio.books import bought_m
 from rigfolio.compare.deeds import Deed, Work, WorkThing
-from rigfolio.compare.facts import junction_said, panel_said, source_said
->>>>>>> boat2
+from rigfolio.compare.facts import device_said, junction_said, panel_said, source_said
 from rigfolio.compare.match import (
     Pair,
     WirePair,
@@ -27,33 +22,23 @@ from rigfolio.compare.match import (
     matched_wires,
     was_surveyed,
 )
-<<<<<<< HEAD
-from rigfolio.compare.moves import Moved, moved_parts
-from rigfolio.model import Circuit, Conductor, Device, Rig
-from rigfolio.network import with_whole_returns
-from rigfolio.record import record, replace
-=======
 from rigfolio.compare.moves import moved_parts, with_moves
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.network import with_whole_returns
 from rigfolio.record import replace
 from rigfolio.units import Size
->>>>>>> boat2
 from rigfolio.wording import (
     colour_words,
     device_named,
     gauge_words,
+    length_words,
     rating_words,
     wire_length,
 )
 
-<<<<<<< HEAD
-WorkThing = Literal["wire", "device", "load", "source", "panel", "bar", "slot"]
-
-=======
->>>>>>> boat2
 _HARDEST: tuple[Deed, ...] = ("replace", "move", "new ends", "mend", "label", "told")
+_Why = tuple[Deed, str]
 
 
 def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
@@ -76,7 +61,7 @@ def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
     return tuple(dict.fromkeys(with_moves(made, moved_parts(before, after))))
 
 
-def _one(thing: WorkThing, was: str, now: str, why: Iterable[Why]) -> Iterator[Work]:
+def _one(thing: WorkThing, was: str, now: str, why: Iterable[_Why]) -> Iterator[Work]:
     """The hardest of what is done with a part that stays, with all reasons."""
     found = tuple(why)
     deeds = {deed for deed, _ in found}
@@ -103,9 +88,9 @@ def _feeds(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
             yield Work("pull new", "wire", "", new.name)
         else:
             lands = ends_of(old, places) != ends_of(new, {})
-            moved: list[Why] = [("move", "lands elsewhere")] if lands else []
-            renamed: list[Why] = [("label", f"was {old.name}")] if old.name != new.name else []
-            why = (*moved, *renamed, *wire_deeds(old, new))
+            moved: list[_Why] = [("move", "lands elsewhere")] if lands else []
+            renamed: list[_Why] = [("label", f"was {old.name}")] if old.name != new.name else []
+            why = (*moved, *renamed, *_wire_why(old, new))
             yield from _one("wire", old.name, new.name, why)
         yield from _on_wire(before, after, old, new)
 
@@ -117,6 +102,48 @@ def _on_wire(
     now = [d for d in after.devices if new and d.on_wire == new.name]
     for one, two in zip_longest(was, now):
         yield from _device(one, two)
+
+
+def _wire_why(old: Conductor, new: Conductor) -> Iterator[_Why]:
+    """What differs between a wire as it was and as it is."""
+    if old.assumed and not new.assumed:
+        yield "told", "was assumed"
+        return
+    yield from _made_of(old, new)
+    was_m, now_m = old.length_m, new.length_m
+    if was_m != now_m and not isinstance(now_m, Unknown):
+        imperial = new.is_in_feet
+        words = f"{length_words(now_m, imperial=imperial)}, was "
+        words += length_words(was_m, imperial=imperial)
+        # What was laid had slack; what is longer than that cannot be the same wire.
+        is_longer = not isinstance(was_m, Unknown) and now_m > bought_m(was_m, 1)
+        yield ("replace" if is_longer else "told"), words
+    ends = [(was, now) for was, now in zip(old.ends, new.ends, strict=True) if was and now]
+    yield from (("new ends", f"{now}, was {was}") for was, now in ends if was != now)
+    if old.condition and not new.condition:
+        yield "new ends", f"was {old.condition}: cut back to bright copper"
+
+
+def _made_of(old: Conductor, new: Conductor) -> Iterator[_Why]:
+    """Size, colour and insulation."""
+    is_waiting = (old.found, old.size) == (new.found, new.size)
+    if isinstance(old.found, Size) and not old.assumed and not is_waiting:
+        old = replace(old, size=old.found)
+    if not isinstance(new.size, Unknown) and (old.size, old.count) != (new.size, new.count):
+        known = isinstance(old.size, Size)
+        yield ("replace" if known else "told"), f"{gauge_words(new)}, was {gauge_words(old)}"
+    shades = (old.colour, new.colour)
+    if old.colour != new.colour and new.colour is not None and not isinstance(new.colour, Unknown):
+        known = not any(shade is None or isinstance(shade, Unknown) for shade in shades)
+        words = f"{colour_words(new.colour)}, was {colour_words(old.colour)}"
+        yield ("replace" if known else "told"), words
+    if new.insulation and old.insulation != new.insulation:
+        words = f"{new.insulation}, was {old.insulation or 'not known'}"
+        yield ("replace" if old.insulation else "told"), words
+    if new.insulation_c is not None and old.insulation_c != new.insulation_c:
+        known = old.insulation_c is not None
+        was = f"{old.insulation_c:g} °C" if known else "not known"
+        yield ("replace" if known else "told"), f"{new.insulation_c:g} °C, was {was}"
 
 
 def _of_circuit(
@@ -135,22 +162,17 @@ def _of_circuit(
             yield Work("told" if is_there else "pull new", "wire", "", two.name, facts)
         elif old is not None and new is not None:
             why = (*_circuit_why(before, after, (old, one), (new, two)),
-                   *wire_deeds(one, two))  # fmt: skip
+                   *_wire_why(one, two))  # fmt: skip
             yield from _one("wire", one.name, two.name, why)
     was_held, now_held = _held(before, old), _held(after, new)
-<<<<<<< HEAD
     moved = ""
     if old is not None and new is not None and old.place != new.place:
         moved = f"from {old.place} to {new.place}"
-    yield from _device(was_held, now_held, moved)
-=======
-    moved = old is not None and new is not None and old.place != new.place
     if was_held and now_held and was_held.in_slot != now_held.in_slot:
         # What fits a slot fits no holder on a wire.
         yield from _device(was_held, None)
         was_held = None
-    yield from _device(was_held, now_held, moved=moved)
->>>>>>> boat2
+    yield from _device(was_held, now_held, moved)
 
 
 def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
@@ -174,7 +196,7 @@ def _runs(before: Rig, after: Rig, old: Circuit | None, new: Circuit | None) -> 
 
 def _circuit_why(
     before: Rig, after: Rig, was: tuple[Circuit, Conductor], now: tuple[Circuit, Conductor]
-) -> Iterator[Why]:
+) -> Iterator[_Why]:
     """Where a wire of a circuit lands now, and what its tag says."""
     (old, one), (new, two) = was, now
     for old_end, new_end in ((one.a, two.a), (one.b, two.b)):
@@ -226,7 +248,7 @@ def _device_words(device: Device) -> str:
     return words if device.kind in words else f"{words} {device.kind}".strip()
 
 
-def _device_why(old: Device, new: Device) -> Iterator[Why]:
+def _device_why(old: Device, new: Device) -> Iterator[_Why]:
     now = _device_words(new)
     if old.kind != new.kind:
         yield "replace", f"{now}, was {_device_words(old)}"
@@ -328,7 +350,7 @@ def _others(before: Rig, after: Rig) -> Iterator[Work]:
             yield Work("mend", "slot", one.place, one.place, (f"was {one.condition}",))
 
 
-def _part_why(thing: str, was: Mapping[str, str], now: Mapping[str, str]) -> Iterator[Why]:
+def _part_why(thing: str, was: Mapping[str, str], now: Mapping[str, str]) -> Iterator[_Why]:
     for fact, words in now.items():
         before = was.get(fact, "")
         if words == before or fact == "note":
