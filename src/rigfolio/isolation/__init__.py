@@ -31,6 +31,9 @@ if TYPE_CHECKING:
         kept_loads as kept_loads,
         must_stay_on as must_stay_on,
     )
+    from rigfolio.isolation.least_cut import (
+        once_a_part as once_a_part,
+    )
     from rigfolio.isolation.orders import (
         Plan as Plan,
         Step as Step,
@@ -91,6 +94,7 @@ else:
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on",
+        least_cut="once_a_part",
         orders="Plan Step StillLive isolate isolate_ends",
         parted="parted_from_source",
         places="place_of",
