@@ -119,10 +119,12 @@ class Clearing:
 
     @property
     def feeds_on(self) -> tuple[str, ...]:
-        """The limited sources that go on."""
+        """The limited sources that go on: none that is parted by what opens for the others."""
+        shared = {device.about.name for device in self.firsts}
         return tuple(
             e.source.about.name for e in self.each
             if e.is_limited and (e.window is None or e.is_endless)
+            and (e.first is None or e.first.about.name not in shared)
         )  # fmt: skip
 
     def along(self, wires: Iterable[str]) -> "list[Clearing]":
