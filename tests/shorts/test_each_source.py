@@ -137,13 +137,16 @@ def test_a_short_at_one_battery_runs_through_its_fuse_from_the_other(tmp_path):
 @pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
 def test_what_goes_on_has_a_way_past_what_opens(file: Path) -> None:
     study = studied(file)
-    for panel in study.rig.panels:
-        fault = faults_of(study).at(panel.bus)
+    ends = [*(one.bus for one in study.rig.panels), *(one.plus for one in study.rig.sources)]
+    for end in ends:
+        fault = faults_of(study).at(end)
         for case in (fault.coldest, fault.hottest) if fault is not None else ():
             opened = {edge_name(device) for device in case.ends.firsts}
-            way = study.net.walk([panel.bus], lambda edge, off=opened: edge_name(edge) in off)
-            plus = {source.about.name: source.plus for source in study.rig.sources}
-            assert {plus[name] for name in case.ends.feeds_on} <= way.keys()
+            way = study.net.walk([end], lambda edge, off=opened: edge_name(edge) in off)
+            held = [one for one in case.ends.each if one.is_limited and opened]
+            assert {one.source.about.name for one in held if one.is_parted} == {
+                one.source.about.name for one in held if one.source.plus not in way
+            }
 
 
 def test_a_charger_behind_the_breaker_that_opens_is_parted_with_it() -> None:
