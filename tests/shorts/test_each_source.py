@@ -1,12 +1,18 @@
 """A short is told source by source: what one fuse ends for one battery goes on from another."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from helpers.studies import study_from
+from helpers.home import CORPUS, RIGS
+from helpers.studies import studied, study_from
+from rigfolio.answers.short import short_report
 from rigfolio.judgement.result import check
-from rigfolio.shorts.faults import Faults
+from rigfolio.network import edge_name
+from rigfolio.reports.terminal import as_text
+from rigfolio.shorts.faults import Faults, faults_of
 from rigfolio.units import awg_size
 
 # NFPA 70 chapter 9 table 8, uncoated stranded, 75 °C: ohm per 1000 ft (seen); at 20 °C by 234.5 °C.
@@ -126,3 +132,46 @@ def test_a_short_at_one_battery_runs_through_its_fuse_from_the_other(tmp_path):
     ohm = 12.73 / 9000.0 + (0.308 + 0.0967) * 1e-3 * _COLD
     assert len(said) == 1
     assert float(said[0].split(" A ")[0]) == pytest.approx(12.73 / ohm, rel=0.01)
+
+
+@pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
+def test_what_goes_on_has_a_way_past_what_opens(file: Path) -> None:
+    study = studied(file)
+    ends = [*(one.bus for one in study.rig.panels), *(one.plus for one in study.rig.sources)]
+    for end in ends:
+        fault = faults_of(study).at(end)
+        for case in (fault.coldest, fault.hottest) if fault is not None else ():
+            opened = {edge_name(device) for device in case.ends.firsts}
+            way = study.net.walk([end], lambda edge, off=opened: edge_name(edge) in off)
+            held = [one for one in case.ends.each if one.is_limited and opened]
+            assert {one.source.about.name for one in held if one.is_parted} == {
+                one.source.about.name for one in held if one.source.plus not in way
+            }
+
+
+def test_a_charger_behind_the_breaker_that_opens_is_parted_with_it() -> None:
+    # Both come by F3, which opens on what the bank drives; no table tells when.
+    text = """rig "T"
+    system 12 V
+    rules boat
+battery B1 agm, 100 Ah, internal 4 mohm
+charger C1 30 A
+busbar N2 250 A
+busbar N1 250 A
+breaker F3 100 A
+load L1 "Windlass" 80 A
+wire B1+ to N2 2 AWG red 2 ft
+wire C1+ to N2 10 AWG red 2 ft
+wire N2 to F3 2 AWG red 2 ft
+wire F3 to L1+ 2 AWG red 2 ft
+wire L1- to N1 2 AWG black 2 ft
+wire B1- to N1 2 AWG black 2 ft
+wire C1- to N1 10 AWG black 2 ft
+"""
+    study = study_from(text)
+    fault = faults_of(study).at("L1+")
+    assert fault is not None
+    assert fault.coldest.ends.feeds_on == ()
+    assert "C1: nothing" not in as_text(short_report(study, "L1+"))
+    # At the bar nothing opens at all.
+    assert "NOTHING OPENS" in as_text(short_report(study, "N2"))

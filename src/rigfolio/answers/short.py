@@ -251,7 +251,8 @@ def _time(end: Clearing) -> str:
 
 def _window(end: Clearing) -> str:
     if end.window is None:
-        return "in a time that no table gives" if end.by or end.feeds_on else ""
+        opens = end.by or end.firsts or end.feeds_on
+        return "in a time that no table gives" if opens else ""
     if math.isinf(end.window.max_s):
         return "never by itself"
     least, most = _seconds(end.window.min_s), _seconds(end.window.max_s)

@@ -35,6 +35,9 @@ if TYPE_CHECKING:
         stay_words as stay_words,
         stay_words_of as stay_words_of,
     )
+    from rigfolio.isolation.least_cut import (
+        once_a_part as once_a_part,
+    )
     from rigfolio.isolation.orders import (
         Plan as Plan,
         Step as Step,
@@ -96,6 +99,7 @@ else:
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
+        least_cut="once_a_part",
         orders="Plan Step StillLive isolate isolate_ends",
         parted="parted_from_source",
         places="place_of",

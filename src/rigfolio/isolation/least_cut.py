@@ -9,7 +9,7 @@ of a plug part together, so each plug is tried plugged in and unplugged.
 """
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Iterator, Mapping
+from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping
 from functools import cached_property
 from itertools import combinations
 from typing import cast
@@ -75,8 +75,22 @@ def opened_by(rig: Rig, actions: Iterable[Action], before: Open = CLOSED) -> Ope
     """What is open and off after some actions, on top of what was before."""
     parts = {action.part for action in actions}
     edges = {edge_name(device) for device in rig.devices if device.about.name in parts}
-    sources = {s.about.name for s in rig.sources if s.about.name in parts}
-    return Open(before.edges | edges, before.sources | sources)
+    return Open(before.edges | edges, before.sources | with_outputs(rig, parts))
+
+
+def with_outputs(rig: Rig, names: Collection[str]) -> frozenset[str]:
+    """Those of some parts that are sources, with the other outputs of each: it stops as a whole."""
+    stopped = {source.part for source in rig.sources if source.about.name in names}
+    return frozenset(source.about.name for source in rig.sources if source.part in stopped)
+
+
+def once_a_part(rig: Rig, names: Iterable[str]) -> tuple[str, ...]:
+    """Some parts by name, of the outputs of one only the first."""
+    sources = rig.by_name.sources
+    found: dict[str, str] = {}
+    for name in names:
+        found.setdefault(sources[name].part if name in sources else name, name)
+    return tuple(found.values())
 
 
 def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cut:
@@ -102,7 +116,8 @@ def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cu
             weight, actions = network.narrowest(pulled)
             if weight + spent < least:
                 least, found = weight + spent, (*pulled, *actions)
-    return Cut(found)
+    once = once_a_part(drive.rig, (action.part for action in found))
+    return Cut(tuple(action for action in found if action.part in once))
 
 
 def left_in(

@@ -13,7 +13,16 @@ from rigfolio.findings import Citation
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
-from rigfolio.isolation.least_cut import Action, Cut, actions_of, fewest, left_in, opened_by
+from rigfolio.isolation.least_cut import (
+    Action,
+    Cut,
+    actions_of,
+    fewest,
+    left_in,
+    once_a_part,
+    opened_by,
+    with_outputs,
+)
 from rigfolio.isolation.places import Target, ends_of_circuit, hands_at
 from rigfolio.isolation.running import broken_off, losing_battery, stopped_with
 from rigfolio.isolation.states import Condition, opened, states_of
@@ -159,8 +168,8 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     breaking = broken_off(drive, cut.actions, before)
     running = _each_once((*losing, *breaking))
     beside = stopped_with(drive, (*running, *cut.parts), cut.actions, before, alive)
-    stopped_too = {*running, *beside} - {*cut.parts}
-    stop_first = tuple(sorted(stopped_too, key=lambda name: turn_of(rig, name)))
+    stopped_too = {*running, *beside} - with_outputs(rig, cut.parts) - {*cut.parts}
+    stop_first = once_a_part(rig, sorted(stopped_too, key=lambda name: turn_of(rig, name)))
     stopped_state = _stopped(study, stop_first, after)
     stopped = drive.alive(stopped_state)
     states = states_of(study, drive)
@@ -193,7 +202,7 @@ def _stopped(study: Study, names: Iterable[str], after: Open) -> Open:
     """What is open and off with some sources stopped too; modules by the switches behind them."""
     switches = {one for name in names for one in isolators_of(study, name)}
     edges = {edge_name(d) for d in study.rig.devices if d.about.name in switches}
-    return Open(after.edges | edges, after.sources | set(names))
+    return Open(after.edges | edges, after.sources | with_outputs(study.rig, tuple(names)))
 
 
 def _own_cut(drive: SourceReach, place: Target, before: Open) -> Cut | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from rigfolio.isolation.least_cut import once_a_part
 from rigfolio.isolation.orders import Plan, turn_of
 from rigfolio.isolation.words import source_words, step_words
 from rigfolio.record import record
@@ -46,7 +47,8 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
         return
     if plan.reached_by and plan.off_first:
         yield Turn("", _off(study, plan), "no contact should open under load")
-    for name in sorted(plan.kept_off, key=lambda name: turn_of(study.rig, name)):
+    kept = once_a_part(study.rig, plan.kept_off)
+    for name in sorted(kept, key=lambda name: turn_of(study.rig, name)):
         yield Turn(name, _stopped(study, name), "charges: stays off until the last reading")
     if not plan.reached_by:
         return
@@ -86,7 +88,7 @@ def _is_one_fuse(study: Study, plan: Plan) -> bool:
 def _stopped(study: Study, name: str) -> str:
     """A source as an order: `A1 Alternator: stop the engine and take the key out`."""
     source = study.rig.by_name.sources[name]
-    return f"{called(name, source.about.label)}: {source_words(study, source)}"
+    return f"{called(source.part, source.about.label)}: {source_words(study, source)}"
 
 
 def _off(study: Study, plan: Plan) -> str:

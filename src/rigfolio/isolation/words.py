@@ -22,7 +22,7 @@ def step_words(study: Study, step: Step, first: str = "") -> str:
     device = rig.by_name.devices.get(name)
     words = step.action.opening.do
     if source is not None:
-        words = source_words(study, source)
+        name, words = source.part, source_words(study, source)
     elif device is not None and device.traits.do:
         words = device.traits.do
     elif device is not None and device.traits.bolted and not step.action.opening.by_wrench:

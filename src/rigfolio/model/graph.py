@@ -72,6 +72,11 @@ class Source:
         return SOURCES[self.kind]
 
     @property
+    def part(self) -> str:
+        """The name of the part in the hand: several outputs of one part are one."""
+        return self.unit or self.about.name
+
+    @property
     def stores(self) -> bool:
         """Whether it drives of itself, and is charged: a battery."""
         return SOURCES[self.kind].stores

@@ -119,7 +119,7 @@ class _Parts:
 
 def _most_a(sources: Iterable[Source]) -> float:
     """What some sources drive at most, the outputs of one part taken together [A]."""
-    limits = {one.unit or one.about.name: source_limit(one) for one in sources}
+    limits = {one.part: source_limit(one) for one in sources}
     return sum(limits.values())
 
 

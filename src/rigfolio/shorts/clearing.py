@@ -76,7 +76,8 @@ class SourceEnd:
     where that cannot be told. `by` is that device. `is_limited` says that the source gives no more
     than its own limit and others drive the fault, `is_beyond` that the time is that of a last gate.
     `wires` are the conductors on its way, by name. `first` is the device there that is overloaded
-    most: it opens first, whether or not a table tells when.
+    most: it opens first, whether or not a table tells when. `is_parted` is whether what opens for
+    the others leaves it no way to the fault.
     """
 
     source: Source
@@ -86,6 +87,7 @@ class SourceEnd:
     is_beyond: bool = False
     wires: frozenset[str] = frozenset()
     first: Device | None = None
+    is_parted: bool = False
 
     @property
     def is_endless(self) -> bool:
@@ -124,7 +126,7 @@ class Clearing:
         """The limited sources that go on."""
         return tuple(
             e.source.about.name for e in self.each
-            if e.is_limited and (e.window is None or e.is_endless)
+            if e.is_limited and not e.is_parted and (e.window is None or e.is_endless)
         )  # fmt: skip
 
     def along(self, wires: Iterable[str]) -> "list[Clearing]":

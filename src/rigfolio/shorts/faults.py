@@ -8,7 +8,7 @@ from rigfolio.isolation import CLOSED, Open
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, edge_name
 from rigfolio.operating import source_ohm, wire_ohm
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.shorts.cases import Case, CaseName, Fault, Interrupt
 from rigfolio.shorts.clearing import (
     Clearing,
@@ -305,7 +305,7 @@ def _case(
         (source, (*way, *edges))
         for source, edges in feeding if flow.sources.get(source.about.name, 0.0) > 0.0
     )  # fmt: skip
-    ends = clearing(blows, ways)
+    ends = _parted(faults, start, clearing(blows, ways))
     feeds = {source.about.name for source, _ in feeding}
     bound_a = _bound_a(faults.ask, flow, flow.current_a) if name == "coldest" else flow.current_a
     if bound_a is None:
@@ -317,6 +317,24 @@ def _case(
         tuple([(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]), ends,
         is_selective(blows, ways),
     )  # fmt: skip
+
+
+def _parted(faults: Faults, start: _FaultStart, ends: Clearing) -> Clearing:
+    """How a fault ends, with those limited sources marked that what opens leaves no way to it."""
+    off = {edge_name(device) for device in ends.firsts}
+    if not off or not any(one.is_limited for one in ends.each):
+        return ends
+    is_cut = any(edge_name(edge) in off for edge in start.way)
+    opened = faults.opened
+    walk = faults.study.net.walk
+    near = (
+        () if is_cut
+        else walk([start.plus], lambda edge: edge_name(edge) in off or opened.bars(edge))
+    )  # fmt: skip
+    each = [
+        replace(one, is_parted=one.is_limited and one.source.plus not in near) for one in ends.each
+    ]
+    return replace(ends, each=tuple(each))
 
 
 def _bound_a(asked: Iterable[Source], flow: FaultCurrent, through_a: float) -> float | None:

@@ -15,12 +15,13 @@ from rigfolio.isolation import (
     closing,
     combiners,
     in_turn,
+    once_a_part,
     red_words,
     source_reach,
     source_words,
     still_live_words,
 )
-from rigfolio.model import Device, Load
+from rigfolio.model import Device, Load, Source
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -179,11 +180,11 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
 
     A converter that was stopped runs again: what hangs on it is read by it.
     """
-    for name in chargers(study):
+    for name in once_a_part(study.rig, chargers(study)):
         if name not in plan.kept_off:
             source = study.rig.by_name.sources[name]
             yield Task(
-                f"{source.about}: {source_words(study, source)}",
+                f"{_called(source)}: {source_words(study, source)}",
                 "stays off until the last reading",
                 off=(name,),
             )
@@ -203,10 +204,12 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
         device = study.device(step.action.part)
         if device is not None and device.traits.shut:
             closed = device.traits.shut
-        yield Task(f"{called(step.action.part, step.label)}: {closed}", on=(step.action.part,))
+        stopped = study.rig.by_name.sources.get(step.action.part)
+        named = called(step.action.part if stopped is None else stopped.part, step.label)
+        yield Task(f"{named}: {closed}", on=(step.action.part,))
         yield from (Task(f"{fuse.about}: {goes_words(fuse)} again") for fuse in taken)
     for name in plan.stop_first:
-        yield Task(f"{study.rig.by_name.sources[name].about}: on again", on=(name,))
+        yield Task(f"{_called(study.rig.by_name.sources[name])}: on again", on=(name,))
 
 
 def _taken_out(study: Study, draws: Sequence[Load]) -> dict[Device, list[str]]:
@@ -251,6 +254,10 @@ def _across_v(study: Study, part: str, terminal: str) -> float:
     return next(known, study.rig.system_v)
 
 
+def _called(source: Source) -> str:
+    return called(source.part, source.about.label)
+
+
 def chargers(study: Study) -> tuple[str, ...]:
     """The sources that charge a bank, by name: readings are taken with all of them off.
 
@@ -267,8 +274,10 @@ def charging(study: Study, plan: Plan) -> WorkPart:
     sources = study.rig.by_name.sources
     lit = {step.of for stage in roof_stages(study) for step in stage.steps}
     tasks = [
-        Task(f"{sources[name].about}: on again", "the battery shows more than before", on=(name,))
-        for name in dict.fromkeys((*plan.kept_off, *chargers(study)))
+        Task(
+            f"{_called(sources[name])}: on again", "the battery shows more than before", on=(name,)
+        )
+        for name in once_a_part(study.rig, (*plan.kept_off, *chargers(study)))
         if name not in lit
     ]
     sunny = list(_in_the_sun(study))

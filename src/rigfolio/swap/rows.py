@@ -80,7 +80,7 @@ def _parts_of_sources(rig: Rig) -> Mapping[str, tuple[About, Source]]:
     """The sources as a person finds them: several outputs of one part are one."""
     found: dict[str, tuple[About, Source]] = {}
     for source in rig.sources:
-        name = source.unit or source.about.name
+        name = source.part
         found.setdefault(name, (replace(source.about, name=name), source))
     return found
 
