@@ -182,21 +182,16 @@ def _missing(found: Iterable[Proposal]) -> list[str]:
     ]
 
 
-def _unread(found: Iterable[Proposal]) -> list[str]:
-    words = []
+def _unread(found: Iterable[Proposal]) -> Iterator[str]:
     for one in found:
         place = called(one.place, one.label)
-        words += [
-            f"{place}: {fuse.kind} {show_limit(fuse.fit_a, 'A')}{_for_start(fuse)}"
-            for fuse in one.fuses
-            if fuse.verdict == "unread"
-        ]
-        words += [
-            f"{place}: {wire.fit.text} for {', '.join(f'`{name}`' for name in wire.names)}"
-            for wire in one.wires
-            if wire.verdict == "unread"
-        ]
-    return words
+        for fuse in one.fuses:
+            if fuse.verdict == "unread":
+                yield f"{place}: {fuse.kind} {show_limit(fuse.fit_a, 'A')}{_for_start(fuse)}"
+        for wire in one.wires:
+            if wire.verdict == "unread":
+                names = ", ".join(f"`{name}`" for name in wire.names)
+                yield f"{place}: {wire.fit.text} for {names}"
 
 
 def _problems(one: Proposal) -> Iterator[str]:
