@@ -1,4 +1,4 @@
-"""A charger's own line is fused for what the charger gives, its maker's choice, and no load's hours.
+"""A charger's own line is fused for what the charger gives, and not for the hours of a load.
 
 Source: a charger gives no more than it is rated for (common practice).
 """

@@ -58,7 +58,7 @@ def worst_drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
 
     None of what turns an engine over: its leads are not sized by what others are.
     """
-    if drops.flows.counts.cranks(load):
+    if load.about.name in drops.flows.counts.starters:
         return None
     running, start = drops.of(load, size_of), lasting_start(drops.flows, load)
     if running is None or start is None:
