@@ -322,10 +322,9 @@ def _charging(
     banks = _reached(study, source, state)
     names = tuple(bank.about.name for bank in banks)
     about = source.about
-    usable = _usable(banks)
+    usable, takes = _usable(banks), _takes(banks)
     kinds = {bank.chemistry for bank in banks}
     back, tail = (_worst(kinds, look) for look in (returned_share, tail_s))
-    takes = _takes(banks)
     if usable is None or back is None or tail is None or takes is None:
         return _untold(source, names, "capacity and chemistry of every bank")
     if not isinstance(source.limit_a, float):
@@ -357,14 +356,11 @@ def _charging(
         if study.rig.sun_share is not None:
             day_c = min(gives_a, takes.value) * study.rig.sun_share * DAY_S
     origin = joined(tuple(origins))
-    if left_a <= 0.0:
-        missing = "its loads take all that it delivers"
-        return Charging(
-            about.name, about.label, names, left_a, None, None, how, missing, origin, day_c
-        )
-    bulk_s = usable.value * back.value / left_a
+    bulk_s = usable.value * back.value / left_a if left_a > 0.0 else None
+    missing = "" if bulk_s is not None else "its loads take all that it delivers"
+    falling_s = None if bulk_s is None else tail.value
     return Charging(
-        about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin, day_c
+        about.name, about.label, names, left_a, bulk_s, falling_s, how, missing, origin, day_c
     )
 
 
