@@ -328,7 +328,7 @@ def test_a_charger_fills_what_it_reaches_in_the_states_of_the_text():
     # The lamp, half an ampere on average, hangs on B2 alone. B1 takes a fifth of its 90 Ah an hour,
     # B2 three tenths of 200 Ah, which is more than is left.
     assert [one.current_a for one in found] == pytest.approx([18.0, 29.5], rel=0.01)
-    assert all("30 A in all its outputs" in one.how for one in found)
+    assert all("30 A for all outputs together" in one.how for one in found)
 
 
 def test_without_such_a_state_it_fills_all_that_it_reaches():

@@ -343,7 +343,7 @@ def _charging(
     left_a = min(gives_a - draw_a - passed_a, takes.value)
     into = f", {show_load(passed_a, 'A')} into {in_a_row([n for n, _ in passed])}" if passed else ""
     how = (
-        f"{show_limit(gives_a, 'A')}{' in all its outputs' if source.unit else ''} less "
+        f"{show_limit(gives_a, 'A')}{' for all outputs together' if source.unit else ''} less "
         f"{show_load(draw_a, 'A')} of loads{into}, the bank takes {show_limit(takes.value, 'A')}; "
         f"{show_load(usable.value * back.value, 'Ah')} to put back"
     )
