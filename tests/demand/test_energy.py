@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
+from helpers.studies import study_from
 from rigfolio.books import habits
 from rigfolio.demand.energy import (
     AH_C,
@@ -297,3 +298,39 @@ def test_a_converter_that_takes_more_never_makes_it_quicker(takes, more):
     less, most = (alternator("90", draws=f", draws {a} A") for a in (takes, takes + more))
     assert most.current_a <= less.current_a
     assert (most.bulk_s or math.inf) >= (less.bulk_s or math.inf)
+
+
+SELECTED = """rig "Bench"
+    system 12 V
+    rules boat
+battery B1 flooded, 90 Ah
+battery B2 agm, 200 Ah
+selector S2 100 A
+charger C1 30 A, two outputs
+busbar N1 100 A
+load M1 "Lamp" 1 A, 12 h/day
+wire B1+ to S2.1 6 AWG red 2 ft, fuse 80 A at B1+
+wire B2+ to S2.2 6 AWG red 2 ft, fuse 80 A at B2+
+wire S2 to M1+ 10 AWG red 2 ft
+wire M1- to N1 10 AWG black 2 ft
+wire B1- to N1 6 AWG black 2 ft
+wire B2- to N1 6 AWG black 2 ft
+wire C1.1 to B1+ 10 AWG red 2 ft, fuse 40 A at B1+
+wire C1.2 to B2+ 10 AWG red 2 ft, fuse 40 A at B2+
+wire C1- to N1 10 AWG black 2 ft
+"""
+
+
+def test_a_charger_fills_what_it_reaches_in_the_states_of_the_text():
+    study = study_from(SELECTED + 'state "on shore" S2 2, C1 on\nstate away S2 1, C1 off\n')
+    found = charging(study)
+    assert [(one.by, one.banks) for one in found] == [("C1.1", ("B1",)), ("C1.2", ("B2",))]
+    # The lamp, half an ampere on average, hangs on B2 alone. B1 takes a fifth of its 90 Ah an hour,
+    # B2 three tenths of 200 Ah, which is more than is left.
+    assert [one.current_a for one in found] == pytest.approx([18.0, 29.5], rel=0.01)
+    assert all("30 A for all outputs together" in one.how for one in found)
+
+
+def test_without_such_a_state_it_fills_all_that_it_reaches():
+    found = charging(study_from(SELECTED + "state away S2 off, C1 off\n"))
+    assert [one.banks for one in found] == [("B1", "B2"), ("B1", "B2")]

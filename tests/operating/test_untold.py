@@ -66,3 +66,18 @@ def test_what_is_not_told_bounds_no_reading_that_may_be(inside: str, lamp: str) 
             low, high = judged_bounds(untold[key])
             assert low <= one.low + 0.05, key
             assert one.high - 0.05 <= high, key
+
+
+@pytest.mark.parametrize("wire", ["?", "14 AWG red", "? red 20 ft"])
+def test_behind_a_wire_that_nobody_read_no_least_is_told(wire: str) -> None:
+    text = BOAT.replace("14 AWG red 20 ft", wire).format(
+        battery=", 70 Ah, internal 5 mohm", lamp="5 A"
+    )
+    text += 'circuit P1.2 "Fan" fuse 5 A\n    wire 16 AWG red 4 ft\n    load "Fan" 2 A\n'
+    stages = every_stage(study_from(text))
+    points = [one for stage in stages for step in stage.steps for one in step.points]
+    lamp = [one for one in points if one.entry == "Lamp = " and one.unit == "V"]
+    fan = [one for one in points if one.entry == "Fan = " and one.unit == "V"]
+    assert {bounds_words(one)[:9] for one in lamp} == {"up to 12."}
+    assert all(one.low > 11.0 for one in fan)
+    assert not [one for one in points if one.a == "P1.1/Lamp-" and one.words.startswith("return")]

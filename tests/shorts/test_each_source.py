@@ -11,6 +11,7 @@ from helpers.studies import studied, study_from
 from rigfolio.answers.short import short_report
 from rigfolio.judgement.result import check
 from rigfolio.network import edge_name
+from rigfolio.reports import printed
 from rigfolio.reports.terminal import as_text
 from rigfolio.shorts.faults import Faults, faults_of
 from rigfolio.units import awg_size
@@ -175,3 +176,27 @@ wire C1- to N1 10 AWG black 2 ft
     assert "C1: nothing" not in as_text(short_report(study, "L1+"))
     # At the bar nothing opens at all.
     assert "NOTHING OPENS" in as_text(short_report(study, "N2"))
+
+
+def test_beside_a_battery_of_which_nobody_knows_check_and_short_tell_one_figure(tmp_path):
+    """`B1` has no figure: all that the copper lets through may flow, and that is what both say."""
+    text = (
+        'rig "Case"\n    system 12 V\n    rules boat\n'
+        "battery B1 flooded, 90 Ah\nbattery B2 agm, 100 Ah, internal 4 mohm\n"
+        "busbar D1\nbusbar D2\nfuse F1 80 A anl\npanel P1 4 slots of 20 A\n"
+        "wire B1+ to D1 1/0 AWG red 3 ft\nwire B2+ to D1 2 AWG red 2 ft\n"
+        "wire B1- to D2 1/0 AWG black 3 ft\nwire B2- to D2 2 AWG black 2 ft\n"
+        "wire D1 to F1 6 AWG red 1 ft\nwire F1 to P1 6 AWG red 4 ft\n"
+        "wire P1- to D2 6 AWG black 4 ft\n"
+        'circuit P1.1 "Lamp" fuse 5 A\n    wire 16 AWG red 4 ft\n    load 1 A\n'
+    )
+    file = tmp_path / "case.rig"
+    file.write_text(text)
+    said = [one for one in check(str(file)).findings if one.rule == "branch-interrupt-low"]
+    found = Faults(study_from(text)).interrupt(study_from(text).rig.by_name.devices["P1.1"])
+    assert found is not None
+    assert found.may is False
+    assert (found.least_a or 0.0) < (found.bound_a or 0.0)
+    assert [one.headline.split(" can ")[0] for one in said] == [found.flows]
+    short = printed(short_report(study_from(text), "P1.1"))
+    assert f"right behind it {found.flows} can flow" in " ".join(short.split())

@@ -296,17 +296,16 @@ def _broken(found: Interrupt, fault: Fault) -> str:
     is_beside = fault.terminal in (found.device.load, found.device.line)
     behind_it = "right behind it" if is_beside else "in this short"
     name = f"`{found.device.about.name}`"
-    most = found.current_a if found.current_a is not None else found.bound_a
-    flows = show_load(most, "A") if most is not None else "what flows"
     if found.rating is None:
-        behind = "nothing known holds it back" if most is None else f"up to {flows} can flow"
+        is_open = found.current_a is None and found.bound_a is None
+        behind = "nothing known holds it back" if is_open else f"up to {found.most} can flow"
         return f"What {name} may interrupt is not known; {behind_it} {behind}."
     may = show_limit(found.rating.value, "A")
     if found.may is False:
-        return f"TOO MUCH FOR {name}: it interrupts {may}, {behind_it} {flows} can flow."
+        return f"TOO MUCH FOR {name}: it interrupts {may}, {behind_it} {found.flows} can flow."
     if found.may is None:
         return f"{name} interrupts {may}; whether more can flow {behind_it} cannot be told."
-    return f"{name} interrupts {may}, {behind_it} at most {flows} can flow."
+    return f"{name} interrupts {may}, {behind_it} at most {found.most} can flow."
 
 
 def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:

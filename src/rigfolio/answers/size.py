@@ -95,10 +95,9 @@ _NOTES = (
 def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Report:
     """What would do in every place, for `rigfolio size FILE`."""
     found = sizes(study) if proposals is None else tuple(proposals)
-    title = f"Gauge and fuse of every circuit and feed: {study.rig.name}, "
-    return Report(
-        f"{title}rule book {study.book.name}", (JUDGED, HANDS), tuple(_parts(study, found))
-    )
+    title = f"Gauge and fuse of every circuit and feed: {study.rig.name}"
+    title += f", rule book {study.book.name}"
+    return Report(title, (JUDGED, HANDS), tuple(_parts(study, found)))
 
 
 def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:

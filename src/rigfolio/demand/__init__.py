@@ -56,6 +56,7 @@ if TYPE_CHECKING:
         collapsed_of as collapsed_of,
         sags_of as sags_of,
         size_for as size_for,
+        told_of_loads as told_of_loads,
     )
     from rigfolio.demand.sun import (
         SunDrop as SunDrop,
@@ -74,6 +75,6 @@ else:
         lasting="LastingStart Overheated heated_by_start lasting_start "
         "overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level least_rated_a told_hours_a",
-        shortfall="Sag collapsed_of sags_of size_for",
+        shortfall="Sag collapsed_of sags_of size_for told_of_loads",
         sun="SunDrop bright_fuse_a bright_need sun_drops sun_drops_with",
     )

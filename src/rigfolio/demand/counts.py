@@ -55,7 +55,8 @@ class Counts:
         self.homes = {load.about.name: (load, homes[load.about.name])
                       for load in study.rig.loads if load.about.name in homes}  # fmt: skip
         """Each load that a source serves, with the way that it runs by."""
-        self._starters = starters_of(study)
+        self.starters = starters_of(study)
+        """What turns an engine over: of it nothing is counted."""
         self.limits_a = _limits_a(study.rig, systems.lone)
         """What each source adds at most [A].
 
@@ -82,8 +83,8 @@ class Counts:
 
         Of what turns an engine over only that it runs there is noted.
         """
-        if self.cranks(load):
-            for tally in self._on_way(load, way):
+        if load.about.name in self.starters:
+            for tally in _on_way(self, load, way):
                 tally.starts.add(user_of(load))
             return
         bounded = bounded_by(way, load, () if way.source.stores else banks)
@@ -91,7 +92,7 @@ class Counts:
         source = way.source.about.name
         # What runs a moment does not set the volts that the rest is judged at.
         on = [] if load.duty == "momentary" else [self._given_by(way)]
-        on += self._on_way(load, way)
+        on += _on_way(self, load, way)
         if way.source.limit_a is None and not way.source.stores:
             on += [self._bounds.behind((source, name), bounded) for name in way.single()]
         for stretch in way.stretches:
@@ -102,20 +103,6 @@ class Counts:
         for tally in on:
             tally.add(load, own, expected)
         self._on.append((load, on))
-
-    def _on_way(self, load: Load, way: Way) -> list[Tally]:
-        """Where it is counted what runs through the edges of a way and behind its meshes."""
-        source, on = way.source.about.name, []
-        senses = directions(load.plus, load.minus, way) if self._is_directed else {}
-        for name in way.single():
-            key = (source, name)
-            if key not in self.tallies:
-                self.tallies[key] = Tally(sense=senses.get(name, 0.0))
-                self._sources.setdefault(name, []).append(source)
-            on.append(self.tallies[key])
-        for stretch in way.stretches:
-            on.append(self.fed(source, stretch).behind.setdefault(stretch.exits, Tally()))
-        return on
 
     def _given_by(self, way: Way) -> Tally:
         """Where it is counted what the source of a way gives by its exits to a bank, or alone."""
@@ -166,14 +153,6 @@ class Counts:
                 tally.count(expected_a, comes_and_goes=comes_and_goes)
         for fed in self._fed.values():
             fed.forget()
-
-    def counted_a(self, load: Load) -> float:
-        """What is counted of a load [A]; nothing of what turns an engine over."""
-        return 0.0 if self.cranks(load) else self.expected[load.about.name].known_a
-
-    def cranks(self, load: Load) -> bool:
-        """Whether a load turns an engine over."""
-        return load.about.name in self._starters
 
     def given_a(self, source: str) -> float:
         """What a source gives to what can be expected of its loads, within its limit [A].
@@ -252,6 +231,27 @@ class Counts:
     def sources(self, edge: str) -> Iterable[str]:
         """The sources that put anything on an edge."""
         return self._sources.get(edge, ())
+
+
+def counted_a(counts: Counts, load: Load) -> float:
+    """What is counted of a load [A]; nothing of what turns an engine over."""
+    name = load.about.name
+    return 0.0 if name in counts.starters else counts.expected[name].known_a
+
+
+def _on_way(counts: Counts, load: Load, way: Way) -> list[Tally]:
+    """Where it is counted what runs through the edges of a way and behind its meshes."""
+    source, on = way.source.about.name, []
+    senses = directions(load.plus, load.minus, way) if counts._is_directed else {}
+    for name in way.single():
+        key = (source, name)
+        if key not in counts.tallies:
+            counts.tallies[key] = Tally(sense=senses.get(name, 0.0))
+            counts._sources.setdefault(name, []).append(source)
+        on.append(counts.tallies[key])
+    for stretch in way.stretches:
+        on.append(counts.fed(source, stretch).behind.setdefault(stretch.exits, Tally()))
+    return on
 
 
 def _unread(rig: Rig) -> frozenset[str]:

@@ -84,7 +84,7 @@ class Drops:
         panel = self._bar_of(load)
         if panel is not None:
             ways = [_from_bar(way, load, panel) for way in ways]
-        is_swapped = size_of is not None or self.flows.counts.cranks(load)
+        is_swapped = size_of is not None or load.about.name in self.flows.counts.starters
         swap = (load, drawn.current_a) if is_swapped else None
         drop = self._best(ways, drawn.current_a, nominal_v, size_of, swap)
         if drop is None:
@@ -213,7 +213,7 @@ class Drops:
                     for e in inside if e.name != without]  # fmt: skip
             wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
             lost_v = fed.volts(settled, stretch.exits)
-            if swap is not None and self.flows.counts.cranks(swap[0]):
+            if swap is not None and swap[0].about.name in self.flows.counts.starters:
                 # A start is counted nowhere, so that it comes on top.
                 lost_v += own_a * fed.ohm(settled, stretch.exits)
             yield lost_v, wire_v, wire

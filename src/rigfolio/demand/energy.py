@@ -5,7 +5,7 @@ current or hours are not known is never counted as nothing: it is listed, and ev
 would hold it is a lower bound. Charge is in coulombs inside and in ampere-hours in print.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand.sun import given_a
@@ -138,8 +138,7 @@ def use_of_rig(study: Study) -> DayUse:
 
 def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy, ...]:
     """How long each bank lasts in each state with nothing charging it."""
-    drive = source_reach(study)
-    found = uses(study)
+    drive, found = source_reach(study), uses(study)
     return tuple(
         one
         for state in states or states_of(study, drive)
@@ -148,19 +147,36 @@ def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy
 
 
 def charging(study: Study) -> tuple[Charging, ...]:
-    """How long each charging source takes to fill each bank that it reaches."""
-    drive = source_reach(study)
-    found = uses(study)
-    apart = combiners(study.rig)
-    made = []
+    """How long each charging source takes to fill the banks that it reaches.
+
+    That is in the states of the text in which it runs, all banks that it reaches in one together;
+    with all closed where the text has no such state.
+    """
+    drive, found = source_reach(study), uses(study)
+    made: dict[tuple[str, tuple[str, ...]], Charging] = {}
     for source in study.rig.sources:
-        if not source.traits.charges:
-            continue
-        reached = drive.net.walk([source.plus], Open(apart).bars)
-        banks = [s for s in study.rig.sources if s.stores and s.plus in reached]
-        if banks:
-            made.append(_charging(study, drive, found, source, tuple(banks)))
-    return tuple(made)
+        for state in _charged_in(study, drive, source) if source.traits.charges else ():
+            one = _charging(study, drive, found, source, state)
+            known = made.setdefault((one.by, one.banks), one)
+            if one.current_a is not None and one.current_a < (known.current_a or 0.0):
+                made[one.by, one.banks] = one
+    return tuple(made.values())
+
+
+def _charged_in(study: Study, drive: SourceReach, source: Source) -> list[Open]:
+    """What is open, in each state of the text in which a source charges any bank."""
+    named = states_of(study, drive)[: len(study.rig.states)]
+    states = [opened(study.rig, one) for one in named]
+    on = [one for one in states if source.about.name not in one.sources]
+    charged = [one for one in on if _reached(study, source, one)]
+    closed = Open(combiners(study.rig))
+    return charged or ([closed] if _reached(study, source, closed) else [])
+
+
+def _reached(study: Study, source: Source, state: Open) -> tuple[Source, ...]:
+    """The banks that a source is joined to in a state."""
+    reached = study.net.walk([source.plus], state.bars)
+    return tuple(one for one in study.rig.sources if one.stores and one.plus in reached)
 
 
 def _use(study: Study, load: Load) -> Use:
@@ -301,23 +317,25 @@ def _charging(
     drive: SourceReach,
     found: tuple[Use, ...],
     source: Source,
-    banks: tuple[Source, ...],
+    state: Open,
 ) -> Charging:
+    banks = _reached(study, source, state)
     names = tuple(bank.about.name for bank in banks)
     about = source.about
-    usable = _usable(banks)
+    usable, takes = _usable(banks), _takes(banks)
     kinds = {bank.chemistry for bank in banks}
     back, tail = (_worst(kinds, look) for look in (returned_share, tail_s))
-    takes = _takes(banks)
     if usable is None or back is None or tail is None or takes is None:
         return _untold(source, names, "capacity and chemistry of every bank")
     if not isinstance(source.limit_a, float):
         return _untold(source, names, "what it can deliver")
-    fed = {load.about.name for load in _beside(study, drive, banks)}
+    reached = study.net.walk((bank.plus for bank in banks), state.bars)
+    rests = {one.about.name for one in study.rig.loads if _waits(study, drive, one)}
+    fed = {one.about.name for one in study.rig.loads if one.plus in reached} - rests
     draw_a = sum(u.day_c or 0.0 for u in found if u.load in fed) / DAY_S
     modules = given_a(study, source, banks[0].voltage_v)
     gives_a = source.limit_a if modules is None else min(source.limit_a, modules.value)
-    passed = tuple(_passed_on(study, drive, found, banks))
+    passed = tuple(_passed_on(study, drive, found, reached))
     unread = [name for name, current_a in passed if current_a is None]
     if unread:
         return _untold(source, names, f"what {in_a_row(unread)} takes of it for another bank")
@@ -325,8 +343,9 @@ def _charging(
     left_a = min(gives_a - draw_a - passed_a, takes.value)
     into = f", {_written(passed_a, 'A')} into {in_a_row([n for n, _ in passed])}" if passed else ""
     how = (
-        f"{show_limit(gives_a, 'A')} less {_written(draw_a, 'A')} of loads{into}, the bank takes "
-        f"{show_limit(takes.value, 'A')}; {_written(usable.value * back.value, 'Ah')} to put back"
+        f"{show_limit(gives_a, 'A')}{' for all outputs together' if source.unit else ''} less "
+        f"{_written(draw_a, 'A')} of loads{into}, the bank takes {show_limit(takes.value, 'A')}; "
+        f"{_written(usable.value * back.value, 'Ah')} to put back"
     )
     origins, day_c = [usable.source, back.source, tail.source, takes.source], None
     if source.traits.runs_with == "sun":
@@ -337,14 +356,11 @@ def _charging(
         if study.rig.sun_share is not None:
             day_c = min(gives_a, takes.value) * study.rig.sun_share * DAY_S
     origin = joined(tuple(origins))
-    if left_a <= 0.0:
-        missing = "its loads take all that it delivers"
-        return Charging(
-            about.name, about.label, names, left_a, None, None, how, missing, origin, day_c
-        )
-    bulk_s = usable.value * back.value / left_a
+    bulk_s = usable.value * back.value / left_a if left_a > 0.0 else None
+    missing = "" if bulk_s is not None else "its loads take all that it delivers"
+    falling_s = None if bulk_s is None else tail.value
     return Charging(
-        about.name, about.label, names, left_a, bulk_s, tail.value, how, "", origin, day_c
+        about.name, about.label, names, left_a, bulk_s, falling_s, how, missing, origin, day_c
     )
 
 
@@ -359,25 +375,16 @@ def _untold(source: Source, banks: tuple[str, ...], missing: str) -> Charging:
 
 
 def _passed_on(
-    study: Study, drive: SourceReach, found: Iterable[Use], banks: tuple[Source, ...]
+    study: Study, drive: SourceReach, found: Iterable[Use], reached: Collection[str]
 ) -> Iterator[tuple[str, float | None]]:
-    """The converters that charge another bank from these while these are charged.
+    """The converters among some terminals that charge another bank while the bank there is charged.
 
     Each with what it draws at what it is made for [A]; None where that is not known.
     """
     draws_a = {use.load: use.current_a for use in found}
-    reached = drive.net.walk(bank.plus for bank in banks)
     for load in study.rig.loads:
         if load.plus in reached and _waits(study, drive, load):
             yield load.about.name.removesuffix(".in"), draws_a[load.about.name]
-
-
-def _beside(study: Study, drive: SourceReach, banks: tuple[Source, ...]) -> tuple[Load, ...]:
-    """The loads that run from some banks when everything is closed."""
-    reached = drive.net.walk(bank.plus for bank in banks)
-    return tuple(
-        load for load in study.rig.loads if load.plus in reached and not _waits(study, drive, load)
-    )
 
 
 def _worst(kinds: Iterable[str], look: Callable[[str], Limit | None]) -> Limit | None:

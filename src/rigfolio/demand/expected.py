@@ -7,7 +7,7 @@ is found to collapse only where nothing holds it.
 
 from collections.abc import Iterator
 
-from rigfolio.demand.counts import Counts
+from rigfolio.demand.counts import Counts, counted_a
 from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
@@ -154,7 +154,7 @@ def lost_at_once(counts: Counts, load: Load) -> float:
 def on_trial(counts: Counts, load: Load, way: Way, size_of: SizeOf) -> Drawn:
     """What a load draws with wires of other sizes, all else as it is [A]."""
     run = LoadRun(counts, load, way, size_of)
-    source, old_a = way.source.about.name, counts.counted_a(load)
+    source, old_a = way.source.about.name, counted_a(counts, load)
     for name, edge in run.wires():
         size = size_of(edge)
         hot = None if isinstance(size, Unknown) else counts.copper.hot(edge, size)

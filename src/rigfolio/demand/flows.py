@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.demand.charges import charges_of
-from rigfolio.demand.counts import Counts
+from rigfolio.demand.counts import Counts, counted_a
 from rigfolio.demand.expected import ExpectedDraws
 from rigfolio.demand.systems import Systems
 from rigfolio.demand.tally import Tally
@@ -194,7 +194,7 @@ class Flows:
             return carried_a + more_a
         if tally is not None and swap is not None:
             load, current_a = swap
-            tally = tally.swapped(load, counts.counted_a(load), current_a)
+            tally = tally.swapped(load, counted_a(counts, load), current_a)
         return (tally.expected_a(counts.share) if tally else 0.0) + more_a
 
     def feeders(self, panel: Panel) -> tuple[Way, ...]:

@@ -106,7 +106,7 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
     for load in study.rig.loads:
         name = load.about.name
         way = next((way for way in flows.ways.get(name, ()) if way.source is source), None)
-        if way is not None and not flows.counts.cranks(load):
+        if way is not None and name not in flows.counts.starters:
             own = Tally()
             own.add(load, flows.own[name], flows.expected[name])
             whole.add_part(own, flows.counts.parts(way).get(source.about.name, 1.0))

@@ -66,6 +66,13 @@ def sags_of(study: Study) -> tuple[Sag, ...]:
     return tuple(worst.values())
 
 
+@once
+def told_of_loads(study: Study) -> frozenset[str]:
+    """The panels of loads that lose more than they are allowed, their feeder counted in."""
+    sagging = {sag.load.circuit for sag in sags_of(study) if not sag.drop.bar}
+    return frozenset(one.panel for one in study.rig.circuits if one.place in sagging)
+
+
 def _over(sag: Sag) -> float:
     return sag.drop.share - sag.allowed.value
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.books import CopperOf, Limit, taken_for
 from rigfolio.calc import conductor_temperature_c
-from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of, sun_drops
+from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of, sun_drops, told_of_loads
 from rigfolio.figures.shorts import Feed, Short, Shorts
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model import Conductor, Load, Source
@@ -33,16 +33,19 @@ class SectionLine:
     `bears` is that of the wire that bears least; `returns_a` what can come back through a return
     [A], infinite where nothing but a battery limits it; `drop` is that of the load that loses most
     of what it is allowed, or of the feeder of a panel; `found` is what is said of it: severity,
-    rule, and the figures that decide.
+    rule, and the figures that decide. `weakest` is the wire of `bears`, where those of a feed do
+    not bear alike; `is_told_of_loads` whether the loads behind a feed are told of, feeder and all.
     """
 
     section: Section
     demand_a: float
     bears: Bears | None
+    weakest: str
     largest_a: float | None
     returns_a: float | None
     drop: Drop | None
     allowed: Limit | None
+    is_told_of_loads: bool
     short: Short | None
     found: tuple[tuple[str, str, str], ...]
 
@@ -200,13 +203,28 @@ def _section(study: Study, marks: LetteredLimits, section: Section, guarded: Stu
         section=section,
         demand_a=flows_of(study).most(edges).current_a,
         bears=bears,
+        weakest=_weakest(section, judged, every) if bears is not None else "",
         largest_a=min(largest, default=None),
         returns_a=None if back is None else back.current_a,
         drop=drop,
         allowed=allowed,
+        is_told_of_loads=bool(told_of_loads(study) & _panels(study, section)),
         short=None,
         found=(),
     )
+
+
+def _weakest(section: Section, wires: Sequence[Conductor], every: Sequence[Bears | None]) -> str:
+    """The wire of a feed that bears least, where its wires do not bear alike."""
+    known = [(one.carries.value, wire.name) for wire, one in zip(wires, every, strict=True) if one]
+    is_one = section.kind != "feed" or len({carries_a for carries_a, _ in known}) == 1
+    return "" if is_one else min(known, key=lambda one: one[0])[1]
+
+
+def _panels(study: Study, section: Section) -> set[str]:
+    """The panels that a feed leads to."""
+    ends = {end for group in section.groups for wire in group.wires for end in (wire.a, wire.b)}
+    return {panel.about.name for panel in study.rig.panels if panel.feed in ends}
 
 
 def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
@@ -223,9 +241,8 @@ def _drop(study: Study, section: Section) -> tuple[Drop | None, Limit | None]:
                 worst = drop, allowed
         if worst is not None:
             return worst
-    ends = {end for group in section.groups for wire in group.wires for end in (wire.a, wire.b)}
     for panel in study.rig.panels:
-        if panel.feed in ends and section.kind != "return":
+        if section.kind != "return" and panel.about.name in _panels(study, section):
             return drops_of(study).feeder(panel), study.book.feeder_drop_share()
     return None, None
 

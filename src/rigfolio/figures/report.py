@@ -144,12 +144,13 @@ def _table(
 
 def _section(study: Study, line: SectionLine) -> tuple[Value, ...]:
     section, bears, drop = line.section, line.bears, line.drop
+    weakest = f": {line.weakest}" if line.weakest else ""
     return (
         section.place,
         _label(section.label),
         "?" if section.missing else Amount(line.demand_a, "A", side="load"),
         _wires_words(line),
-        f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark})" if bears else "?",
+        f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark}){weakest}" if bears else "?",
         _fuses_words(study, line),
         "" if line.largest_a is None else most_amps(line.largest_a),
         "" if drop is None else _lost(drop, drop.volts, "V"),
@@ -370,7 +371,9 @@ def _verdict(line: SectionLine) -> str:
     words = [f"{grade.upper()}: {rule}" for grade, rule, _ in line.found]
     if line.section.missing:
         words.insert(0, f"not known: {_missing(line.section.missing)}")
-    return "; ".join(dict.fromkeys(words)) or "no finding"
+    is_over = line.drop and line.allowed and line.allowed.is_broken_by(line.drop.share)
+    plain = "no finding: told of its loads" if is_over and line.is_told_of_loads else "no finding"
+    return "; ".join(dict.fromkeys(words)) or plain
 
 
 def _decided(line: SectionLine) -> str:

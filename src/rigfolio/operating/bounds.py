@@ -13,9 +13,9 @@ from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge
 from rigfolio.operating.meter import Scene, Shown, Wrong
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
-from rigfolio.operating.point import standing
+from rigfolio.operating.point import standing, wire_ohm
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.wording import circuits_in_order, is_unrated
 
 _TRIAL_OHM, _TURNS = 1e-3, 1e-4
@@ -26,7 +26,8 @@ class Bounds:
     """From where to where readings may lie with some loads on, in any of several settings.
 
     A battery that does not say what it has inside may have as much as such batteries usually have.
-    Where nothing is usual of it, what hangs on it has no least: how far it falls nobody knows.
+    Where nothing is usual of it, what hangs on it has no least: how far it falls nobody knows. So
+    it is behind a wire of which size or length was not read.
     """
 
     def __init__(
@@ -37,7 +38,8 @@ class Bounds:
         times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
         scenes = [Scene(study, opened, on, times) for opened in settings]
         self._shown = [shown for scene in scenes for shown in _extremes(scene)]
-        self._weak = [shown for scene in scenes for shown in _unbounded(scene)]
+        self._unread = [shown for scene in scenes for shown in _unread(scene)]
+        self._weak = [shown for scene in scenes for shown in _unbounded(scene)] + self._unread
 
     def volts(self, a: str, b: str) -> tuple[float, float]:
         """The least and the most that may be read from one terminal to another [V]."""
@@ -50,6 +52,10 @@ class Bounds:
         wide = meter_volt(most, fine=most < 1.0)
         is_open = most >= 1.0 and self._falls(read_v)
         return 0.0 if is_open else min(held) - wide, max(held) + wide
+
+    def is_open(self, a: str, b: str) -> bool:
+        """Whether volts from one terminal to another turn on a wire that was not read."""
+        return any(abs(w.between_v(a, b) - s.between_v(a, b)) > _TURNS for s, w in self._unread)
 
     def amps(self, edge: str) -> tuple[float, float]:
         """The least and the most current in an edge [A]."""
@@ -67,7 +73,7 @@ class Bounds:
         return 0.0, 2.0 * high_a
 
     def _falls(self, read: Callable[[Shown], float]) -> bool:
-        """Whether a reading turns on what a battery has inside of which nothing is usual."""
+        """Whether a reading turns on an unread wire, or on a battery of which nothing is usual."""
         return any(abs(read(weak) - read(stiff)) > _TURNS for stiff, weak in self._weak)
 
 
@@ -102,6 +108,20 @@ def _unbounded(scene: Scene) -> Iterator[tuple[Shown, Shown]]:
     inside = tuple((name, _TRIAL_OHM) for name, ohm in scene.untold.items() if ohm is None)
     if inside:
         yield scene.solve(), scene.solve(Wrong(inner_ohm=inside))
+
+
+def _unread(scene: Scene) -> Iterator[tuple[Shown, Shown]]:
+    """A scene, and the same with ohms in the wires of which size or length is not known."""
+    wires = tuple((name, _TRIAL_OHM) for name in _unread_wires(scene.study))
+    if wires:
+        yield scene.solve(), scene.solve(Wrong(ohm=wires))
+
+
+@once
+def _unread_wires(study: Study) -> tuple[str, ...]:
+    """The wires of which size or length is not known."""
+    wires = study.rig.conductors
+    return tuple(one.name for one in wires if wire_ohm(study, one, 20.0) is None)
 
 
 @record

@@ -57,7 +57,7 @@ class LoadReadings:
             yield self.probes.amps(bounds, device)
             yield self.probes.joint(device)
         back = self.probes.panel_minus(circuit)
-        if back and back != load.minus:
+        if back and back != load.minus and not bounds.is_open(load.minus, back):
             yield self.probes.drop(bounds, load.minus, back, "return, ")
 
     def across(self, load: Load) -> tuple[MeterPoint, ...]:

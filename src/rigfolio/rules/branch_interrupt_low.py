@@ -50,8 +50,8 @@ class _Group:
 
     @property
     def flows_a(self) -> float:
-        """What flows beside the worst of them for sure [A]."""
-        return self.worst.least_a or 0.0
+        """What can flow beside the worst of them [A]."""
+        return self.worst.flows_a or 0.0
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -112,7 +112,7 @@ def _panel_of(study: Study, device: Device) -> str:
 
 
 def _group(panel: str, held: "list[Interrupt]") -> _Group:
-    worst = max(held, key=lambda one: one.least_a or 0.0)
+    worst = max(held, key=lambda one: one.flows_a or 0.0)
     devices = sorted((one.device for one in held), key=lambda one: natural(one.about.name))
     return _Group(panel, tuple(devices), worst)
 
@@ -130,12 +130,10 @@ def _what(group: _Group) -> str:
 def _weak(study: Study, group: _Group) -> Finding:
     worst, first = group.worst, group.devices[0]
     assert worst.rating is not None  # noqa: S101
-    flows = show_load(group.flows_a, "A", 4)
-    may = show_limit(worst.rating.value, "A", 4)
-    many = len(group.devices) > 1
+    may = show_limit(worst.rating.value, "A")
+    breaks = "interrupt" if len(group.devices) > 1 else "interrupts"
     return RULE.finding(
-        f"{flows} can flow beside {_what(group)}, which {'interrupt' if many else 'interrupts'} "
-        f"{may}",
+        f"{worst.flows} can flow beside {_what(group)}, which {breaks} {may}",
         first.rating_span or first.about.span,
         here=f"interrupts {may}",
         others=[
@@ -165,7 +163,9 @@ def _ways_out(study: Study, group: _Group) -> Iterator[str]:
     volts = study.most_volts.get(first.line, study.rig.system_v)
     words = "" if first.in_slot else kinds_that_break(group.flows_a, volts, group.devices)
     kinds = f": {words}" if words else ""
-    yield f"{stronger} {show_load(group.flows_a, 'A', 4)} or more{kinds}"
+    asked = [one.about.name for one in group.worst.ask]
+    less = f", less once it is known what {listed(asked)} can drive" if asked else ""
+    yield f"{stronger} {show_load(group.flows_a, 'A')} or more{kinds}{less}"
     if may is not None and group.flows_a <= 2.0 * may.value:
         more = show_load(group.flows_a / may.value - 1.0, "%", 2)
         yield (
@@ -176,12 +176,11 @@ def _ways_out(study: Study, group: _Group) -> Iterator[str]:
 
 def _ask(study: Study, group: _Group) -> Finding:
     first = group.devices[0]
-    flows = show_load(group.flows_a, "A", 4)
     panel = study.panel(group.panel)
     span = panel.about.span if panel is not None else first.rating_span or first.about.span
     names = listed([device.about.name for device in group.devices[:3]])
     return RULE.cannot_judge(
-        f"what {_what(group)} may interrupt is not said; up to {flows} can flow beside "
+        f"what {_what(group)} may interrupt is not said; up to {group.worst.most} can flow beside "
         f"{'them' if len(group.devices) > 1 else 'it'}",
         span,
         fix=f"`interrupts` of {names if panel is None else f'panel `{group.panel}`'}, from the "

@@ -11,7 +11,7 @@ marine and handbook tables.
 from collections.abc import Iterator
 
 from rigfolio.books import Limit
-from rigfolio.demand import drops_of, sags_of
+from rigfolio.demand import drops_of, told_of_loads
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Conductor, Panel
 from rigfolio.protection import apart, name_of, other_gauge
@@ -29,8 +29,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every panel under the demand of its loads; not where loads are told of that count it in."""
-    sagging = {sag.load.circuit for sag in sags_of(study) if not sag.drop.bar}
-    told = {circuit.panel for circuit in study.rig.circuits if circuit.place in sagging}
+    told = told_of_loads(study)
     allowed = study.book.feeder_drop_share()
     for panel in study.rig.panels:
         drop = drops_of(study).feeder(panel)

@@ -8,6 +8,7 @@ from rigfolio.model import Conductor, Device, Source
 from rigfolio.record import record
 from rigfolio.shorts.clearing import Blow, Clearing, Stress, stress
 from rigfolio.study import Study
+from rigfolio.units import show_load
 
 CaseName = Literal["coldest", "hottest"]
 
@@ -95,3 +96,25 @@ class Interrupt:
     ask: tuple[Source, ...]
     least_a: float | None = None
     by: tuple[Source, ...] = ()
+
+    @property
+    def flows_a(self) -> float | None:
+        """The most that can flow, or where nobody can tell that, what flows for sure [A]."""
+        most_a = self.bound_a if self.current_a is None else self.current_a
+        return self.least_a if most_a is None else most_a
+
+    @property
+    def most(self) -> str:
+        """That in words."""
+        if self.flows_a is None:
+            return "what flows"
+        more = "" if self.current_a is not None or self.bound_a is not None else " and more"
+        return f"{show_load(self.flows_a, 'A')}{more}"
+
+    @property
+    def flows(self) -> str:
+        """As `most`; beside a battery of which nobody knows also what flows for sure."""
+        if self.current_a is not None or self.bound_a is None or self.least_a is None:
+            return self.most
+        least = show_load(self.least_a, "A")
+        return self.most if least == self.most else f"{least.removesuffix(' A')} to {self.most}"

@@ -58,7 +58,7 @@ def worst_drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
 
     None of what turns an engine over: its leads are not sized by what others are.
     """
-    if drops.flows.counts.cranks(load):
+    if load.about.name in drops.flows.counts.starters:
         return None
     running, start = drops.of(load, size_of), lasting_start(drops.flows, load)
     if running is None or start is None:
@@ -101,7 +101,7 @@ class Sizer:
                 if found is None:
                     raise Stuck(self._place_of(key))
                 sizes[key] = found
-            self._even_out(sizes, least)
+            _even_out(self, sizes, least)
             kept = self._feeders(sizes) and self._sun(sizes)
             kept = kept and all(self._own(load, sizes) for load in self._loads(is_open=True))
             for load in self._loads(is_open=False) if kept else ():
@@ -109,26 +109,6 @@ class Sizer:
             if kept and not self._draws_more(sizes):
                 return sizes
         raise Stuck("")
-
-    def _even_out(self, sizes: dict[Span, Size], least: Mapping[Span, Size]) -> None:
-        """Give the leads of batteries side by side the gauge of the one that has to grow most.
-
-        Thicker wire for one alone makes its battery do the more of the work.
-        """
-        for leads in bank_leads(self.study):
-            keys = [key for key in dict.fromkeys(wire.span for wire in leads) if key in sizes]
-            area = {key: sizes[key].area_m2 for key in keys}
-            has = {key: size.area_m2 for key, size in least.items()}
-            grown = [one for key, one in area.items() if is_over(one, has.get(key, 0.0))]
-            most_m2 = max(grown, default=0.0)
-            for key in keys:
-                if not is_over(most_m2, sizes[key].area_m2):
-                    continue
-                size = self.thinnest(self.wiring.free[key], least.get(key), most_m2)
-                if size is None:
-                    raise Stuck(self._place_of(key))
-                sizes[key] = size
-                self.needs.alike.add(key)
 
     def _most_rounds(self) -> int:
         """Rounds after which nothing can be left to grow: every floor has risen through stock."""
@@ -279,6 +259,27 @@ class Sizer:
     def _thicker(self, key: Span, sizes: Mapping[Span, Size]) -> Size | None:
         stock = self.wiring.free[key].stock
         return next((s for s in stock if is_over(s.area_m2, sizes[key].area_m2)), None)
+
+
+def _even_out(sizer: Sizer, sizes: dict[Span, Size], least: Mapping[Span, Size]) -> None:
+    """Give the leads of batteries side by side the gauge of the one that has to grow most.
+
+    Thicker wire for one alone makes its battery do the more of the work.
+    """
+    for leads in bank_leads(sizer.study):
+        keys = [key for key in dict.fromkeys(wire.span for wire in leads) if key in sizes]
+        area = {key: sizes[key].area_m2 for key in keys}
+        has = {key: size.area_m2 for key, size in least.items()}
+        grown = [one for key, one in area.items() if is_over(one, has.get(key, 0.0))]
+        most_m2 = max(grown, default=0.0)
+        for key in keys:
+            if not is_over(most_m2, sizes[key].area_m2):
+                continue
+            size = sizer.thinnest(sizer.wiring.free[key], least.get(key), most_m2)
+            if size is None:
+                raise Stuck(sizer._place_of(key))
+            sizes[key] = size
+            sizer.needs.alike.add(key)
 
 
 def _lost_v(

@@ -65,7 +65,7 @@ def source_facts(source: Source) -> str:
     elif isinstance(source.capacity_c, Unknown):
         facts.append("? Ah")
     if source.limit_a is not None:
-        facts.append(amps(source.limit_a))
+        facts.append(f"{amps(source.limit_a)}{' for all outputs together' if source.unit else ''}")
     if source.hours_a is not None:
         facts.append(f"{amps(source.hours_a)} for hours")
     if source.cranking_a is not None:
