@@ -9,7 +9,8 @@ from helpers.studies import checked
 from rigfolio.compare import work_between
 from rigfolio.diagnosis.suspects import suspects
 from rigfolio.folio.versions import compared
-from rigfolio.judgement.result import Result, check
+from rigfolio.judgement.result import Result, check, job_of
+from rigfolio.labels import tagged_wires
 from rigfolio.network import places_of, with_whole_returns
 from rigfolio.swap.changed import work_since
 
@@ -82,3 +83,11 @@ def test_one_return_is_one_suspect(name: str) -> None:
         # What is left of assumed places are joints of several returns.
         assert sum(end in (wire.a, wire.b) for wire in whole.conductors) > 2
     assert work_between(study.rig, study.rig) == ()
+
+
+def test_no_tag_names_a_place_that_is_only_assumed_and_none_is_long() -> None:
+    for text in (TEXT, MOVED):
+        for tagged in tagged_wires(job_of(smew(text))):
+            for tag in tagged.tags:
+                assert len(tag.name) <= 24
+                assert not {"Z1−", "SW1.line−", "B1+.in−"} & {*tag.here, *tag.other}

@@ -44,25 +44,25 @@ def lamp(slot: str, back: str) -> Study:
 
 
 @pytest.mark.parametrize(
-    ("slot", "back", "minus", "way_back"),
+    ("slot", "back", "minus", "of_panel"),
     [
         # The bar of the panel is at hand, wherever its circuits come back.
         ("P1.1", "N2", "N1", "N1"),
         # Without one it is the bar that the lamp comes back to, else the post of the battery.
-        ("P2.1", "N2", "N2", "B1-"),
-        ("P2.1", "B1-", "B1-", "B1-"),
+        ("P2.1", "N2", "N2", ""),
+        ("P2.1", "B1-", "B1-", ""),
         # A post is no handy place beside a bar.
         ("P3.1", "N2", "N2", "B1-"),
         ("P3.1", "B1-", "B1-", "B1-"),
     ],
 )
 def test_the_black_probe_goes_to_the_handiest_end_of_the_way_back(
-    slot: str, back: str, minus: str, way_back: str
+    slot: str, back: str, minus: str, of_panel: str
 ) -> None:
     study = lamp(slot, back)
     (circuit,) = study.rig.circuits
     probes = Probes(study)
-    assert (probes.minus(circuit), probes.way_back(circuit)) == (minus, way_back)
+    assert (probes.minus(circuit), probes.panel_minus(circuit)) == (minus, of_panel)
 
 
 def test_the_minus_of_a_place_is_that_of_its_battery() -> None:

@@ -11,7 +11,7 @@ from rigfolio.draw.page import texts
 from rigfolio.isolation import in_turn, isolate
 from rigfolio.labels.devices import device_rows
 from rigfolio.sheets import at_the_panel
-from rigfolio.swap.purchases import fuses_fitted
+from rigfolio.swap.spares import fuses_fitted
 
 CONTENTS = tuple((f"Sheet {number}", number) for number in range(2, 9))
 

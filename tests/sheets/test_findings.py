@@ -30,16 +30,16 @@ def test_dangers_stand_in_full_on_the_first_page():
 
 def test_many_findings_run_on_and_are_counted_on_the_first_page():
     job = marsh_wren()
-    pages = findings.pages(replace(job, findings=job.findings * 20))
+    pages = findings.pages(replace(job, findings=job.findings * 40))
     seen = printed(pages)
     assert len(seen) > 1
-    assert "20 dangers, 20 unknowns" in seen[0].text
+    assert "40 dangers, 40 unknowns" in seen[0].text
     here = seen[0].text.count("20 A fuse, 16 AWG may carry")
-    says = f"come first: {here} on this page, {20 - here} more on the pages that follow"
-    assert 0 < here < 20
+    says = f"come first: {here} on this page, {40 - here} more on the pages that follow"
+    assert 0 < here < 40
     assert says in seen[0].text
-    assert "Dangers and faults: 20, continued" in seen[1].text
-    assert " ".join(page.text for page in seen).count("20 A fuse, 16 AWG may carry") == 20
+    assert "Dangers and faults: 40, continued" in seen[1].text
+    assert " ".join(page.text for page in seen).count("20 A fuse, 16 AWG may carry") == 40
     assert "page 1 of" in seen[0].text
 
 

@@ -66,3 +66,19 @@ def test_its_wire_is_moved_from_the_slot_to_where_it_begins_now() -> None:
     work = {one.before: one for one in compared(garganey(TEXT), now)[1].work if one.before}
     assert work["P1.4/1"].deed in ("move", "replace")
     assert "from P1.4 to N2" in work["P1.4/1"].facts
+
+
+def test_in_place_of_a_fuse_that_is_too_large_the_largest_that_serves_is_bought() -> None:
+    def fuse(load: str) -> Pick:
+        text = TEXT.replace("14 AWG brown/white", "16 AWG brown/white").replace("4 A", load)
+        (one,) = (p for p in found(text.replace("7.5 A", "30 A")) if "P1.4" in p.places
+                  and p.group == "Fuses")  # fmt: skip
+        return one
+
+    # 33 CFR 183.425 Table 5: 16 AWG at 75 degC carries 15 A, a fuse of up to 150 % of it (from
+    # memory): 22.5 A, so 20 A; behind a load of 25 A none serves.
+    small, large = fuse("4 A"), fuse("25 A")
+    assert (small.what, small.bought) == ("regular blade 20 A yellow", "3")
+    assert small.note == "instead of 30 A green fuse, TOO LARGE"
+    assert large.bought == "0"
+    assert "TOO LARGE" in large.what

@@ -49,6 +49,13 @@ class _Plan:
     bold: bool = True
 
 
+def _broken(high: float) -> Iterator[_Plan]:
+    """Divisions that break a warning over lines, where no other one holds it."""
+    for line in (*_TIGHT_MM, 0.0):
+        if high - line >= line:
+            yield _Plan(line, high - line, 0.0)
+
+
 class Rows:
     """What a label says of its circuit, in a box that keeps `clear_mm` from the cut."""
 
@@ -82,15 +89,8 @@ class Rows:
             yield from self._wire(plan, (left, below, wide, plan.wire_mm))
 
     def _chosen(self) -> _Plan:
-        return self.plan() or max((*self._plans(), *self._warned()), key=self._worth)
-
-    def _warned(self) -> Iterator[_Plan]:
-        """Divisions that break a warning over lines, where no other one holds it."""
-        high = self.box[3]
-        if self.label.too_large:
-            for line in (*_TIGHT_MM, 0.0):
-                if high - line >= line:
-                    yield _Plan(line, high - line, 0.0)
+        broken = _broken(self.box[3]) if self.label.too_large else ()
+        return self.plan() or max((*self._plans(), *broken), key=self._worth)
 
     def _plans(self) -> Iterator[_Plan]:
         """Divisions of the height, from the best looking one to the one that holds most."""

@@ -10,11 +10,13 @@ from rigfolio import wording
 from rigfolio.job import Job
 from rigfolio.labels.devices import daylight_words
 from rigfolio.model import Conductor, Device
-from rigfolio.network import ends_of_run, name_of_run, runs_of
+from rigfolio.network import ends_of_run, name_of_run, places_of, runs_of
 from rigfolio.protection import guard_facts
 from rigfolio.record import record
 from rigfolio.values import MINUS
 
+_UNSTATED = "a joint, not stated"
+"""What an end of a return is called that is only assumed."""
 _GRAVE = ("TOO LARGE", "NO FUSE")
 """What is said of one stretch of a piece of wire is said of all of it."""
 
@@ -69,7 +71,7 @@ def tagged_wires(job: Job) -> Iterator[TaggedWire]:
         if wire.name in done or not job.wants(*_named_by(job, run)):
             continue
         done.update(each.name for each in run)
-        name = name_of_run(run)
+        name = name_of_run(rig, run)
         for number in range(1, wire.count + 1):
             called = f"{name} ({number} of {wire.count})" if wire.count > 1 else name
             here, there = ends_of_run(run)
@@ -127,6 +129,8 @@ def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:
 def _tag(job: Job, run: tuple[Conductor, ...], name: str, ends: tuple[str, str]) -> Tag:
     here, other = (
         (_unbroken(wording.end_words(job.rig, end)), wording.short_end(job.rig, end))
+        if end in places_of(job.rig)
+        else (_UNSTATED, _UNSTATED)
         for end in ends
     )
     polarity = wording.polarity_words(job.study.polarity(run[0]))

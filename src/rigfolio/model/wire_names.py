@@ -4,7 +4,8 @@ A tag is glued to a wire, so the name on it may not pass to another wire when on
 into the text. A wire between two places is called by both, `B1+/F1`, in one order however they are
 written. The wire that lands in a slot is called by that, `P1.6/1`, its return `P1.6/1R`; those
 further on by what they lead to, `P1.6/Z1`, `P1.6/Bath lamp`; a wire of a circuit that starts at no
-slot by the label of that, for many circuits may start there. Wires that would be called alike are
+slot by the label of that, for many circuits may start there, and its last one `N2/Pump load` where
+the load is called as the circuit is. Wires that would be called alike are
 all told apart by size and colour, and only those alike in that too by their order.
 """
 
@@ -223,6 +224,8 @@ def _runs(
             turn += 1
             after = members[at + 1] if at + 1 < len(members) else None
             base = head if turn == 1 else start + _leads_to(member, after)
+            # A circuit is often called as its load is, and a switch stands between the two wires.
+            base += " load" if turn > 1 and base.casefold() == head.casefold() else ""
             yield at, _Wire(member.facts, base, f"{stem}{JOIN}{turn}")
 
 

@@ -10,6 +10,9 @@ from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Conductor, Rig
 from rigfolio.record import once, replace
 
+_LONGEST = 24
+"""Letters of the names of several conductors that a tag still takes as one."""
+
 
 @once
 def runs_of(rig: Rig) -> tuple[tuple[Conductor, ...], ...]:
@@ -50,11 +53,18 @@ def ends_of_run(run: tuple[Conductor, ...]) -> tuple[str, str]:
     return begins, ends
 
 
-def name_of_run(run: tuple[Conductor, ...]) -> str:
-    """What a piece of wire is called: `P1.2/1`, or `P1.2/1+2` of two conductors."""
+def name_of_run(rig: Rig, run: tuple[Conductor, ...]) -> str:
+    """What a piece of wire is called: `P1.2/1`, or `P1.2/1+2` of two conductors.
+
+    A return that is assumed goes by its piece at the load alone where all names are too long.
+    """
     first, *more = (wire.name for wire in run)
-    stem = first[: first.rfind("/") + 1]
-    return "+".join((first, *(name.removeprefix(stem) for name in more)))
+    stem = first[: first.find("/") + 1]
+    called = "+".join((first, *(name.removeprefix(stem) for name in more)))
+    if len(called) <= _LONGEST or not run[0].assumed:
+        return called
+    whole = with_whole_returns(rig).by_name.conductors
+    return next(wire.name for wire in run if wire.name in whole)
 
 
 @once

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
         largest_instead as largest_instead,
         largest_made_a as largest_made_a,
         largest_words as largest_words,
+        serving_a as serving_a,
         until_pulled as until_pulled,
     )
     from rigfolio.protection.guard import (
@@ -127,7 +128,7 @@ else:
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="barred_words fitted_words guard_facts guard_words is_barred "
         "is_device_too_large is_too_large "
-        "largest_instead largest_made_a largest_words until_pulled",
+        "largest_instead largest_made_a largest_words serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",

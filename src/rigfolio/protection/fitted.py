@@ -68,10 +68,11 @@ def until_pulled(study: Study, wire: Conductor) -> tuple[tuple[Device, float | N
     own = None if circuit is None else study.device(circuit.device)
     before = guard.devices if guard.why == "over" else ()
     held = before if own is None else (own,)
-    return tuple((one, _serving_a(study, one)) for one in held if is_device_too_large(study, one))
+    return tuple((one, serving_a(study, one)) for one in held if is_device_too_large(study, one))
 
 
-def _serving_a(study: Study, device: Device) -> float | None:
+def serving_a(study: Study, device: Device) -> float | None:
+    """Rating of the largest device in its place; None where what runs through it needs more [A]."""
     largest = largest_instead(study, device)
     needed_a = flows_of(as_it_is(study)).demand(device.about.name).current_a
     return largest if isinstance(largest, float) and not is_over(needed_a, largest) else None

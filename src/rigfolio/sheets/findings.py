@@ -5,7 +5,7 @@ advice, and what was assumed. It never says that a rig is safe: the most that it
 are no findings under a rule book.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rigfolio import wording
 from rigfolio.draw import (
@@ -19,8 +19,10 @@ from rigfolio.draw import (
     Row,
     Style,
     Table,
+    Text,
     block,
     body,
+    flat,
     flow,
     numbered,
     prose,
@@ -60,24 +62,17 @@ def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the findings need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     head_mm = _HEAD_MM + _LINE_MM * _LINES + _VERDICT_MM + 4
-    bodies = list(flow(_tables(job), area, taken_mm=head_mm, tightens=False))
-    here = _grave_here(job, area, head_mm) if len(bodies) > 1 else None
-    bodies[0] = (*_head(job, area, _verdict(job, here)), *bodies[0])
+    bodies = list(flow(_tables(job), area, taken_mm=head_mm))
+    here = _grave_here(bodies[0])
+    more = len(_graves(job)) - here
+    bodies[0] = (*_head(job, area, _verdict(job, here if more else None)), *bodies[0])
     return numbered(job.paper, SHEET.title, job.strip, bodies)
 
 
-def _grave_here(job: Job, area: Box, head_mm: float) -> int | None:
-    """How many dangers and faults the first page holds; None where it holds them all."""
-    rows = tuple(_row(job, each) for each in _graves(job))
-    least, most = 0, len(rows)
-    while least < most:
-        middle = (least + most + 1) // 2
-        table = Table(_COLUMNS, rows[:middle], _grave_title(rows))
-        if len(flow([table], area, taken_mm=head_mm, tightens=False)) == 1:
-            least = middle
-        else:
-            most = middle - 1
-    return least if least < len(rows) else None
+def _grave_here(marks: Iterable[Mark]) -> int:
+    """How many dangers and faults stand on a page: each is called so in a cell of its own."""
+    graves = {severity.value.upper() for severity in _GRAVE}
+    return sum(isinstance(mark, Text) and mark.text in graves for mark in flat(marks))
 
 
 def _head(job: Job, area: Box, says: str) -> Iterator[Mark]:

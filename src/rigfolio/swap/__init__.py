@@ -33,7 +33,6 @@ if TYPE_CHECKING:
     from rigfolio.swap.purchases import (
         Marks as Marks,
         Pick as Pick,
-        fuses_fitted as fuses_fitted,
         picks as picks,
     )
     from rigfolio.swap.readings import (
@@ -71,6 +70,9 @@ if TYPE_CHECKING:
         arrange as arrange,
         arranged as arranged,
     )
+    from rigfolio.swap.spares import (
+        fuses_fitted as fuses_fitted,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -79,7 +81,8 @@ else:
         notes="notes_about notes_at notes_elsewhere notes_of",
         plan="CAUTIONS work work_in_hand",
         power="Task WorkPart",
-        purchases="Marks Pick fuses_fitted picks",
+        purchases="Marks Pick picks",
+        spares="fuses_fitted",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_remarks "
         "readings_rest_on readings_table told_by_circuit told_by_part",
         repairs="work_elsewhere",

@@ -132,7 +132,8 @@ def _tag(site: Site) -> WorkPart:
         words = f"{looks(wire)}, {ends}"
         if wire.assumed:
             words = looks(wire) if is_new else f"return, not stated: {_find_words(site.rig, wire)}"
-        tasks.append(Task(f"{name}{was}: {words}", sleeve_words(wire)))
+        called = site.tagged.get(name, name)
+        tasks.append(Task(f"{called}{was}: {words}", sleeve_words(wire)))
     rest = [name for name in names if name not in works]
     if rest:
         tasks.append(Task(f"change the tags of {in_runs(rest)}", "they read differently now"))
@@ -173,7 +174,7 @@ def _task(site: Site, work: Work) -> Task:
             ends = f"return, not stated: {_find_words(site.rig, wire)}"
         crimped = () if wire.assumed else both_ends(site.rig, wire)
         see = "; ".join((*facts, *crimped))
-        do = f"{work.after} {looks(wire)}, {long}: {ends}"
+        do = f"{site.tagged.get(work.after, work.after)} {looks(wire)}, {long}: {ends}"
         return Task(do, see, lifts=site.lifted_by(work))
     do = f"{_named(site, work)}: {', '.join(facts) or 'fit it'}"
     return Task(do, _torque(site, work), lifts=site.lifted_by(work))

@@ -187,7 +187,7 @@ def _unstated(rig: Rig, circuits: Sequence[Circuit]) -> Iterator[Task]:
         joints = {start for start, _ in ends.values()}
         for run, (_, end) in ends.items():
             where = "on the way" if end in joints else f"at {short_end(rig, end)}"
-            alike.setdefault((where, sleeve_words(run[0])), []).append(name_of_run(run))
+            alike.setdefault((where, sleeve_words(run[0])), []).append(name_of_run(rig, run))
     for (where, sleeve), names in alike.items():
         for at in range(0, len(names), _A_STEP):
             listed = ", ".join(names[at : at + _A_STEP])

@@ -6,7 +6,6 @@ from rigfolio.books import (
     barrel_colour,
     barrel_gauges,
     bought_m,
-    family_words,
     outside_diameter_m,
     sleeve_length_m,
     sleeve_m,
@@ -14,34 +13,30 @@ from rigfolio.books import (
     with_waste,
 )
 from rigfolio.compare import Deed, Work
-from rigfolio.findings import UNKNOWN, Unknown
+from rigfolio.findings import Unknown
 from rigfolio.job import Again
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
 from rigfolio.network import ends_of_run, runs_of
 from rigfolio.protection import (
-    Replacement,
     below_least,
     is_device_too_large,
     largest_instead,
-    replacement_of,
+    serving_a,
 )
-from rigfolio.record import once, record
+from rigfolio.record import once, record, replace
 from rigfolio.study import Study
+from rigfolio.swap.spares import fuses_fitted
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
     amps,
     circuits_in_order,
     colour_text,
-    fuse_word,
     gauge_words,
     is_imperial,
     rating_and_kind,
     wires_in_order,
 )
-
-_BLADES = frozenset({"mini", "regular", "maxi"})
-
 
 _BOUGHT: tuple[Deed, ...] = ("pull new", "replace")
 
@@ -153,60 +148,6 @@ class _Chosen:
         )  # fmt: skip
 
 
-@record
-class Spare:
-    """Fuses that are bought alike: what they must be, the colour word, what they are for."""
-
-    must: Replacement
-    word: str
-    places: tuple[str, ...]
-    fitted: int
-
-    @property
-    def rating(self) -> str:
-        """The rating in words, `? A` where the text does not know it."""
-        return show_limit(UNKNOWN if self.must.rating_a is None else self.must.rating_a, "A")
-
-    @property
-    def make(self) -> str:
-        """The make as it is asked for in a shop."""
-        named = family_words(self.must.family) or "fuse, kind not stated"
-        return f"{named} blade" if self.must.family in _BLADES else named
-
-    @property
-    def borne(self) -> str:
-        """Its volts and what it breaks, where these have to be asked for; else empty."""
-        return ", ".join(filter(None, (self.must.volts, self.must.breaks)))
-
-    @property
-    def words(self) -> str:
-        """All that a shop has to be told: `class T 125 A, interrupts 20 kA`."""
-        words = f"{self.make} {self.rating} {self.word}".strip()
-        return f"{words}, {self.borne}" if self.borne else words
-
-    @property
-    def is_known(self) -> bool:
-        """Whether make and rating are known."""
-        return bool(self.must.family and self.must.rating_a)
-
-
-def fuses_fitted(study: Study, devices: Iterable[Device]) -> tuple[Spare, ...]:
-    """The fuses among some devices, those that are bought alike together, the smallest first."""
-    found: dict[Replacement, list[Device]] = {}
-    for device in devices:
-        if device.protects and not device.traits.resets:
-            found.setdefault(replacement_of(study, device), []).append(device)
-    return tuple(
-        Spare(must, fuse_word(alike[0]) or "", _places(d.about.name for d in alike), len(alike))
-        for must, alike in sorted(found.items(), key=lambda each: _shelf(each[0]))
-    )
-
-
-def _shelf(must: Replacement) -> tuple[str, float, float, float]:
-    """The order in which fuses are listed."""
-    return must.family, must.volts_v or 0.0, must.breaks_a or 0.0, must.rating_a or 0.0
-
-
 _READ_IT = "read it on the fuse that is fitted"
 _UNNAMED = "new: chosen with its holder, and written into the text"
 _UNREAD = "none is bought, and none goes in, until its rating is known"
@@ -235,11 +176,16 @@ def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         called = f"breaker {words}" if words else "breaker of unknown rating"
         bought, remark = (fitted, "") if words else ("0", _UNREAD)
         yield Pick("Fuses", called, fitted, bought, _places(names), remark)
-    yield from (_not_bought(study, device) for device in wrong)
+    yield from (_instead(study, device) for device in wrong)
 
 
-def _not_bought(study: Study, device: Device) -> Pick:
-    """A fuse or breaker that is too large: nobody buys another one."""
+def _instead(study: Study, device: Device) -> Pick:
+    """In place of one that is too large the largest fuse that serves; nothing where none does."""
+    serves_a = None if device.traits.resets else serving_a(study, device)
+    if serves_a is not None:
+        (spare,) = fuses_fitted(study, (replace(device, rating_a=serves_a, found_a=None),))
+        return Pick("Fuses", spare.words, "1", str(1 + spare_fuses()), spare.places,
+                    f"instead of {rating_and_kind(device)}, TOO LARGE")  # fmt: skip
     largest = largest_instead(study, device)
     most = "none is made that is small enough" if largest is None else f"max {amps(largest)}"
     words = f"{rating_and_kind(device)} TOO LARGE"

@@ -7,7 +7,7 @@ from rigfolio.isolation import Plan, isolate_ends, parted_from_source
 from rigfolio.job import Again
 from rigfolio.model import Rig
 from rigfolio.natural_order import natural
-from rigfolio.network import runs_of, with_whole_returns
+from rigfolio.network import name_of_run, runs_of, with_whole_returns
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.power import chargers
@@ -22,6 +22,11 @@ class Site:
         self.study, self.again = study, again
         self.old = again.before or study
         self.rig, self.was = with_whole_returns(study.rig), with_whole_returns(self.old.rig)
+        # By what a return is called on its tag.
+        self.tagged = {
+            wire.name: name_of_run(study.rig, run)
+            for run in runs_of(study.rig) if run[0].assumed for wire in run
+        }  # fmt: skip
         self.hands_on = [work for work in again.work if work.is_hands_on]
         self.held = touched(study, again)
         ends = set(self._ends())
