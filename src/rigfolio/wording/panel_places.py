@@ -56,16 +56,21 @@ def _pieces(rig: Rig) -> dict[Span, list[Conductor]]:
 
 def _wire(rig: Rig, pieces: Sequence[Conductor]) -> str:
     """A wire as it is written, from end to end, and not by one of its pieces."""
-    parted = {device.on_wire for device in rig.devices if device.on_wire}
+    parted = {device.on_wire: device for device in rig.devices if device.on_wire}
     wire = next((one for one in pieces if one.name in parted), pieces[0])
+    fuse = parted.get(wire.name)
     circuit = rig.by_name.circuits.get(wire.circuit)
     if circuit is not None:
         return f"{wire.name} {circuit.label}".rstrip()
     if "/" in wire.name:
         # It has no name of its own and is called by both its ends.
         return f"wire {wire.name}"
-    last = pieces[-1] if wire.name in parted else wire
-    return f"{wire.name}, {short_end(rig, pieces[0].a)} to {short_end(rig, last.b)}"
+    a, b = pieces[0].a, (pieces[-1] if fuse is not None else wire).b
+    if fuse is not None:
+        # A fuse that sits on an end of its wire is that end.
+        beyond = {fuse.line: fuse.load, fuse.load: fuse.line}
+        a, b = beyond.get(a, a), beyond.get(b, b)
+    return f"{wire.name}, {short_end(rig, a)} to {short_end(rig, b)}"
 
 
 def _circuit(circuit: Circuit) -> str:
