@@ -2,6 +2,7 @@
 
 import pytest
 
+from helpers.studies import study_from
 from rigfolio.isolation import unnamed
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.states import (
@@ -309,3 +310,26 @@ def test_unplugged_a_vehicle_keeps_its_own_side_of_the_plug_live():
     alive = source_reach(study).alive(Open(pins))
     assert alive["J1.2.line"] == ("V1",)
     assert alive["B1+"] == ("B1",)
+
+
+def test_no_state_is_added_where_those_of_the_text_may_leave_the_engine_off() -> None:
+    text = """rig "T" system 12 V
+battery B1 90 Ah
+selector S2 100 A
+busbar N1 100 A
+alternator A1 60 A
+battery B2 90 Ah
+wire B1+ to S2.1 6 AWG red 1 ft
+wire B2+ to S2.2 6 AWG red 1 ft
+wire A1+ to S2 6 AWG red 1 ft
+wire A1- to N1 6 AWG black 1 ft
+wire B1- to N1 6 AWG black 1 ft
+wire B2- to N1 6 AWG black 1 ft
+state moored S2 off
+state engine S2 1, A1 on
+"""
+    quiet = "state quiet S2 2\n"
+    names = [one.name for one in states_of(study_from(text + quiet))]
+    assert names == ["moored", "engine", "quiet"]
+    # Without it nothing of the text tells what is live at rest.
+    assert [one.name for one in states_of(study_from(text))][-1] == "engine off"

@@ -23,7 +23,7 @@ from rigfolio.units import Size
 
 @record
 class Drop:
-    """The drop on one way [V]; `worst` is the wire that loses most of it.
+    """The drop on one way [V]; `worst` is the wire that loses more than any other, `worst_v` [V].
 
     `bar` names the panel from whose bar it is counted; empty where it is counted from the posts of
     the source. It is infinite where the load pulls the voltage to collapse: no volts serve it then.
@@ -34,6 +34,7 @@ class Drop:
     way: Way
     worst: Conductor | None
     bar: str = ""
+    worst_v: float = 0.0
 
     @property
     def origin(self) -> str:
@@ -173,7 +174,7 @@ class Drops:
             total_v += lost_v
             if wire_v > most_v:
                 most_v, worst = wire_v, wire
-        return Drop(total_v, nominal_v, way, worst)
+        return Drop(total_v, nominal_v, way, worst, worst_v=most_v)
 
     def _lost_v(self, wire: Conductor, current_a: float, size: Size) -> float | None:
         ohm = self.ohm(wire, current_a, size)

@@ -95,9 +95,9 @@ class SunDrop:
         return self.lost_v / self.works_v
 
     @property
-    def worst(self) -> Conductor:
-        """The wire that loses most."""
-        return max(self.by_wire, key=lambda one: one[1])[0]
+    def worst(self) -> tuple[Conductor, float]:
+        """The wire that loses most, and what [V]."""
+        return max(self.by_wire, key=lambda one: one[1])
 
 
 @once

@@ -83,11 +83,14 @@ def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition
 
 
 def _wants_engine_off(rig: Rig, made: Iterable[Condition], masters: Collection[str]) -> bool:
-    """Whether a rig has an engine and no state that is more than storage leaves it off."""
+    """Whether a rig has an engine and no state that is more than storage leaves it off.
+
+    One of which nobody can be sure that it runs counts as off for what must stay on.
+    """
     engines = [s.about.name for s in rig.sources if s.traits.runs_with == "engine"]
     used = (s for s in made if not masters or not all(_stands_open(s, name) for name in masters))
     return bool(engines) and not any(
-        all(_stands_open(state, name) for name in engines) for state in used
+        all(_may_rest(state, name) for name in engines) for state in used
     )
 
 
@@ -100,6 +103,11 @@ def _supplied() -> dict[str, str]:
 def _stands_open(state: Condition, part: str) -> bool:
     setting = state.of(part)
     return setting is not None and setting.position in _OPENS
+
+
+def _may_rest(state: Condition, part: str) -> bool:
+    setting = state.of(part)
+    return setting is not None and (setting.position in _OPENS or not setting.is_sure)
 
 
 def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:

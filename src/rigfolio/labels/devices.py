@@ -1,6 +1,7 @@
 """The devices outside panels that somebody may have to pull or set, each as a row."""
 
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Iterable
 
 from rigfolio.books import family_words
 from rigfolio.isolation import dark_first, opened_alone, parts_modules
@@ -11,7 +12,7 @@ from rigfolio.protection import (
     replacement_of,
     sun_volts,
 )
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
 from rigfolio.wording import amps, called, circuits_in_order, end_words, short_end
@@ -55,6 +56,8 @@ class DeviceRow:
         The volts that what goes in its place must be made for, where its kind is not anyhow.
     before : str
         What ends the current of solar modules before it is opened, where it is no switch.
+    between : str
+        Its two sides, where others part the same batteries: `B2+ House 1 to N2 Plus bar`.
     """
 
     name: str
@@ -73,6 +76,7 @@ class DeviceRow:
     live: tuple[tuple[str, tuple[str, ...]], ...]
     volts: str = ""
     before: str = ""
+    between: str = ""
 
     @property
     def rated(self) -> str:
@@ -95,7 +99,8 @@ class DeviceRow:
     @property
     def purpose(self) -> str:
         """What it stands for where the text has no label of it: `P1 Fuse panel`."""
-        return "; ".join(self.dark or self.cut_off) or " to ".join(self.parted) or "no name stated"
+        parts = self.between or " to ".join(self.parted)
+        return "; ".join(self.dark or self.cut_off) or parts or "no name stated"
 
     @property
     def effect(self) -> str:
@@ -139,7 +144,18 @@ def device_rows(study: Study) -> tuple[DeviceRow, ...]:
     for device in study.rig.devices:
         if device.traits.opening and not device.in_slot:
             made.setdefault(device.about.name, device)
-    return tuple(_row(study, device) for device in made.values())
+    rows = [_row(study, device) for device in made.values()]
+    held = Counter(row.purpose for row in rows if row.parted)
+    return tuple(
+        replace(row, between=_sides(study, made[row.name])) if held[row.purpose] > 1 else row
+        for row in rows
+    )
+
+
+def _sides(study: Study, device: Device) -> str:
+    """What a device stands between, of each side the first: two that part the same differ there."""
+    _, *sides = _near(study, device)
+    return " to ".join(end_words(study.rig, side[0]) for side in sides if side)
 
 
 def undeviced_circuits(study: Study) -> tuple[Circuit, ...]:
@@ -241,37 +257,47 @@ def _too_large(study: Study, device: Device) -> str:
 
 def _place(study: Study, device: Device) -> str:
     """What it sits on, or else between what it stands."""
-    is_seated, found = _near(study, device)
-    words = [end_words(study.rig, end) for end in found]
+    is_seated, *sides = _near(study, device)
+    words = [[end_words(study.rig, end) for end in side] for side in sides if side]
     if is_seated:
-        return f"on {words[0]}"
+        return f"on {words[0][0]}"
     if len(words) < 2:
-        return f"at {''.join(words)}" if words else "place not stated"
-    return f"between {', '.join(words[:-1])} and {words[-1]}"
+        return f"at {', '.join(words[0])}" if words else "place not stated"
+    one, two = (", ".join(side) for side in words)
+    if all(len(side) == 1 for side in words):
+        return f"between {one} and {two}"
+    return f"between {one} on one side and {two} on the other"
 
 
 def _seat(study: Study, device: Device) -> str:
     """The same in the names of terminals alone."""
-    is_seated, found = _near(study, device)
-    words = [short_end(study.rig, end) for end in found]
+    is_seated, *sides = _near(study, device)
+    words = [", ".join(short_end(study.rig, end) for end in side) for side in sides if side]
     if is_seated or len(words) < 2:
         return f"{'on' if is_seated else 'at'} {words[0]}" if words else "?"
-    return f"{', '.join(words[:-1])} to {words[-1]}"
+    return " to ".join(words)
 
 
-def _near(study: Study, device: Device) -> tuple[bool, tuple[str, ...]]:
-    """Whether it sits on a terminal, and which; else the terminals that its wires lead to."""
+def _near(study: Study, device: Device) -> tuple[bool, tuple[str, ...], tuple[str, ...]]:
+    """Whether it sits on a terminal, and what the wires of its two sides lead to.
+
+    One that does has that terminal on its first side.
+
+    The banks of a selector are one side, what it feeds is the other.
+    """
     ends = [end for end in (device.line, device.load) if not _is_own(study.rig, device, end)]
     if ends:
-        return True, (ends[0],)
-    ways = [
-        [far for end in (one.line, one.load) for far in _far(study, end)]
-        for one in study.rig.devices
-        if one.about.name == device.about.name
-    ]
-    # One pin of a plug tells which plug is meant; a selector stands between all of its ends.
-    shown = ways if device.traits.selects else [max(ways, key=len)]
-    return False, tuple(dict.fromkeys(far for way in shown for far in way))
+        own = [end for end in (device.line, device.load) if end != ends[0]]
+        return True, (ends[0],), _fars(study, own)
+    alike = [one for one in study.rig.devices if one.about.name == device.about.name]
+    if device.traits.selects:
+        held = Counter(end for one in alike for end in (one.line, one.load))
+        banks = _fars(study, [end for end in held if held[end] == 1])
+        fed = _fars(study, [end for end in held if held[end] > 1])
+        return False, *((banks, fed) if fed else (banks[:1], banks[1:]))
+    # One pin of a plug tells which plug is meant.
+    ways = [(_fars(study, [one.line]), _fars(study, [one.load])) for one in alike]
+    return False, *max(ways, key=lambda way: len(way[0]) + len(way[1]))
 
 
 def _is_own(rig: Rig, device: Device, end: str) -> bool:
@@ -280,8 +306,7 @@ def _is_own(rig: Rig, device: Device, end: str) -> bool:
     return end.startswith(f"{name}.") or short_end(rig, end).startswith(f"{name}.")
 
 
-def _far(study: Study, end: str) -> Iterator[str]:
-    """What the wires of an end lead to."""
-    for edge, far in study.net.steps(end):
-        if isinstance(edge, Conductor):
-            yield far
+def _fars(study: Study, ends: Iterable[str]) -> tuple[str, ...]:
+    """What the wires of some ends lead to, each once."""
+    steps = (step for end in ends for step in study.net.steps(end))
+    return tuple(dict.fromkeys(far for edge, far in steps if isinstance(edge, Conductor)))

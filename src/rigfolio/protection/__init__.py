@@ -109,6 +109,7 @@ if TYPE_CHECKING:
         joined_words as joined_words,
         label_of as label_of,
         listed as listed,
+        lost_words as lost_words,
         name_of as name_of,
         other_gauge as other_gauge,
         other_rating as other_rating,
@@ -141,7 +142,7 @@ else:
         "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
         "sun_sides sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed name_of other_gauge other_rating place smaller_device "
+        "label_of listed lost_words name_of other_gauge other_rating place smaller_device "
         "sure_a unread_source",
         weakest="slot_limit_a",
     )

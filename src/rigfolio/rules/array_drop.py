@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from rigfolio.books import sun_figure
 from rigfolio.demand import sun_drops
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, name_of
+from rigfolio.protection import apart, lost_words
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -35,7 +35,7 @@ def check(study: Study) -> Iterator[Finding]:
             f"{apart(drop.share, usual.value, '%')} of {show(drop.works_v, 'V')}, on its way to "
             f"`{drop.controller.about.name}`; {show_limit(usual.value, '%')} are usual",
             drop.array.about.span,
-            others=[(drop.worst.span, f"most of it is lost in {name_of(drop.worst)}")],
+            others=[(drop.worst[0].span, lost_words(*drop.worst, drop.lost_v))],
             source=usual.source,
             fix=Fix("thicker wire out and back, a shorter way, or modules in series"),
             numbers=(

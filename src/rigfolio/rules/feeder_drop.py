@@ -14,7 +14,7 @@ from rigfolio.books import Limit
 from rigfolio.demand import drops_of, told_of_loads
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Conductor, Panel
-from rigfolio.protection import apart, name_of, other_gauge
+from rigfolio.protection import apart, lost_words, name_of, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import is_thicker, sizes_like
 from rigfolio.study import Study
@@ -36,7 +36,7 @@ def check(study: Study) -> Iterator[Finding]:
         if drop is None or not allowed.is_broken_by(drop.share) or panel.about.name in told:
             continue
         wire = drop.worst
-        others = [(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else []
+        others = [(wire.span, lost_words(wire, drop.worst_v, drop.volts))] if wire else []
         yield RULE.finding(
             f"the feeder of `{panel.about.name}` loses {show_load(drop.volts, 'V')}, "
             f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}; "

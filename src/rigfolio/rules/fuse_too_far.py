@@ -59,7 +59,7 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
     return RULE.finding(
         f"{run} along {name_of(wire)} to {names} that protects it, {reach} are allowed",
         wire.span,
-        here=f"unprotected for {run}",
+        here=f"unprotected for {run} from {place(study, first.start)}",
         others=[
             *((d.rating_span or d.about.span, "protects it") for d in first.devices),
             *((one.wire.span, "on the way") for one in group[1:]),

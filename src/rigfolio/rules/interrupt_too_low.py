@@ -215,12 +215,11 @@ def _figure(device: Device, volts: float) -> tuple[Limit | None, bool]:
 def _finding(weak: list[_First]) -> Finding:
     first, figure = weak[0], weak[0].figure
     assert figure is not None  # noqa: S101
-    device, names = first.device, [battery.about.name for battery in first.drive]
+    device = first.device
     current = apart(first.short_a, figure.value, "A")
     may = show_limit(figure.value, "A")
-    drives = "drives" if len(names) == 1 else "together drive"
     return RULE.finding(
-        f"{listed(names)} {drives} {current} into a short, "
+        f"{_drives(first)} {current} into a short, "
         f"{with_kind(device.kind, device.about.name)} interrupts {may}",
         device.rating_span or device.about.span,
         here=f"interrupts {may}" if not figure.how else f"interrupts {may}, {figure.how}",
@@ -263,13 +262,20 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
             fix=f"{fix}; {of_device}" if of_device else fix,
             severity=Severity.ADVICE if is_open else Severity.UNKNOWN,
         )
+    worst = max(firsts, key=lambda one: one.short_a)
     return RULE.cannot_judge(
-        f"`{name}` drives {show_load(max(one.short_a for one in firsts), 'A')} into a short, what "
+        f"{_drives(worst)} {show_load(worst.short_a, 'A')} into a short, what "
         f"{listed(asked)} {'interrupts' if len(asked) == 1 else 'interrupt'} is unknown",
         battery.about.span,
         others=places,
         fix=of_device,
     )
+
+
+def _drives(first: _First) -> str:
+    """The batteries that drive the worst, all of them: no one alone drives what they do."""
+    names = [battery.about.name for battery in first.drive]
+    return f"{listed(names)} {'drives' if len(names) == 1 else 'together drive'}"
 
 
 def _has_figure(battery: Source) -> bool:

@@ -13,6 +13,7 @@ from rigfolio.protection import (
     apart,
     joined_words,
     label_of,
+    lost_words,
     name_of,
     other_gauge,
     overloaded_of,
@@ -53,7 +54,7 @@ def _starting(start: LastingStart, sag: Sag) -> Finding:
         f"for {time_words(start.time_s)}; {show_limit(allowed.value, '%')} are allowed",
         sag.load.about.span,
         here=f"starts at {show_load(start.current_a, 'A')}; {drop.origin}",
-        others=[(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else [],
+        others=[(wire.span, lost_words(wire, drop.worst_v, drop.volts))] if wire else [],
         source=allowed.source,
         fix=Fix("thicker wire out and back, or a shorter way"),
         numbers=(("drop_v", drop.volts), ("share", drop.share), ("allowed", allowed.value)),
@@ -63,7 +64,7 @@ def _starting(start: LastingStart, sag: Sag) -> Finding:
 def _finding(study: Study, sag: Sag) -> Finding:
     drop, allowed, load = sag.drop, sag.allowed, sag.load
     wire = drop.worst
-    others = [(wire.span, f"most of it is lost in {name_of(wire)}")] if wire else []
+    others = [(wire.span, lost_words(wire, drop.worst_v, drop.volts))] if wire else []
     return RULE.finding(
         f"`{label_of(load)}` loses {show_load(drop.volts, 'V')}, "
         f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}; "

@@ -1,7 +1,7 @@
 """Where at the panel a place of the text is: the part it speaks of, as people there call it."""
 
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Rig
@@ -40,20 +40,37 @@ def _parts(rig: Rig) -> Iterator[tuple[Span, str]]:
     for group in (rig.sources, rig.devices, rig.junctions, rig.panels):
         yield from ((part.about.span, str(part.about)) for part in group)
     yield from ((load.about.span, load_words(rig, load)) for load in rig.loads)
-    yield from ((wire.span, _wire(rig, wire)) for wire in rig.conductors)
+    yield from ((span, _wire(rig, pieces)) for span, pieces in _pieces(rig).items())
     yield from ((circuit.span, _circuit(circuit)) for circuit in rig.circuits)
     yield from ((state.span, f"state {state.name}") for state in rig.states)
     yield from ((slot.span, f"slot {slot.place}") for slot in rig.slots)
 
 
-def _wire(rig: Rig, wire: Conductor) -> str:
+def _pieces(rig: Rig) -> dict[Span, list[Conductor]]:
+    """The conductors that one line of the text makes: a fuse on a wire parts it in two."""
+    found: dict[Span, list[Conductor]] = {}
+    for wire in rig.conductors:
+        found.setdefault(wire.span, []).append(wire)
+    return found
+
+
+def _wire(rig: Rig, pieces: Sequence[Conductor]) -> str:
+    """A wire as it is written, from end to end, and not by one of its pieces."""
+    parted = {device.on_wire: device for device in rig.devices if device.on_wire}
+    wire = next((one for one in pieces if one.name in parted), pieces[0])
+    fuse = parted.get(wire.name)
     circuit = rig.by_name.circuits.get(wire.circuit)
     if circuit is not None:
         return f"{wire.name} {circuit.label}".rstrip()
     if "/" in wire.name:
         # It has no name of its own and is called by both its ends.
         return f"wire {wire.name}"
-    return f"{wire.name}, {short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
+    a, b = pieces[0].a, (pieces[-1] if fuse is not None else wire).b
+    if fuse is not None:
+        # A fuse that sits on an end of its wire is that end.
+        beyond = {fuse.line: fuse.load, fuse.load: fuse.line}
+        a, b = beyond.get(a, a), beyond.get(b, b)
+    return f"{wire.name}, {short_end(rig, a)} to {short_end(rig, b)}"
 
 
 def _circuit(circuit: Circuit) -> str:
