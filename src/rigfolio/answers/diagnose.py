@@ -90,7 +90,6 @@ def _explained(
     found: Diagnosis, readings: Sequence[Reading], mind: Sequence[str]
 ) -> Iterator[Part]:
     evidence, told = found.evidence, _told(found)
-    elsewhere = 1.0 - sum(one.share for one in found.verdicts if one.touches)
     yield Field("rig", evidence.study.rig.name)
     yield Field("readings", [reading.text for reading in readings])
     yield Field("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
@@ -105,7 +104,7 @@ def _explained(
         yield Listing("What explains the readings, the likeliest first", verdicts, "verdicts")
         if not evidence.numeric:
             yield Listing("By kind, before anything is measured", items(kinds_told(found)))
-        yield Field("elsewhere", round(elsewhere, 4))
+        yield Field("elsewhere", round(_elsewhere(found), 4))
         yield Listing("Beside these", items(_beside(found, told)))
     else:
         yield Field("verdicts", [])
@@ -230,10 +229,15 @@ def _rest(found: Diagnosis, name: str) -> str:
     return f"{show(share * volts, 'V')} ± {show(spread * volts, 'V', 2)}"
 
 
+def _elsewhere(found: Diagnosis) -> float:
+    """How likely it is that nothing on the way of the readings is at fault [-]."""
+    return sum(one.share for one in found.verdicts if not one.touches)
+
+
 def _told(found: Diagnosis) -> list[Verdict]:
     touching = [one for one in found.verdicts if one.touches]
     told = [one for one in touching if one.share >= _SHARE][:_SHOWN]
-    elsewhere = 1.0 - sum(one.share for one in touching)
+    elsewhere = _elsewhere(found)
     if not told and elsewhere >= _MOSTLY:
         sound = next(one for one in found.verdicts if one.faults[0].kind == "nothing")
         return [replace(sound, share=elsewhere)]
@@ -241,11 +245,8 @@ def _told(found: Diagnosis) -> list[Verdict]:
 
 
 def _verdict(found: Diagnosis, one: Verdict) -> str:
-    parts = [
-        _fault(found, fault, amount, one)
-        for fault, amount in zip(one.faults, one.amounts, strict=True)
-    ]
-    return ", and ".join(parts)
+    pairs = zip(one.faults, one.amounts, strict=True)
+    return ", and ".join(_fault(found, fault, amount, one) for fault, amount in pairs)
 
 
 def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str:
@@ -274,7 +275,7 @@ def _wired_dead(found: Diagnosis) -> str:
 
 
 def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
-    elsewhere = sum(one.share for one in found.verdicts if not one.touches)
+    elsewhere = _elsewhere(found)
     rest = 1.0 - elsewhere - sum(one.share for one in told if one.touches)
     if rest > 0.005:
         yield f"{per_cent(rest)}  other faults and pairs of faults, each less likely than these"
