@@ -3,7 +3,8 @@
 Looked at are loads of which the text says what they start at, behind a fuse of their circuit alone,
 with what else runs on there. By the standard of its family the fuse may open sooner than the start
 lasts, or than the shortest start of a motor where the text does not say how long it does. Families
-whose standard sets no least time are left out.
+whose standard sets no least time are left out. Of the start of an engine, behind a fuse for it
+alone, it is told where the fuse is sure to open within seconds.
 
 *Why:* a fuse that opens at every third start gets replaced by a larger one, which the wire may not
 carry. A slow kind, or wire for the larger fuse, keeps that hand away.
@@ -12,10 +13,12 @@ carry. A slow kind, or wire for the larger fuse, keeps that hand away.
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigfolio.books import Limit
+from rigfolio.books import Limit, longest_s
+from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
-from rigfolio.protection import label_of, largest_fuse_of, other_rating
+from rigfolio.operating import starters_of
+from rigfolio.protection import label_of, largest_fuse_of, other_rating, start_current_a
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -29,11 +32,13 @@ RULE = Rule(
     "starting-opens-fuse",
     Severity.ADVICE,
     Citation("starting current against the opening times of the fuse", "common practice"),
+    also=(Severity.FAULT,),
 )
 
 
 def check(study: Study) -> Iterator[Finding]:
     """Every fuse that a start may open, with the load that starts hardest."""
+    yield from _cranked(study)
     if not any(load.starts_at for load in study.rig.loads):
         return
     from rigfolio.shorts import hardest_start, may_open
@@ -45,6 +50,33 @@ def check(study: Study) -> Iterator[Finding]:
         # A fuse that its loads overload as they run is told of elsewhere.
         if start is not None and may_open(device, start):
             yield _finding(study, device, start)
+
+
+def _cranked(study: Study) -> Iterator[Finding]:
+    """Every fuse for an engine's start alone that opens in the seconds of it."""
+    starters = starters_of(study)
+    for device in study.rig.devices if starters else ():
+        alone = {} if flows_of(study).users(device.about.name) else study.rig.by_name.loads
+        for name in sorted(flows_of(study).starting(device.about.name) & alone.keys()):
+            from rigfolio.shorts import blow
+
+            current_a = start_current_a(study, alone[name])
+            if not device.protects or not isinstance(device.rating_a, float) or not current_a:
+                continue
+            held = blow(device, current_a)
+            if held.window is None or held.window.max_s > longest_s().value:
+                continue
+            yield RULE.finding(
+                f"`{label_of(alone[name])}` takes {show_load(current_a, 'A')} for seconds, a "
+                f"{show_limit(device.rating_a, 'A')} {device.kind} opens within "
+                f"{show_load(held.window.max_s, 's', 2)}",
+                device.rating_span or device.about.span,
+                others=[(alone[name].about.span, "starts here")],
+                source=held.source,
+                severity=Severity.FAULT,
+                fix=Fix("a larger one, with cable that allows it"),
+                numbers=(("start_a", current_a), ("opens_s", held.window.max_s)),
+            )
 
 
 def _finding(study: Study, device: Device, start: "StartCurrent") -> Finding:
