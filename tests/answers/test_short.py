@@ -66,7 +66,7 @@ def test_the_current_at_the_panel_by_hand() -> None:
 def test_a_short_at_a_lamp_opens_its_own_fuse_and_takes_no_other_with_it() -> None:
     words = told("Lamp")
     assert "Opens first: P1.1, 5 A tan" in words
-    assert "ALWAYS ON: Lamp" in words
+    assert "MUST STAY ON: Lamp" in words
     assert "Radio" not in words
     assert "within 100 ms" in words
     assert "(memory)" in words
@@ -78,7 +78,7 @@ def test_both_ends_of_a_circuit_are_told() -> None:
 
 def test_a_short_at_the_panel_takes_everything_on_it() -> None:
     words = told("P1")
-    assert "ALWAYS ON: Lamp" in words
+    assert "MUST STAY ON: Lamp" in words
     assert "Radio" in words
 
 
