@@ -11,16 +11,19 @@ from pathlib import Path
 import pytest
 from hypothesis import example, given, settings, strategies as st
 
-from helpers.home import EXAMPLES, RIGS
-from rigfolio.answers import logbook
+from helpers.home import CORPUS, EXAMPLES, RIGS
+from helpers.studies import heard, studied
+from rigfolio.answers import doubts, logbook
 from rigfolio.answers.logbook import _of_one_state, hear, log_with, logged, turn_of
 from rigfolio.cli.entry import main
 from rigfolio.findings import Span
 from rigfolio.judgement.result import check
+from rigfolio.model import Reading
 from rigfolio.reading import read_log
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.render.csv_text import read_csv
+from rigfolio.study import Study
 
 NOWHERE = Span("", 0, 0)
 
@@ -351,3 +354,31 @@ def test_the_readings_of_a_day_are_those_after_the_last_work(turns: list[str]) -
     log, problems = read_log("\n".join(lines), "log", STUDY.rig)
     assert problems == ()
     assert [one.value for one in _of_one_state(log.readings, log.done)] == last
+
+
+def test_volts_that_nothing_in_the_rig_gives_are_kept_and_asked_about(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # By hand: 1.5 x 12 V of one battery are 18 V.
+    assert main(["log", str(rig), "B1 = 99 V", "B1 = -12.6 V", "B1 = 14.4 V", "# cold"]) == 0
+    told = capsys.readouterr().err
+    assert "`B1 = 99 V`: no source of this rig gives more than 18 V" in told
+    assert "12.6" not in told
+    assert "14.4" not in told
+    assert "99 V" in log_of(rig).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
+def test_no_volts_that_a_rig_shows_are_doubted(file: Path) -> None:
+    study = studied(file)
+    shown = [
+        replace(_reading(study), value=volts)
+        for volts in (*study.most_volts.values(), *(1.2 * one for one in study.volts.values()))
+    ]
+    assert doubts(study, shown) == ()
+
+
+def _reading(study: Study) -> Reading:
+    post = next(one.about.name for one in study.rig.sources if one.stores)
+    (reading,) = heard(study.rig, f"{post} = 12 V")
+    return reading

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.answers.logbook import (
         day_of as day_of,
+        doubts as doubts,
         hear as hear,
         log_lines as log_lines,
         log_path as log_path,
@@ -67,7 +68,7 @@ else:
         demand="demand_report",
         filled_survey="put_in",
         isolate="isolation_report live_report",
-        logbook="day_of hear log_lines log_path log_with logged today turn_of",
+        logbook="day_of doubts hear log_lines log_path log_with logged today turn_of",
         manual="explain nearest_topic overview",
         naming="naming_of naming_told",
         reference="nearest_word other_word reference_words section",

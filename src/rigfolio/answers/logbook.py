@@ -1,6 +1,7 @@
 """The log of a rig: readings and work, one a line, in a plain text beside the rig file."""
 
 import datetime
+import math
 import os
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -8,10 +9,12 @@ from contextlib import contextmanager
 from hashlib import sha256
 from pathlib import Path
 
+from rigfolio.books import figure
 from rigfolio.findings import Finding, Span
 from rigfolio.isolation import states_of
 from rigfolio.judgement import Result
 from rigfolio.model import Done, Log, Reading
+from rigfolio.protection import sun_volts
 from rigfolio.reading import (
     ENTRY,
     LARGEST,
@@ -29,6 +32,7 @@ from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.render import is_workbook
 from rigfolio.study import Study
+from rigfolio.units import show_load
 
 _FIX = "readings stand one a line in a text"
 _MOST_WRONG = 4
@@ -148,6 +152,29 @@ def _left_words(left: int, kept: Sequence[Reading], done: Sequence[Done]) -> str
     work = next(one for one in reversed(done) if one.span.start < first)
     many = "1 reading" if left == 1 else f"{left} readings"
     return f'{many} of that day before `done "{work.text}"`: left aside, the rig was another then'
+
+
+def doubts(study: Study, readings: Sequence[Reading]) -> tuple[str, ...]:
+    """The volts that no source of a rig can give, each as a line that asks to read again."""
+    most_v = _most_v(study)
+    return tuple(
+        f"`{one.text}`: no source of this rig gives more than {show_load(most_v, 'V', 3)}; read it "
+        "again, and mend its line in the log if it was mistyped"
+        for one in readings
+        if one.measure == "voltage" and abs(one.value) > most_v
+    )
+
+
+def _most_v(study: Study) -> float:
+    """What nothing in a rig exceeds, its batteries in a row; infinite beside modules untold [V]."""
+    sources = study.rig.sources
+    arrays = [one for one in sources if one.traits.by_light]
+    if any(one.plus not in sun_volts(study) for one in arrays):
+        return math.inf
+    row_v = sum(one.voltage_v for one in sources if one.stores)
+    others = [one.voltage_v for one in sources if not one.traits.by_light]
+    sun_v = sum(sun_volts(study)[one.plus] for one in arrays)
+    return max(figure("beyond", "share") * max((row_v, *others), default=0.0), sun_v)
 
 
 def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]:

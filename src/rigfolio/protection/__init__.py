@@ -60,6 +60,9 @@ if TYPE_CHECKING:
         limit_of as limit_of,
         most_of as most_of,
     )
+    from rigfolio.protection.losses import (
+        lost_words as lost_words,
+    )
     from rigfolio.protection.open_ends import (
         asked_ends as asked_ends,
         explained as explained,
@@ -110,7 +113,6 @@ if TYPE_CHECKING:
         joined_words as joined_words,
         label_of as label_of,
         listed as listed,
-        lost_words as lost_words,
         name_of as name_of,
         other_gauge as other_gauge,
         other_rating as other_rating,
@@ -135,6 +137,7 @@ else:
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of",
+        losses="lost_words",
         open_ends="asked_ends explained groups",
         overload="overload_back overload_out overloaded_of too_much_back",
         returns="ReturnCurrent returns_of start_shares",
@@ -143,7 +146,7 @@ else:
         "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
         "sun_sides sun_volts sure_v",
         ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed lost_words name_of other_gauge other_rating place smaller_device "
+        "label_of listed name_of other_gauge other_rating place smaller_device "
         "sure_a unread_source",
         weakest="slot_limit_a",
     )

@@ -260,13 +260,6 @@ def name_of(wire: Conductor) -> str:
     return f"the leads of `{wire.circuit}`" if wire.lead else f"`{wire.name}`"
 
 
-def lost_words(wire: Conductor, wire_v: float, whole_v: float) -> str:
-    """Which wire loses the largest share of some volts; most of them only if more than half."""
-    if is_over(wire_v, whole_v / 2.0):
-        return f"most of it is lost in {name_of(wire)}"
-    return f"{name_of(wire)} loses more than any other wire, {show(wire_v, 'V')} of it"
-
-
 def load_name(study: Study, name: str) -> str:
     """A load as a message calls it."""
     load = study.rig.by_name.loads.get(name)

@@ -1,5 +1,6 @@
 """Readings, work done (`'done "new crimp"'`) and remarks, kept in a text beside the rig file.
 
+A remark stands behind `#`, on a line of its own or behind an entry: `# cold, rain since noon`.
 Without readings it shows what was kept.
 """
 
@@ -14,7 +15,11 @@ from rigfolio.cli.terminal import say
 COMMAND = Command(
     "keep readings and work done in a text beside the rig file, or show them",
     "keep",
-    ("log my.rig 'P1.3 = 12.4 V'", "log my.rig --from test-sheet.csv"),
+    (
+        "log my.rig 'P1.3 = 12.4 V'",
+        "log my.rig '# cold, rain since noon'",
+        "log my.rig --from test-sheet.csv",
+    ),
 )
 
 
@@ -26,7 +31,7 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Add the entries to the log, or print it."""
-    from rigfolio.answers import day_of, hear, log_lines, log_path, log_with, today, turn_of
+    from rigfolio.answers import day_of, doubts, hear, log_lines, log_path, log_with, today, turn_of
     from rigfolio.reports import clean
 
     result = understood(given.file, given.rules)
@@ -42,7 +47,8 @@ def run(given: Namespace) -> int:
         with turn_of(path):
             path, content = log_with(result, lines, date)
             write({path: content})
-        say(sys.stderr, "".join(f"{clean(each)}\n" for each in heard.told))
+        told = (*heard.told, *doubts(result.study, heard.log.readings))
+        say(sys.stderr, "".join(f"{clean(each)}\n" for each in told))
     elif path.exists():
         say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))
         return 0
