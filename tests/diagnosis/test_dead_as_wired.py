@@ -36,3 +36,14 @@ def test_a_pump_behind_the_open_switch_is_dead_as_wired(more: str) -> None:
 )
 def test_what_is_not_dead_by_its_wiring_is_not_told_so(place: str, reading: str) -> None:
     assert "DEAD as wired" not in said(place, reading)
+
+
+STATES = "state stored S1 open\nstate used S1 closed\n"
+
+
+@pytest.mark.parametrize("reading", ["Bilge pump dead", "P1.1 dead"])
+def test_states_in_which_the_wiring_leaves_a_part_dead_are_told(reading: str) -> None:
+    words = said("P1.1", reading, STATES)
+    assert "as in `stored` the wiring itself leaves Bilge pump dead: write `, in stored`" in words
+    assert "the wiring itself" not in said("P1.1", f"{reading}, in used", STATES)
+    assert "the wiring itself" not in said("S1.line", "Bilge pump dead", STATES)

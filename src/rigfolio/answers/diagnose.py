@@ -8,6 +8,7 @@ from rigfolio.answers.fault_words import (
     load_name,
     per_cent,
     roof_parts,
+    unfed_words,
     verdict_name,
 )
 from rigfolio.books import figure, origin
@@ -212,14 +213,13 @@ def _on(found: Diagnosis) -> str:
 def _standing(found: Diagnosis) -> Iterator[str]:
     """How selectors and combiners stand where no state was named."""
     evidence = found.evidence
-    probes = (*evidence.numeric, *evidence.symptoms)
-    if all(probe.reading.state for probe in probes):
+    if all(probe.reading.state for probe in (*evidence.numeric, *evidence.symptoms)):
         return
     if evidence.running:
         yield f"no state was named: as in `{evidence.running}`, since something is to charge"
         return
-    for words in evidence.scenes_of.unnamed.words:
-        yield f"no state was named: {words}"
+    yield from (f"no state was named: {words}" for words in evidence.scenes_of.unnamed.words)
+    yield from unfed_words(found)
 
 
 def _rest(found: Diagnosis, name: str) -> str:

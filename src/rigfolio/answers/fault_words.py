@@ -11,6 +11,7 @@ from rigfolio.diagnosis import (
     Verdict,
     roof_of,
 )
+from rigfolio.isolation import unfed_in
 from rigfolio.model import Device, Reading, Rig
 from rigfolio.network import places_of, with_whole_returns
 from rigfolio.operating import wire_ohm
@@ -234,3 +235,17 @@ def _by_day(one: RoofRead) -> str:
     unit = "V" if one.reading.measure == "voltage" else "A"
     low, high = (show(bound, unit) for bound in one.expected)
     return f"expected {low} to {high}"
+
+
+def unfed_words(found: Diagnosis) -> Iterator[str]:
+    """The states of the text in which the wiring itself leaves dead what was found dead."""
+    evidence = found.evidence
+    study = evidence.study
+    dead = {one.reading.part for one in evidence.symptoms if one.reading.symptom == "dead"}
+    for load in study.rig.loads:
+        if dead & {load.about.name, load.circuit} and (states := unfed_in(study, load)):
+            which = in_a_row([f"`{name}`" for name in states])
+            words = (
+                f"as in {which} the wiring itself leaves {load_name(study, load.about.name)} dead"
+            )
+            yield f"{words}: write `, in {states[0]}` if it stood so"

@@ -78,6 +78,7 @@ if TYPE_CHECKING:
         LiveTable as LiveTable,
         folded as folded,
         live_table as live_table,
+        unfed_in as unfed_in,
     )
     from rigfolio.isolation.words import (
         back_feed_words as back_feed_words,
@@ -107,7 +108,7 @@ else:
         rest="Unnamed unnamed",
         sequence="Turn in_turn",
         states="BANKS Condition at_rest opened settings_words states_of turned",
-        table="Cell LiveRow LiveTable folded live_table",
+        table="Cell LiveRow LiveTable folded live_table unfed_in",
         words="back_feed_words black_words cell_words charged_words kept_words part_words "
         "red_words source_words step_words still_live_words",
     )

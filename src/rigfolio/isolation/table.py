@@ -6,7 +6,7 @@ from typing import Literal, TypeVar
 from rigfolio.isolation.energised import Alive, SourceReach, source_reach
 from rigfolio.isolation.places import ends_of_circuit
 from rigfolio.isolation.states import Condition, opened, states_of
-from rigfolio.model import Circuit, Device, Rig
+from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import ends, net_among
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -100,6 +100,18 @@ def live_table(study: Study, states: tuple[Condition, ...] = ()) -> LiveTable:
     more = told_by_itself((row.part, row.cells) for row in rows[:last])
     lifted = (row for row in rows[last:] if any(cell.is_live for cell in row.cells))
     return LiveTable(states, (*rows[:first], *(LiveRow(*one) for one in more), *lifted))
+
+
+def unfed_in(study: Study, load: Load) -> tuple[str, ...]:
+    """The states of the text in which no source is sure to reach a load's circuit, by name."""
+    drive, rig = source_reach(study), study.rig
+    circuit = study.circuit(load.circuit)
+    end = circuit.start if circuit is not None else load.plus
+    stated = (state for state in states_of(study) if state.is_stated)
+    return tuple(
+        state.name for state in stated
+        if end not in drive.alive(opened(rig, state, surely=True))
+    )  # fmt: skip
 
 
 @once
