@@ -17,12 +17,12 @@ from rigfolio.draw.page import texts
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import device_rows, every_label
 from rigfolio.page import rig_page
-from rigfolio.protection import barred_words, is_device_too_large
+from rigfolio.protection import barred_words, is_device_too_large, largest_instead, serving_a
 from rigfolio.schematic.setting import STYLES, speaker_of
 from rigfolio.sheet import sheet_names
 from rigfolio.sheets import all_readings, at_the_panel, test_sheet
 from rigfolio.swap import picks, readings_rest_on, work
-from rigfolio.units import awg_size
+from rigfolio.units import awg_size, show_limit
 from rigfolio.wording import amps, goes_words
 
 RIG = """\
@@ -56,6 +56,17 @@ def wrong_of(job):
     return [one for one in job.rig.devices if is_device_too_large(job.study, one)]
 
 
+def assert_smaller(study, pick, device):
+    """That nothing is bought for a device that is too large, or a rating that serves."""
+    serves_a = None if device.traits.resets else serving_a(study, device)
+    if serves_a is None:
+        assert pick.bought == "0"
+        return
+    assert serves_a <= largest_instead(study, device) < (device.found_a or device.rating_a)
+    assert f" {show_limit(serves_a, 'A')}" in pick.what
+    assert "TOO LARGE" in pick.note
+
+
 def agree(result):
     """That all sheets tell of each device that is too large, and of no other."""
     job = job_of(result)
@@ -65,7 +76,7 @@ def agree(result):
     assert {one.place for one in every_label(job) if one.too_large} == places
     for row in device_rows(job.study):
         assert row.rated.endswith("TOO LARGE") == (row.name in wrong)
-    bought = {place: one.bought for one in picks(job.study) if one.group == "Fuses"
+    bought = {place: one for one in picks(job.study) if one.group == "Fuses"
               for place in one.places}  # fmt: skip
     speaker = speaker_of(job.study, STYLES[0][0])
     parts = [part for panel in job.rig.panels for part in work(job.study, panel.about.name)]
@@ -76,7 +87,7 @@ def agree(result):
     rated = {card.key: card.rating for card in cards.parts}
     shown = {card.key: card.fuse.is_too_large for card in cards.circuits}
     for name, device in wrong.items():
-        assert bought[name] == "0"
+        assert_smaller(job.study, bought[name], device)
         if name in circuits:
             circuit = circuits[name]
             assert shown[circuit.place]

@@ -72,7 +72,9 @@ def _left(result: Result, found: Sequence[Proposal]) -> Iterator[str]:
     for section in (one for one in sections(result.study) if one.place in settled):
         spans = {wire.size_span for group in section.groups for wire in group.wires}
         spans |= {one.rating_span or one.about.span for one in section.devices}
-        for one in result.findings:
+        # What turns on a rating that nobody has read is to be read first.
+        told = (one for one in result.findings if one.severity is not Severity.UNKNOWN)
+        for one in told:
             if one.rule in MENDED and one.at.span in spans:
                 yield f"left in {section.place}: {one.rule}: {one.headline}"
 

@@ -23,7 +23,6 @@ _ONCE = {
     "a terminal by the graph": r"(?<=\w)~",
     "a load by the graph": r"\d:\d",
     "the second circuit at a place": r"\(\d\)(?= [A-Z])",
-    "what must stay on": r"MUST STAY ON",
 }
 """What must not be read anywhere, by what it was."""
 

@@ -197,13 +197,16 @@ class Faults:
         return found if found is not None else self._near_minus(terminal)
 
     def _near_minus(self, terminal: str) -> str | None:
-        """The negative of a slot's panel, else the minus of the strongest source there."""
+        """The negative of a slot's panel, else the minus of the nearest source, a battery first."""
         slot = self._minus.slots.get(terminal)
         if slot is not None:
             return slot
         _, plus = self.core.branch(terminal)
-        minus = [s.minus for s in self._sources() if self.core.way(s.plus, plus) is not None]
-        return minus[0] if minus else None
+        ways = ((source, self.core.way(source.plus, plus)) for source in self._sources())
+        near = [
+            (not s.stores, len(way), s.about.name, s.minus) for s, way in ways if way is not None
+        ]
+        return min(near)[-1] if near else None
 
     def _sources(self) -> tuple[Source, ...]:
         """The sources that are on, batteries first."""

@@ -7,7 +7,7 @@ from rigfolio.demand import Flows, bright_need, flows_of, heated_by_start
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Device
 from rigfolio.operating import draws_without_loss
-from rigfolio.protection import exposures_of, limit_in, returns_of, too_much_back
+from rigfolio.protection import exposures_of, hidden_of, limit_in, returns_of, too_much_back
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.sizing.groups import WireGroup
@@ -45,7 +45,7 @@ def on_trial(study: Study, sizes: Mapping[Span, Size], ratings: Mapping[str, flo
 
 def lacks(trial: Study) -> Iterator[Lack]:
     """Every conductor into which more can flow, out or back, than it may carry."""
-    for one in exposures_of(trial):
+    for one in (*exposures_of(trial), *hidden_of(trial)):
         finite = one.fault == "bare" and math.isfinite(one.current_a)
         if one.fault == "over":
             ratings = sum(d.rating_a for d in one.devices if isinstance(d.rating_a, float))

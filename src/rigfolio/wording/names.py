@@ -217,7 +217,7 @@ def unknown_copper(wires: Iterable[str]) -> str:
     Examples
     --------
     >>> unknown_copper(["W1", "W2"])
-    'size or length of `W1` and `W2`, which count as without resistance'
+    'size or length of `W1`, `W2`, which count as without resistance'
     """
     names = [f"`{wire}`" for wire in wires]
     counts = "counts" if len(names) == 1 else "count"
