@@ -203,10 +203,8 @@ class Faults:
             return slot
         _, plus = self.core.branch(terminal)
         ways = ((source, self.core.way(source.plus, plus)) for source in self._sources())
-        near = [
-            (not s.stores, len(way), s.about.name, s.minus) for s, way in ways if way is not None
-        ]
-        return min(near)[-1] if near else None
+        near = ((not s.stores, len(w), s.about.name, s.minus) for s, w in ways if w is not None)
+        return min(near, default=("",))[-1] or None
 
     def _sources(self) -> tuple[Source, ...]:
         """The sources that are on, batteries first."""
