@@ -8,7 +8,7 @@ from helpers.home import CORPUS, EXAMPLES, RIGS
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import entry_words
 from rigfolio.books import figure
-from rigfolio.diagnosis.choice import next_reading, predictions
+from rigfolio.diagnosis.choice import choices, next_reading, predictions
 from rigfolio.diagnosis.evidence import Evidence, emptied
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.scenes import Scenes
@@ -160,9 +160,12 @@ def test_what_goes_on_drawing_from_a_battery_is_a_suspect_and_a_clamp_tells_it()
 
     said = "Start battery is flat in the morning, in moored"
     told = diagnose(study, heard(study.rig, said))
-    choice = next_reading(told)
-    assert choice is not None
-    assert (choice.how, choice.a) == ("amperes at rest", "B2")
+    # Volts first, then a clamp: each is worth a reading.
+    first, second = choices(told)[0], next(c for c in choices(told) if c.how == "amperes at rest")
+    assert first.how == "volts"
+    assert second.a == "B2"
+    assert second.bits > 0.5
+    choice = second
     # The plate of the booster: it draws 25 A from 12 V; a flat battery gives nothing with all off.
     shown = {one.verdict.faults[0].kind: one.value for one in predictions(told, choice)}
     assert shown["drain"] == pytest.approx(25.0, rel=0.05)
@@ -185,3 +188,18 @@ def test_every_load_behind_a_battery_may_have_emptied_it() -> None:
     # Together they are as likely as the book has it, however many there are.
     assert sum(one.weight for one in found) == pytest.approx(figure("weight", "drain"))
     assert not list(emptied(Evidence(study, heard(study.rig, "Porch lamp dead"))))
+
+
+def test_of_two_batteries_the_one_that_is_named_is_read_first() -> None:
+    """Flat, it is charged; weak or open, it is replaced: volts at its own posts part these."""
+    text = "".join(
+        f"battery B{at} agm, 80 Ah, internal 8 mohm\nwire B{at}- to N1 4 AWG black 1 ft\n"
+        f'circuit B{at}+ "Lamp {at}" fuse 5 A after 4 in\n    wire 14 AWG red 4 ft\n'
+        f'    load "Lamp {at}" 2 A\n'
+        for at in (1, 2)
+    )
+    study = study_from(f'rig "Two"\n    system 12 V\n    rules boat\nbusbar N1\n{text}')
+    for bank in ("B1", "B2"):
+        choice = next_reading(diagnose(study, heard(study.rig, f"{bank} is flat")))
+        assert choice is not None
+        assert (choice.a, choice.b) == (f"{bank}+", f"{bank}-")

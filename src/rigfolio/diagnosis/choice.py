@@ -228,11 +228,11 @@ def _halves(diagnosis: Diagnosis, circuit: Circuit) -> Iterator[ProbePlace]:
     """All that is lost on the way out, and all on the way back, read with one long lead each."""
     evidence = diagnosis.evidence
     minus = evidence.minus_of(circuit.start)
-    volts = evidence.study.volts
+    reached = evidence.study.net.walk([circuit.start], evidence.onward.scene.opened.bars)
     for source in evidence.study.rig.sources:
         # A bank that stands aside has a state of its own: only one that feeds is read against.
         feeds = evidence.onward.sound.given_a(source.about.name) > 0.0
-        if source.stores and feeds and volts.get(source.plus) == volts.get(circuit.start):
+        if source.stores and feeds and source.plus in reached:
             yield ProbePlace("volts", source.plus, circuit.start)
             if minus is not None and minus != source.minus:
                 yield ProbePlace("volts", minus, source.minus)
@@ -295,22 +295,22 @@ def _choice(
     open_share: float,
     cost_of: Callable[[ProbePlace], float], *, is_drop: bool = False,
 ) -> Choice:  # fmt: skip
-    """How much a reading tells of the part to look at: what is unknown before it less after it."""
+    """How much a reading tells of what is to be mended: what is unknown before it less after it."""
     whole_share = sum(cell.share for cell in cells)
-    parts = [one.verdict.parts for one in held]
+    cures = [one.verdict.cures for one in held]
     bits = 0.0
     spread = [_spread(place.how, cell.shown, open_share, is_drop=is_drop) for cell in cells]
     for cell, own in zip(cells, spread, strict=True):
-        likely: dict[tuple[str, ...], float] = {}
+        likely: dict[tuple[tuple[str, str], ...], float] = {}
         for other, wide in zip(cells, spread, strict=True):
             off = (cell.shown - other.shown) / math.hypot(own, wide)
             if -6.0 < off < 6.0:
                 part = other.share * math.exp(-0.5 * off * off)
-                likely[parts[other.place]] = likely.get(parts[other.place], 0.0) + part
+                likely[cures[other.place]] = likely.get(cures[other.place], 0.0) + part
         bits += cell.share * _unknown_bits(likely.values())
-    before: dict[tuple[str, ...], float] = {}
+    before: dict[tuple[tuple[str, str], ...], float] = {}
     for one in held:
-        before[one.verdict.parts] = before.get(one.verdict.parts, 0.0) + one.share
+        before[one.verdict.cures] = before.get(one.verdict.cures, 0.0) + one.share
     gain = max(_unknown_bits(before.values()) - bits / whole_share, 0.0)
     return Choice(place.how, place.a, place.b, gain, cost_of(place))
 

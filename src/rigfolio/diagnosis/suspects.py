@@ -28,6 +28,7 @@ SuspectKind = Literal[
 ]  # fmt: skip
 
 _IN_WIRES: frozenset[SuspectKind] = frozenset({"short", "chafed", "thin wire"})
+_OF_BATTERIES: frozenset[SuspectKind] = frozenset({"flat", "tired", "open battery"})
 _STEPS_A_DECADE = 3
 # From two gauges thinner to nine: each step of a gauge is a factor of 1.26 in resistance.
 _THINNER = (1.6, 2.0, 2.5, 4.0, 8.0)
@@ -73,6 +74,11 @@ class Suspect:
     def part(self) -> str:
         """Where to look: what is wrong behind a fuse is not in its holder."""
         return f"wires of {self.circuit}" if self.kind in _IN_WIRES else self.name
+
+    @property
+    def cure(self) -> tuple[str, str]:
+        """What is to be mended; of a battery also how: one is charged, another is replaced."""
+        return self.part, self.kind if self.kind in _OF_BATTERIES else ""
 
     def wrong(self, amount: float) -> Wrong:
         """What is wrong if the fault has some amount."""

@@ -48,6 +48,11 @@ class Verdict:
         return tuple(sorted(fault.part for fault in self.faults)) if self.touches else ()
 
     @property
+    def cures(self) -> tuple[tuple[str, str], ...]:
+        """What is to be mended; nothing where the faults change nothing of what was read."""
+        return tuple(sorted(fault.cure for fault in self.faults)) if self.touches else ()
+
+    @property
     def wrong(self) -> Wrong:
         """What is wrong at the likeliest amounts."""
         made = NOTHING_WRONG
