@@ -166,6 +166,17 @@ def sum_digits(value: Figure, symbol: str) -> int:
     return max(_DIGITS, before + _PLACES)
 
 
+def show_added(value: Figure, symbol: str) -> str:
+    """What is drawn and added up with others, as it is printed: as `show_load`, to `sum_digits`.
+
+    Examples
+    --------
+    >>> show_added(113.144, "A"), show_added(None, "Ah")
+    ('113.15 A', '? Ah')
+    """
+    return show_load(value, symbol, sum_digits(value, symbol))
+
+
 def show_limit(value: Figure, symbol: str, digits: int = 3) -> str:
     """What may be drawn, carried, fitted or lost, as it is printed: never rounded up.
 

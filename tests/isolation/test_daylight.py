@@ -8,9 +8,9 @@ from rigfolio.isolation import (
     in_turn,
     isolate,
     opened_alone,
-    source_words,
 )
 from rigfolio.isolation.daylight import isolators_of
+from rigfolio.isolation.words import source_words
 
 
 def test_the_switch_before_the_controller_ends_the_current_of_all_strings():

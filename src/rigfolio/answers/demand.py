@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.answers.energy import energy_parts
+from rigfolio.answers.energy import drawn_amount, energy_parts
 from rigfolio.demand import (
     LevelDemand,
     SharedBank,
@@ -23,7 +23,7 @@ from rigfolio.reports import (
     Wording,
 )
 from rigfolio.study import Study, as_it_is
-from rigfolio.units import show, show_against, sum_digits
+from rigfolio.units import show, show_against
 from rigfolio.wording import called, circuits_in_order, found_remark, in_a_row, load_words
 
 _KINDS = (
@@ -111,14 +111,10 @@ def _shared(study: Study, bank: SharedBank) -> str:
     )
 
 
-def _load(known_a: float | None) -> Amount:
-    return Amount(known_a, "A", sum_digits(known_a, "A"), "load")
-
-
 def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
     def current(known_a: float) -> Amount:
         """What is unknown is never printed as nothing."""
-        return _load(None if one.unknown and not known_a else known_a)
+        return drawn_amount(None if one.unknown and not known_a else known_a)
 
     return (
         one.level, one.name, one.label, called(one.name, one.label),

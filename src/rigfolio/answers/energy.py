@@ -34,7 +34,7 @@ from rigfolio.reports import (
     items,
 )
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load, sum_digits
+from rigfolio.units import show, show_added, show_limit, sum_digits
 from rigfolio.wording import how_many, in_a_row, load_words
 
 _HOW = (
@@ -130,10 +130,13 @@ def _use(one: Use) -> Mapping[str, Value]:
     }
 
 
+def drawn_amount(current_a: float | None) -> Amount:
+    """What is drawn and added up with others, as the cell of a table."""
+    return Amount(current_a, "A", sum_digits(current_a, "A"), "load")
+
+
 def _day_row(one: Use) -> tuple[Value, ...]:
-    draws: Value = ""
-    if one.current_a is not None:
-        draws = Amount(one.current_a, "A", sum_digits(one.current_a, "A"), "load")
+    draws = "" if one.current_a is None else drawn_amount(one.current_a)
     hours = "" if one.day_share is None else show(one.day_share * DAY_S, "h")
     return (one.label, one.circuit, draws, hours, _ah(one.day_c), one.day_c)
 
@@ -178,7 +181,7 @@ def _ranked(found: Sequence[Use]) -> tuple[Use, ...]:
 
 def _ah(charge_c: float | None) -> str:
     """A charge that is used as it is printed: `12.5 Ah`, `? Ah`."""
-    return show_load(charge_c, "Ah", sum_digits(charge_c, "Ah"))
+    return show_added(charge_c, "Ah")
 
 
 def _least_ah(charge_c: float | None) -> str:
@@ -210,8 +213,7 @@ def _watts(study: Study) -> Iterator[str]:
         words = watts_words(study, load)
         if words:
             drawn = drawn_in(study, load, alone(study, load))
-            amps = show_load(drawn.current_a, "A", sum_digits(drawn.current_a, "A"))
-            yield f"{load_words(study.rig, load)}: {words}: {amps}"
+            yield f"{load_words(study.rig, load)}: {words}: {show_added(drawn.current_a, 'A')}"
 
 
 def _balance(one: Balance) -> Mapping[str, Value]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rigfolio.diagnosis import (
+    OF_BATTERIES,
     Diagnosis,
     RoofFaultKind,
     RoofRead,
@@ -145,7 +146,7 @@ _GROUPS: tuple[tuple[str, frozenset[SuspectKind]], ...] = (
     ("a bad joint or contact, or a wire that is open",
      frozenset({"joint", "contact", "open wire"})),
     ("a fuse, breaker or switch that is open", frozenset({"open device"})),
-    ("a battery that is flat, weak or cut off", frozenset({"flat", "tired", "open battery"})),
+    ("a battery that is flat, weak or cut off", OF_BATTERIES),
     ("something that goes on drawing with everything off", frozenset({"drain"})),
     ("a charger or converter that gives nothing", frozenset({"dead source"})),
     ("a short, or a load so stuck that its fuse has opened",

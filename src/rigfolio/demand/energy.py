@@ -23,7 +23,7 @@ from rigfolio.model import Load, Source
 from rigfolio.operating import alone, drawn_in
 from rigfolio.record import record, replace
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load, sum_digits
+from rigfolio.units import show, show_added, show_limit
 from rigfolio.wording import in_a_row, load_words
 
 DAY_S = 86400.0
@@ -341,11 +341,11 @@ def _charging(
         return _untold(source, names, f"what {in_a_row(unread)} takes of it for another bank")
     passed_a = sum(current_a or 0.0 for _, current_a in passed)
     left_a = min(gives_a - draw_a - passed_a, takes.value)
-    into = f", {_written(passed_a, 'A')} into {in_a_row([n for n, _ in passed])}" if passed else ""
+    into = f", {show_added(passed_a, 'A')} into {in_a_row(n for n, _ in passed)}" if passed else ""
     how = (
         f"{show_limit(gives_a, 'A')}{' for all outputs together' if source.unit else ''} less "
-        f"{_written(draw_a, 'A')} of loads{into}, the bank takes {show_limit(takes.value, 'A')}; "
-        f"{_written(usable.value * back.value, 'Ah')} to put back"
+        f"{show_added(draw_a, 'A')} of loads{into}, the bank takes {show_limit(takes.value, 'A')}; "
+        f"{show_added(usable.value * back.value, 'Ah')} to put back"
     )
     origins, day_c = [usable.source, back.source, tail.source, takes.source], None
     if source.traits.runs_with == "sun":
@@ -362,10 +362,6 @@ def _charging(
     return Charging(
         about.name, about.label, names, left_a, bulk_s, falling_s, how, missing, origin, day_c
     )
-
-
-def _written(load: float, unit: str) -> str:
-    return show_load(load, unit, sum_digits(load, unit))
 
 
 def _untold(source: Source, banks: tuple[str, ...], missing: str) -> Charging:

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
         roof_of as roof_of,
     )
     from rigfolio.diagnosis.suspects import (
+        OF_BATTERIES as OF_BATTERIES,
         Suspect as Suspect,
         SuspectKind as SuspectKind,
     )
@@ -47,6 +48,6 @@ else:
         evidence="dead_as_wired emptied untold_inside",
         posterior="diagnose",
         roof="RoofFaultKind RoofRead parted roof_of",
-        suspects="Suspect SuspectKind",
+        suspects="OF_BATTERIES Suspect SuspectKind",
         verdicts="Diagnosis Verdict",
     )

@@ -3,14 +3,14 @@
 from collections.abc import Collection
 from functools import cached_property
 
-from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.diagnosis.suspects import OF_BATTERIES, Suspect
 from rigfolio.model import Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import Scene
 from rigfolio.study import Study
 
 _NAMED = frozenset({"dead", "dim", "slow", "flickers"})
-_OF_SOURCES = frozenset({"flat", "tired", "open battery", "dead source", "drain"})
+_OF_SOURCES = OF_BATTERIES | {"dead source", "drain"}
 _OF_LOAD = frozenset({"overload", "dead load", "reversed"})
 
 

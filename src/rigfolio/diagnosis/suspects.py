@@ -28,7 +28,7 @@ SuspectKind = Literal[
 ]  # fmt: skip
 
 _IN_WIRES: frozenset[SuspectKind] = frozenset({"short", "chafed", "thin wire"})
-_OF_BATTERIES: frozenset[SuspectKind] = frozenset({"flat", "tired", "open battery"})
+OF_BATTERIES: frozenset[SuspectKind] = frozenset({"flat", "tired", "open battery"})
 _STEPS_A_DECADE = 3
 # From two gauges thinner to nine: each step of a gauge is a factor of 1.26 in resistance.
 _THINNER = (1.6, 2.0, 2.5, 4.0, 8.0)
@@ -78,7 +78,7 @@ class Suspect:
     @property
     def cure(self) -> tuple[str, str]:
         """What is to be mended; of a battery also how: one is charged, another is replaced."""
-        return self.part, self.kind if self.kind in _OF_BATTERIES else ""
+        return self.part, self.kind if self.kind in OF_BATTERIES else ""
 
     def wrong(self, amount: float) -> Wrong:
         """What is wrong if the fault has some amount."""

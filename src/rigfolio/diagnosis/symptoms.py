@@ -4,13 +4,13 @@ from collections.abc import Iterable
 
 from rigfolio.books import figure
 from rigfolio.diagnosis.fuses import Fuses
-from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.diagnosis.suspects import OF_BATTERIES, Suspect
 from rigfolio.model import Load, Reading, Symptom
 from rigfolio.network import Edge, edge_name, ends as edge_ends
 from rigfolio.operating import Shown, Wrong
 from rigfolio.study import Study
 
-_WEAK = frozenset({"flat", "tired", "open battery", "drain"})
+_WEAK = OF_BATTERIES | {"drain"}
 
 
 class Symptoms:

@@ -88,9 +88,9 @@ if TYPE_CHECKING:
         kept_words as kept_words,
         part_words as part_words,
         red_words as red_words,
-        source_words as source_words,
         step_words as step_words,
         still_live_words as still_live_words,
+        stop_words as stop_words,
     )
 else:
     __getattr__, __all__ = face(
@@ -110,5 +110,5 @@ else:
         states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table unfed_in",
         words="back_feed_words black_words cell_words charged_words kept_words part_words "
-        "red_words source_words step_words still_live_words",
+        "red_words step_words still_live_words stop_words",
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from rigfolio.isolation.least_cut import once_a_part
 from rigfolio.isolation.orders import Plan, turn_of
-from rigfolio.isolation.words import source_words, step_words
+from rigfolio.isolation.words import step_words, stop_words
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import called, how_many, in_a_row
@@ -86,9 +86,7 @@ def _is_one_fuse(study: Study, plan: Plan) -> bool:
 
 
 def _stopped(study: Study, name: str) -> str:
-    """A source as an order: `A1 Alternator: stop the engine and take the key out`."""
-    source = study.rig.by_name.sources[name]
-    return f"{called(source.part, source.about.label)}: {source_words(study, source)}"
+    return stop_words(study, study.rig.by_name.sources[name])
 
 
 def _off(study: Study, plan: Plan) -> str:

@@ -85,6 +85,11 @@ def charged_words(names: Iterable[str]) -> str:
     )
 
 
+def stop_words(study: Study, source: Source) -> str:
+    """A source as an order: `A1 Alternator: stop the engine and take the key out`."""
+    return f"{called(source.part, source.about.label)}: {source_words(study, source)}"
+
+
 def source_words(study: Study, source: Source) -> str:
     """How a source is kept from driving: which wires of a battery come off, what parts modules."""
     name, words = source.about.name, source.traits.do

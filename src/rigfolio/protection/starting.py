@@ -46,10 +46,12 @@ def whole_starts(study: Study) -> dict[str, tuple[float, Load]]:
     found: dict[str, tuple[float, Load]] = {}
     for load in study.rig.loads:
         start_a = start_current_a(study, load) if load.about.name in starters_of(study) else None
-        for way in flows_of(study).ways.get(load.about.name, ()) if start_a else ():
-            for wire, part in _parts(study, way) if way.source.stores else ():
-                if part * (start_a or 0.0) > found.get(wire.name, (0.0, load))[0]:
-                    found[wire.name] = part * (start_a or 0.0), load
+        if start_a is None:
+            continue
+        ways = (way for way in flows_of(study).ways.get(load.about.name, ()) if way.source.stores)
+        for wire, part in (one for way in ways for one in _parts(study, way)):
+            if part * start_a > found.get(wire.name, (0.0, load))[0]:
+                found[wire.name] = part * start_a, load
     return found
 
 

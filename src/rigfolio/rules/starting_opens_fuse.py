@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from rigfolio.books import Limit, longest_s
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device
+from rigfolio.model import Device, Load
 from rigfolio.operating import starters_of
 from rigfolio.protection import label_of, largest_fuse_of, other_rating, start_current_a
 from rigfolio.record import replace
@@ -54,29 +54,34 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _cranked(study: Study) -> Iterator[Finding]:
     """Every fuse for an engine's start alone that opens in the seconds of it."""
-    starters = starters_of(study)
-    for device in study.rig.devices if starters else ():
-        alone = {} if flows_of(study).users(device.about.name) else study.rig.by_name.loads
-        for name in sorted(flows_of(study).starting(device.about.name) & alone.keys()):
-            from rigfolio.shorts import blow
+    loads = study.rig.by_name.loads
+    for device in study.rig.devices if starters_of(study) else ():
+        if not device.protects or flows_of(study).users(device.about.name):
+            continue
+        for name in sorted(flows_of(study).starting(device.about.name) & loads.keys()):
+            yield from _opened_by(study, device, loads[name])
 
-            current_a = start_current_a(study, alone[name])
-            if not device.protects or not isinstance(device.rating_a, float) or not current_a:
-                continue
-            held = blow(device, current_a)
-            if held.window is None or held.window.max_s > longest_s().value:
-                continue
-            yield RULE.finding(
-                f"`{label_of(alone[name])}` takes {show_load(current_a, 'A')} for seconds, a "
-                f"{show_limit(device.rating_a, 'A')} {device.kind} opens within "
-                f"{show_load(held.window.max_s, 's', 2)}",
-                device.rating_span or device.about.span,
-                others=[(alone[name].about.span, "starts here")],
-                source=held.source,
-                severity=Severity.FAULT,
-                fix=Fix("a larger one, with cable that allows it"),
-                numbers=(("start_a", current_a), ("opens_s", held.window.max_s)),
-            )
+
+def _opened_by(study: Study, device: Device, load: Load) -> Iterator[Finding]:
+    from rigfolio.shorts import blow
+
+    current_a = start_current_a(study, load)
+    if not isinstance(device.rating_a, float) or not current_a:
+        return
+    held = blow(device, current_a)
+    if held.window is None or held.window.max_s > longest_s().value:
+        return
+    yield RULE.finding(
+        f"`{label_of(load)}` takes {show_load(current_a, 'A')} for seconds, a "
+        f"{show_limit(device.rating_a, 'A')} {device.kind} opens within "
+        f"{show_load(held.window.max_s, 's', 2)}",
+        device.rating_span or device.about.span,
+        others=[(load.about.span, "starts here")],
+        source=held.source,
+        severity=Severity.FAULT,
+        fix=Fix("a larger one, with cable that allows it"),
+        numbers=(("start_a", current_a), ("opens_s", held.window.max_s)),
+    )
 
 
 def _finding(study: Study, device: Device, start: "StartCurrent") -> Finding:

@@ -1,6 +1,6 @@
 """Taking the power off a panel, and bringing it back stage by stage."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import (
@@ -18,8 +18,8 @@ from rigfolio.isolation import (
     once_a_part,
     red_words,
     source_reach,
-    source_words,
     still_live_words,
+    stop_words,
 )
 from rigfolio.model import Device, Load, Source
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
@@ -182,12 +182,8 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
     """
     for name in once_a_part(study.rig, chargers(study)):
         if name not in plan.kept_off:
-            source = study.rig.by_name.sources[name]
-            yield Task(
-                f"{_called(source)}: {source_words(study, source)}",
-                "stays off until the last reading",
-                off=(name,),
-            )
+            do = stop_words(study, study.rig.by_name.sources[name])
+            yield Task(do, "stays off until the last reading", off=(name,))
     done: list[str] = []
     for step in reversed(plan.steps):
         found = closing(study, plan, step.action.part, done)
@@ -198,7 +194,8 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
             see = f"{in_runs(loads)}: draws for good, a lamp would stay lit"
             yield Task(f"{fuse.about}: {out} while the lamp is held there", see)
         if is_tried:
-            yield _lamp(study, plan, step, found)
+            drawn = {words for loads in taken.values() for words in loads}
+            yield _lamp(study, plan, step, found, drawn)
         done.append(step.action.part)
         closed = step.action.opening.shut
         device = study.device(step.action.part)
@@ -223,15 +220,17 @@ def _taken_out(study: Study, draws: Sequence[Load]) -> dict[Device, list[str]]:
     return found
 
 
-def _lamp(study: Study, plan: Plan, step: Step, found: Closing) -> Task:
-    """What is held across a part before it is closed, and what the lamp should do."""
+def _lamp(study: Study, plan: Plan, step: Step, found: Closing, taken: Collection[str]) -> Task:
+    """What is held across a part before it is closed, and what the lamp should do.
+
+    `taken` are loads, in words, whose fuses are out meanwhile.
+    """
     sides, part = step.action.opening.sides, step.action.part
     first = study.device(part)
     if first is not None and first.traits.selects:
         sides = f"a battery side of it and its {first.traits.common}"
     volts = show(_across_v(study, part, plan.terminals[0]), "V")
     head = f"{called(part, step.label)}, still open: a lamp for {volts}"
-    taken = {name for names in _taken_out(study, found.draws).values() for name in names}
     drawing = [w for load in found.draws if (w := load_words(study.rig, load)) not in taken]
     dark = f"dark but for what {in_runs(drawing)} draws" if drawing else "dark"
     if found.fills:

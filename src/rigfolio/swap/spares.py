@@ -69,10 +69,6 @@ def fuses_fitted(study: Study, devices: Iterable[Device]) -> tuple[Spare, ...]:
     )
 
 
-def _places(devices: Iterable[Device]) -> tuple[str, ...]:
-    return tuple(sorted({device.about.name for device in devices}, key=natural))
-
-
 def _shelf(must: Replacement) -> tuple[str, float, float, float]:
     """The order in which fuses are listed."""
     return must.family, must.volts_v or 0.0, must.breaks_a or 0.0, must.rating_a or 0.0
