@@ -53,7 +53,7 @@ def test_what_stays_live_is_told_by_its_sources(found, words):
         (Part("load", "M1", "Horn", ("M1+",)), "M1+ Horn"),
         (Part("panel", "P1", "Galley", ("P1", "P1.1")), "P1 Galley"),
         (Part("bar", "D1", "", ("D1",)), "D1"),
-        (Part("circuit", "circuit D1", "Horn", ("D1.out",)), "Horn, circuit D1"),
+        (Part("circuit", "circuit D1", "Horn", ("D1.out",)), "circuit D1 Horn"),
         (Part("circuit", "circuit D1", "", ("D1.out",)), "circuit D1"),
     ],
 )

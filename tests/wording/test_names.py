@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings, strategies as st
 
-from helpers.home import EXAMPLES, TESTS
+from helpers.home import CORPUS, EXAMPLES, TESTS
 from helpers.label_rigs import NAMES
 from helpers.schematic_rigs import lines_of, tangle
 from helpers.studies import checked
@@ -16,10 +16,13 @@ from rigfolio.books import kept
 from rigfolio.books.kept import read_toml
 from rigfolio.cli.wishes import chosen
 from rigfolio.isolation.places import Target, place_of
-from rigfolio.judgement.result import load
+from rigfolio.isolation.table import live_table
+from rigfolio.isolation.words import part_words
+from rigfolio.judgement.result import check, load
 from rigfolio.model import Rig
 from rigfolio.reading.spots import Spots
 from rigfolio.refusal import RefusalError
+from rigfolio.study import Study
 from rigfolio.values import MINUS
 from rigfolio.wording import Finder, end_words, short_end, typed
 
@@ -73,6 +76,53 @@ def test_in_every_example(file: Path) -> None:
             assert place_of(study.rig, part.name) == Target(
                 part.name, part.label, place_of(study.rig, part.name, part.kind).terminals
             )
+
+
+def assert_posts_keep_their_names(rig: Rig) -> None:
+    """Whatever sits on a post of a source or a load, it is called as the text has it."""
+    for part in (*rig.sources, *rig.loads):
+        name = part.about.name
+        for end, own in ((part.plus, f"{name}+"), (part.minus, f"{name}-")):
+            if end == own:
+                assert folded(short_end(rig, end)) == folded(own)
+
+
+def assert_live_is_read_again(study: Study) -> None:
+    """What the table of live parts prints is understood, of the same terminals."""
+    for row in live_table(study).rows:
+        words = part_words(row.part)
+        assert {*row.part.terminals} <= {*place_of(study.rig, words).terminals}, words
+
+
+@pytest.mark.parametrize("file", [*FILES, *CORPUS], ids=lambda file: file.stem)
+def test_what_sits_on_a_post_takes_no_name_and_what_is_live_is_read_again(file: Path) -> None:
+    study = checked(file).study
+    assert study is not None
+    assert_posts_keep_their_names(study.rig)
+    assert_live_is_read_again(study)
+
+
+_HEAD = 'rig "Post" system 12 V, rules boat\nbattery B1 agm, 100 Ah\nbusbar N1\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        # The main has no wire on its feed.
+        ("panel P1 8 slots, breakers, main breaker 50 A\n", "P1 feed ahead of its main"),
+        # Both outputs go by the name of the charger with a number, and so do their posts.
+        ("charger C9 20 A, two outputs\nwire C9.1 to B1+ 6 AWG red 3 ft\n", "C9.1"),
+        # A slot that is not there: the wire leads to what is live all the same.
+        ("panel P1 2 slots\nwire B1+ to Z1 6 AWG red 3 ft\n"
+         'circuit P1.7 "Lamp" fuse 5 A\n    wire 14 AWG red 3 ft\n    splice Z1\n'
+         "    wire 14 AWG red 3 ft\n    load 1 A\n", "P1.7 Lamp"),
+    ],
+)  # fmt: skip
+def test_a_line_of_what_is_live_is_read_again(text: str, line: str) -> None:
+    study = check("x.rig", text=_HEAD + text).study
+    assert study is not None
+    assert line in {part_words(one.part) for one in live_table(study).rows}
+    assert_live_is_read_again(study)
 
 
 @made

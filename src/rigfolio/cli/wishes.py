@@ -2,6 +2,7 @@
 
 import re
 from argparse import Namespace
+from collections.abc import Iterator
 
 from rigfolio.books import LabelSheet, label_sheets, tape
 from rigfolio.draw import PAPERS, Paper
@@ -45,7 +46,9 @@ def chosen(result: Result, text: str, *, at_parts: bool = False) -> frozenset[st
     parts = [finder.the(name) for name in finder.several(text)]
     landing = {part.name: _landing(finder, part) if at_parts else () for part in parts}
     return frozenset(
-        name for part in parts for name in landing[part.name] or (_printed(finder, part),)
+        name
+        for part in parts
+        for name in landing[part.name] or (_printed(finder, part, at_parts=at_parts),)
     )
 
 
@@ -85,7 +88,7 @@ def _ends_of(rig: Rig, part: Named) -> frozenset[str]:
     return frozenset({load.plus, load.minus}) if load is not None and is_alone else frozenset()
 
 
-def _printed(finder: Finder, part: Named) -> str:
+def _printed(finder: Finder, part: Named, *, at_parts: bool) -> str:
     """What a part is printed for: itself, or the circuit or wire that it belongs to."""
     rig = finder.rig
     if part.kind in ("circuit", "panel", "slot", "wire"):
@@ -97,6 +100,10 @@ def _printed(finder: Finder, part: Named) -> str:
         return next(name for name in inside if name)
     if part.kind == "device":
         return part.key
+    if part.kind == "terminal" and not at_parts:
+        owners = [*_owners(rig, part)]
+        if len(owners) == 1:
+            return owners[0]
     starts = [one for one in rig.circuits if one.stem == part.key]
     listed = "`rigfolio live FILE` lists the parts, `rigfolio wirelist FILE` the wires"
     raise RefusalError(
@@ -104,6 +111,18 @@ def _printed(finder: Finder, part: Named) -> str:
         f"`{part.name}` is no circuit, panel, slot, wire, fuse or switch",
         f"`{starts[0].place}` starts there" if starts else listed,
     )
+
+
+def _owners(rig: Rig, part: Named) -> Iterator[str]:
+    """The circuits of the loads, and the devices, that a terminal is an end of and has its name of.
+
+    A post that others sit on is none of theirs, and an end on which a circuit begins no load's.
+    """
+    loads = [load for load in rig.loads if part.key in (load.plus, load.minus)]
+    yield from {load.circuit: None for load in loads if load.circuit}
+    for device in rig.devices:
+        if part.key.startswith(f"{device.about.name}.") and part.key in (device.line, device.load):
+            yield device.about.name
 
 
 def paper_of(name: str) -> Paper:

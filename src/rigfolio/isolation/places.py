@@ -106,7 +106,8 @@ def _ends_of_circuits(rig: Rig) -> Mapping[str, tuple[str, ...]]:
         every = (circuit.start, *landed.get(place, ()))
         device = rig.by_name.devices.get(circuit.device)
         line = device.line if device is not None else ""
-        found[place] = tuple(end for end in every if end != line)
+        # One that the text puts nowhere has no start.
+        found[place] = tuple(end for end in every if end not in ("", line))
     return found
 
 

@@ -10,7 +10,7 @@ from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import ends, net_among
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import called, end_words, short_end
+from rigfolio.wording import AHEAD_OF_MAIN, called, end_words, short_end
 
 PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar", "device"]
 
@@ -106,7 +106,7 @@ def unfed_in(study: Study, load: Load) -> tuple[str, ...]:
     """The states of the text in which no source is sure to reach a load's circuit, by name."""
     drive, rig = source_reach(study), study.rig
     circuit = study.circuit(load.circuit)
-    end = circuit.start if circuit is not None else load.plus
+    end = circuit.start if circuit is not None and circuit.start else load.plus
     stated = (state for state in states_of(study) if state.is_stated)
     return tuple(
         state.name for state in stated
@@ -122,7 +122,7 @@ def parts_of(study: Study) -> tuple[Part, ...]:
         part
         for part in (
             *_panels(rig),
-            *(_of_circuit(each) for each in rig.circuits if not each.slot),
+            *(_of_circuit(rig, each) for each in rig.circuits if not each.slot),
             *(
                 Part("load", load.about.name, load.about.label, (load.plus,))
                 for load in rig.loads
@@ -215,17 +215,20 @@ def _panels(rig: Rig) -> Iterator[Part]:
     for panel in rig.panels:
         name, label = panel.about.name, panel.about.label
         if panel.feed != panel.bus:
-            yield Part("end", f"{name} feed", "ahead of its main", (panel.feed,))
+            yield Part("end", f"{name} feed", AHEAD_OF_MAIN, (panel.feed,))
         yield Part("panel", name, label, (panel.bus,))
         for circuit in rig.circuits:
             if circuit.panel == name and circuit.slot:
-                yield _of_circuit(circuit, devices.get(circuit.device))
+                yield _of_circuit(rig, circuit, devices.get(circuit.device))
 
 
-def _of_circuit(circuit: Circuit, device: Device | None = None) -> Part:
+def _of_circuit(rig: Rig, circuit: Circuit, device: Device | None = None) -> Part:
+    """A circuit at its start; one that starts nowhere is live where any of its wires is."""
+    place, label = circuit.place, circuit.label
     if device is not None:
-        return Part("slot", circuit.place, circuit.label, (device.load,), circuit.panel)
-    return Part("circuit", circuit.place, circuit.label, (circuit.start,))
+        return Part("slot", place, label, (device.load,), circuit.panel)
+    start = (circuit.start,) if circuit.start else tuple(ends_of_circuit(rig, place))
+    return Part("circuit", place, label, start)
 
 
 def _bars(study: Study, side: str) -> Iterator[Part]:

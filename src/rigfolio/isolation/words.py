@@ -112,12 +112,7 @@ def _landed(rig: Rig, end: str) -> list[str]:
 
 
 def part_words(part: Part) -> str:
-    """A part by the terminal that a meter is put on: `B1+ House battery`.
-
-    A circuit that starts at a terminal goes by its label, for its terminal has a line of its own.
-    """
-    if part.kind == "circuit" and part.label:
-        return f"{part.label}, {part.name}"
+    """A part by the terminal that a meter is put on: `B1+ House battery`."""
     name = part.terminals[0] if part.kind in ("source", "load") else part.name
     return called(name, part.label)
 

@@ -26,6 +26,9 @@ def where_is(rig: Rig) -> dict[str, EndNames]:
     for device in rig.devices:
         if device.in_slot:
             found.put(device.load, device.load, device.about.label)
+    # A post keeps its name whatever sits on it.
+    for load in rig.loads:
+        found.posts(load)
     for device in rig.devices:
         found.device(device)
     for load in rig.loads:
@@ -79,13 +82,20 @@ class _Found:
             else:
                 self.put(end, f"{name}.{word}")
 
-    def load(self, load: Load) -> None:
-        """The ends of a load; one that several loads share is named by all of them."""
-        name, label = load.about.name, load.about.label
+    def posts(self, load: Load) -> None:
+        """The ends of a load that are nothing else."""
+        name = load.about.name
         for end, sign in ((load.plus, "+"), (load.minus, "-")):
             if end in (name, f"{name}{sign}"):
-                self.put(end, end, label)
-            elif end not in self.words or end in self.of_loads:
+                self.put(end, end, load.about.label)
+
+    def load(self, load: Load) -> None:
+        """What else a load ends at; one that several loads share is named by all of them."""
+        name = load.about.name
+        for end, sign in ((load.plus, "+"), (load.minus, "-")):
+            if end in (name, f"{name}{sign}"):
+                continue
+            if end not in self.words or end in self.of_loads:
                 held = self.of_loads.setdefault(end, [])
                 held.append(name)
                 words = printed(f"{'; '.join(held)} {sign}")

@@ -30,13 +30,7 @@ def _by_drawn_name(job: Job) -> Mapping[str, str]:
     for terminal, key in _posts(job.rig, keys):
         for words in ("at", "end"):
             keys.setdefault(f"{words} {terminal}", key)
-    keys |= {f"load {load.about.name}": keys[load.about.name] for load in job.rig.loads}
-    keys |= {
-        f"{device.on_wire}.fuse": keys[device.about.name]
-        for device in job.rig.devices
-        if device.on_wire
-    }
-    return keys
+    return keys | {f"load {load.about.name}": keys[load.about.name] for load in job.rig.loads}
 
 
 def _posts(rig: Rig, keys: Mapping[str, str]) -> Iterator[tuple[str, str]]:

@@ -256,16 +256,18 @@ def loads_said(name: str, rest: Passage, spots: Spots) -> tuple[str, ...]:
         return spots.all_loads
     spot = spots.find(name)
     if spot is None:
-        raise rest.wrong(f"no load is called `{name}`", _else(name, spots))
+        raise rest.wrong(*_not_one(name, spots))
     if not spot.loads:
         raise rest.wrong(*spots.not_switched_on(spot))
     return spot.loads
 
 
-def _else(name: str, spots: Spots) -> str:
-    """Which loads may be meant where one name fits none of them, or several."""
+def _not_one(name: str, spots: Spots) -> tuple[str, str]:
+    """What is wrong with a name that fits no load, or several, and which may be meant."""
     several = [one for one in spots.finder.find(name) if one.kind == "load"]
-    return one_of(several) if len(several) > 1 else spots.finder.near(name, spots.is_load)
+    if len(several) > 1:
+        return f"{len(several)} loads are called `{name}`", one_of(several)
+    return f"no load is called `{name}`", spots.finder.near(name, spots.is_load)
 
 
 def turned_round(spot: Spot, symptom: Symptom) -> tuple[Spot, Symptom]:

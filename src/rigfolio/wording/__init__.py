@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         one_of as one_of,
     )
     from rigfolio.wording.names import (
+        AHEAD_OF_MAIN as AHEAD_OF_MAIN,
         ALWAYS_ON as ALWAYS_ON,
         MUST_STAY_ON as MUST_STAY_ON,
         NOT_ALWAYS_ON as NOT_ALWAYS_ON,
@@ -83,9 +84,9 @@ else:
         __name__,
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
-        names="ALWAYS_ON MUST_STAY_ON NOT_ALWAYS_ON called end_words how_many in_a_row in_runs "
-        "load_words loads_words name_and_words_at on_paper part_at short_end spans_of typed "
-        "unknown_copper unknown_inside with_kind",
+        names="AHEAD_OF_MAIN ALWAYS_ON MUST_STAY_ON NOT_ALWAYS_ON called end_words how_many "
+        "in_a_row in_runs load_words loads_words name_and_words_at on_paper part_at short_end "
+        "spans_of typed unknown_copper unknown_inside with_kind",
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "

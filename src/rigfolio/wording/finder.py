@@ -27,7 +27,7 @@ from rigfolio.nearness import nearest
 from rigfolio.record import once, record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.values import MINUS
-from rigfolio.wording.names import called, end_words, load_words, short_end
+from rigfolio.wording.names import AHEAD_OF_MAIN, called, end_words, load_words, short_end
 
 NameKind = PartKind | Literal["slot", "bar"]
 _MOST = 12
@@ -231,6 +231,8 @@ def _parts(rig: Rig) -> Iterator[Named]:
     parts = [*_things(rig), *_slots(rig)]
     own = {one.key for one in parts if one.kind in ("bar", "circuit", "slot")}
     own |= {load.about.name for load in rig.loads}
+    # An output of a part with several is what its plus is called.
+    own |= {source.plus for source in rig.sources if source.plus == source.about.name}
     for one in (*parts, *(end for end in _ends(rig) if end.key not in own)):
         more = ends.get(one.key, ()) if one.kind != "panel" else ()
         yield replace(one, ways=(*one.ways, *more))
@@ -314,10 +316,11 @@ def _slots(rig: Rig) -> Iterator[Named]:
 
 def _ends(rig: Rig) -> Iterator[Named]:
     pins = dict(_pins(rig))
+    feeds = {one.feed: (f"{short_end(rig, one.feed)} {AHEAD_OF_MAIN}",) for one in rig.panels}
     for terminal in rig.where:
         name, words = short_end(rig, terminal), end_words(rig, terminal)
         ways = (terminal, words) if words.startswith(name) else (terminal,)
-        ways = (*ways, *pins.get(terminal, ()))
+        ways = (*ways, *pins.get(terminal, ()), *feeds.get(terminal, ()))
         yield Named("terminal", name, "", terminal, ways)
 
 

@@ -144,8 +144,7 @@ class PiecePainter:
         title = f"{device.kind} {about}"
         if about.note:
             title = f"{title}: {about.note}"
-        name = about.name if not device.on_wire else f"{device.on_wire}.fuse"
-        return Group(name, title, tuple(marks), role="graphics-symbol")
+        return Group(about.name, title, tuple(marks), role="graphics-symbol")
 
     def part(self, each: Set, at: Point) -> Iterator[Mark]:
         """A source or a load with its signs and words."""
