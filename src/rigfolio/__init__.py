@@ -3,10 +3,10 @@
 For programs: `load` reads and judges a rig file. `grammar/PROGRAMS.md` is the manual.
 """
 
-from typing import TYPE_CHECKING
-
 from rigfolio.faces import face
 
+# Before the command listens for Ctrl-C nothing is read that takes long: `typing` would be.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from rigfolio.programs import (
         Answers as Answers,

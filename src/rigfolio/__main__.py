@@ -33,8 +33,12 @@ def _run() -> int:
     import signal
 
     gc.set_threshold(_OBJECTS_BETWEEN_SEARCHES, 20, 20)
-    # So that a half-written file is taken away before the end.
-    signal.signal(signal.SIGTERM, _stop)
+    # So that a half-written file is taken away before the end, and no other process is left alone.
+    for name in ("SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)
+        # Who was started deaf to it, as by `nohup`, stays so.
+        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
+            signal.signal(number, _stop)
     try:
         from rigfolio.cli import main
 

@@ -5,13 +5,16 @@ is used, so that a command reads only the files that it needs.
 """
 
 import sys
-from collections.abc import Callable
 from importlib import import_module
-from pathlib import Path
-from types import ModuleType
+
+# What follows takes long to read, and this is read before the command listens for Ctrl-C.
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from types import ModuleType
 
 
-def face(package: str, **files: str) -> tuple[Callable[[str], object], tuple[str, ...]]:
+def face(package: str, **files: str) -> "tuple[Callable[[str], object], tuple[str, ...]]":
     """What a package has to call `__getattr__` and `__all__`.
 
     Parameters
@@ -39,7 +42,7 @@ def face(package: str, **files: str) -> tuple[Callable[[str], object], tuple[str
     return find, tuple(sorted(homes))
 
 
-def page_of(module: ModuleType) -> str:
+def page_of(module: "ModuleType") -> str:
     """The docstring of a module, read from its text where Python was told to leave docstrings out.
 
     Raises
@@ -50,6 +53,7 @@ def page_of(module: ModuleType) -> str:
     if module.__doc__ is not None:
         return module.__doc__
     import ast
+    from pathlib import Path
 
     text = Path(module.__file__ or "").read_text(encoding="utf-8")
     return ast.get_docstring(ast.parse(text), clean=False) or ""

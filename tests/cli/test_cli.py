@@ -287,3 +287,15 @@ class TestSurroundings:
         monkeypatch.setattr("rigfolio.judgement.many.check", stop)
         assert main(["check", rig(QUIET)]) == 130
         assert capsys.readouterr().err == "stopped\n"
+
+
+def test_little_is_read_before_ctrl_c_is_heard():
+    """What Python reads before it runs the program can be stopped with a traceback only."""
+    code = "import sys, rigfolio, rigfolio.__main__; print(*sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-S", "-c", code], capture_output=True, text=True, check=True,
+        env=environment(),
+    )  # fmt: skip
+    own = {name for name in done.stdout.split() if name.startswith("rigfolio")}
+    assert own == {"rigfolio", "rigfolio.faces", "rigfolio.__main__"}
+    assert not {"typing", "pathlib", "re", "collections", "enum"} & {*done.stdout.split()}

@@ -178,10 +178,11 @@ class TestWriting:
         assert not left.exists()
         assert mine.exists()
 
-    def test_a_process_that_is_told_to_end_leaves_nothing(self) -> None:
+    @pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP"])
+    def test_a_process_that_is_told_to_end_leaves_nothing(self, name: str) -> None:
         slow = (
             "import os, signal, rigfolio.folio.writing as writing\n"
-            "def told(parts, read): os.kill(os.getpid(), signal.SIGTERM)\n"
+            f"def told(parts, read): os.kill(os.getpid(), signal.{name})\n"
             "writing._swap = told\n"
             "import sys\n"
             "sys.argv = ['rigfolio', 'directory', 'wren.rig', '-o', 'd.pdf']\n"
@@ -189,7 +190,7 @@ class TestWriting:
             "run()\n"
         )
         done = subprocess.run([sys.executable, "-c", slow], env=environment(), check=False)
-        assert done.returncode == 128 + signal.SIGTERM
+        assert done.returncode == 128 + signal.Signals[name]
         assert [path.name for path in Path().iterdir()] == ["wren.rig"]
 
     @pytest.mark.parametrize("whom", ["os.getpid()", "writer"])
@@ -260,6 +261,12 @@ class TestStreams:
         assert "the answer cannot be written to standard output" in done.stderr
         assert "nothing was changed" not in done.stderr
         assert Path("d.pdf").exists()
+
+    @pytest.mark.parametrize("closed", [">&- </dev/zero", "<&-"])
+    def test_an_editor_that_cannot_be_answered_is_refused(self, closed: str) -> None:
+        done = in_shell(f"rigfolio editor {closed}")
+        assert done.returncode == 2
+        assert "error[no-editor]" in done.stderr
 
     @pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
     def test_closed_streams_change_nothing_of_what_is_found(self, closed: str) -> None:

@@ -14,7 +14,7 @@ import pytest
 from helpers.home import EXAMPLES, FAULTY, RIGS, environment
 from helpers.plover import PLOVER
 from rigfolio.cli.entry import main
-from rigfolio.judgement import many
+from rigfolio.judgement import folders, many
 from rigfolio.judgement.folders import rig_files
 from rigfolio.refusal import RefusalError
 
@@ -61,6 +61,29 @@ def test_a_link_to_a_folder_is_not_followed(folder):
     (folder / "a.rig").write_text(FINE)
     (folder / "again").symlink_to(folder, target_is_directory=True)
     assert rig_files(["."]) == ("a.rig",)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes in folders here")
+def test_a_pipe_that_nobody_writes_to_is_told_and_not_waited_for(folder):
+    (folder / "a.rig").write_text(FINE)
+    os.mkfifo(folder / "p.rig")
+    done = subprocess.run(
+        [sys.executable, "-m", "rigfolio", "check", "."],
+        env=environment(), capture_output=True, text=True, timeout=300, check=False,
+    )  # fmt: skip
+    assert done.returncode == 2
+    assert "`p.rig` cannot be read: it is not a plain file" in done.stderr
+
+
+def test_no_more_folders_are_looked_through_than_anybody_keeps_rigs_in(folder, monkeypatch):
+    for name in "abc":
+        (folder / name).mkdir()
+        (folder / name / "one.rig").write_text(FINE)
+    monkeypatch.setattr(folders, "MOST_FOLDERS", 4)
+    assert len(rig_files(["."])) == 3
+    (folder / "d").mkdir()
+    with pytest.raises(RefusalError, match="more than 4 folders"):
+        rig_files(["."])
 
 
 def test_a_folder_without_rigs_is_refused(folder, capsys):

@@ -143,7 +143,7 @@ class TestRoundTrip:
         whole = MAIN.replace('include "parts/galley.rig"\n', PART)
         monkeypatch.setattr("sys.stdin", type("Pipe", (), {"buffer": BytesIO(whole.encode())}))
         assert main(["folio", "-", "-o", "made"]) == 0
-        assert dict(taken_out("made/folio.pdf")) == {"rig.rig": whole.encode()}
+        assert dict(taken_out("made/folio.pdf").files) == {"rig.rig": whole.encode()}
 
     def test_into_this_folder_where_nothing_is_named(self):
         main(["folio", "plover.rig", "-o", "made"])
@@ -159,7 +159,7 @@ class TestRoundTrip:
             packed = writer._add_object(held["/F"].get_object().flate_encode())
             held[NameObject("/F")] = held[NameObject("/UF")] = packed
         Path("packed.pdf").write_bytes(written(writer))
-        assert dict(taken_out("packed.pdf")) == dict(taken_out("made/folio.pdf"))
+        assert taken_out("packed.pdf") == taken_out("made/folio.pdf")
 
 
 class TestPlaces:
@@ -192,7 +192,8 @@ class TestHostile:
         [
             "../x.rig", "a/../../x.rig", "..", ".", "/etc/x.rig", "//x/y", "C:\\x.rig", "C:x.rig",
             "a\\..\\x", "a\nb.rig", "a\0b", "", " ", "a/ .rig /b", "nul. ", "\u202egir.rig",
-            "x" * 300, "/".join("abcdefghijkl"), "~/../x",
+            "x" * 300, "/".join("abcdefghijkl"), "~/../x", "a//b.rig",
+            "a/./b.rig", "CON", "parts/nul.rig",
         ],
     )  # fmt: skip
     def test_names_that_lead_elsewhere(self, name, capsys):
@@ -277,7 +278,7 @@ def whole():
 
 def names_or_rule(place):
     try:
-        return list(taken_out(place))
+        return list(taken_out(place).files)
     except RefusalError as refusal:
         return refusal.rule
 
@@ -295,7 +296,7 @@ def test_a_damaged_pdf_gives_files_or_a_refusal(data, whole, tmp_path_factory):
     outcome = names_or_rule(str(path))
     assert outcome
     if isinstance(outcome, str):
-        assert outcome in ("folio-not-read", "folio-empty", "folio-locked")
+        assert outcome in ("folio-not-read", "folio-empty", "folio-locked", "folio-changed")
     else:
         assert not [n for n in outcome if n.startswith("/") or ".." in n.split("/")]
 
@@ -327,11 +328,66 @@ class TestDamage:
                 assert f"the right copy is the one of which {said}" in refusal.value.fix
                 assert f"its pages call it text {check('plover.rig').digest}" in refusal.value.fix
 
+    @pytest.mark.parametrize("names_too", [False, True], ids=["tree", "tree and list"])
+    @pytest.mark.parametrize("lost", [0, 1])
+    def test_a_set_that_is_not_whole_is_not_given_back(self, folio, lost, names_too):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+        held = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"]
+        gone = held[2 * lost + 1]
+        del held[2 * lost : 2 * lost + 2]
+        if names_too:
+            stated = writer.root_object["/AF"]
+            stated.remove(next(one for one in stated if one.get_object() == gone.get_object()))
+        assert self.rule_of(writer) == "folio-changed"
+
+    def test_without_the_list_the_set_is_proved_in_any_order(self, folio):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+        del writer.root_object["/AF"]
+        Path("f.pdf").write_bytes(written(writer))
+        assert set(taken_out("f.pdf").files.values()) == {MAIN.encode(), PART.encode()}
+        del writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"][:2]
+        assert self.rule_of(writer) == "folio-changed"
+
+    @pytest.mark.parametrize("key", ["/F", "/UF", ""])
+    def test_a_file_of_another_name_is_not_given_back(self, folio, key):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+        held = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"]
+        other = TextStringObject("oyster.rig")
+        if key:
+            held[3].get_object()[NameObject(key)] = other
+        else:
+            held[2] = other
+        assert self.rule_of(writer) in ("folio-changed", "folio-not-read")
+
+    def test_one_more_file_is_not_given_back(self, folio):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+        held = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"]
+        more = DictionaryObject(held[1].get_object())
+        for key in ("/F", "/UF"):
+            more[NameObject(key)] = TextStringObject("more.rig")
+        held += [TextStringObject("more.rig"), writer._add_object(more)]
+        assert self.rule_of(writer) == "folio-changed"
+
+    def test_what_nothing_proves_is_told(self, capsys):
+        Path("bare.pdf").write_bytes(hostile("x.rig"))
+        assert main(["extract", "bare.pdf"]) == 0
+        told = "`x.rig`: nothing in `bare.pdf` tells whether it is as it was attached"
+        assert told in capsys.readouterr().err
+
+    @staticmethod
+    def rule_of(writer: pypdf.PdfWriter) -> str:
+        """How such a document is refused."""
+        Path("f.pdf").write_bytes(written(writer))
+        with pytest.raises(RefusalError) as refusal:
+            taken_out("f.pdf")
+        assert refusal.value.fix
+        return refusal.value.rule
+
     @pytest.mark.parametrize("of", ["CheckSum", "SHA-256"])
     def test_a_spoilt_digest_does_not_cost_the_text(self, folio, of):
         at = folio.index(of.encode()) + len(of) + 4
         Path("f.pdf").write_bytes(self.flipped(folio, 8 * at))
-        assert taken_out("f.pdf")["plover.rig"] == MAIN.encode()
+        assert taken_out("f.pdf").files["plover.rig"] == MAIN.encode()
 
     @FEW
     @given(st.data())
@@ -343,7 +399,7 @@ class TestDamage:
         bit = data.draw(st.integers(8 * near, 8 * len(content) - 1))
         Path("f.pdf").write_bytes(self.flipped(content, bit))
         try:
-            given_back = taken_out("f.pdf")
+            given_back = taken_out("f.pdf").files
         except RefusalError:
             return
         assert set(given_back.values()) <= {MAIN.encode(), PART.encode()}

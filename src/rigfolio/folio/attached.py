@@ -4,10 +4,11 @@ import logging
 import os
 import re
 import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from hashlib import md5, sha256
 from io import BytesIO
+from itertools import permutations
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
@@ -35,10 +36,25 @@ _DIGEST = re.compile("\\btext ([0-9a-f]{12})\\b")
 _STATED = re.compile(f"{SHA_256}([0-9a-f]{{64}})")
 _BARE_RETURN = re.compile("\r(?!\n)")
 _DRIVE = re.compile("[A-Za-z]:")
+_DEVICE = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
+"""Names that stand for devices on some machines, whatever follows the point."""
+_MOST_SORTED = 6
+"""Files whose order is tried where a document does not say it."""
 
 
-def taken_out(file: str) -> Mapping[str, bytes]:
-    """The files that are attached to a PDF, by their names, with `/` between folders.
+@record
+class TakenOut:
+    """The files that a PDF carries, by their names, with `/` between folders.
+
+    `unproved` are those of which nothing in it tells whether they are as they were attached.
+    """
+
+    files: Mapping[str, bytes]
+    unproved: tuple[str, ...] = ()
+
+
+def taken_out(file: str) -> TakenOut:
+    """The files that are attached to a PDF.
 
     Parameters
     ----------
@@ -48,8 +64,8 @@ def taken_out(file: str) -> Mapping[str, bytes]:
     Raises
     ------
     RefusalError
-        It cannot be read, is no PDF, is locked, carries nothing, or carries a file whose name or
-        size nobody should trust.
+        It cannot be read, is no PDF, is locked, carries nothing, not all that it names or not what
+        was attached, or carries a file whose name or size nobody should trust.
     """
     content = _content(file)
     try:
@@ -61,7 +77,7 @@ def taken_out(file: str) -> Mapping[str, bytes]:
         # What is broken in a PDF shows in as many ways as the library has lines.
         said = f"`{file}` is a PDF that cannot be read ({type(problem).__name__})"
         raise _refusal("folio-not-read", said, _ANOTHER) from None
-    if not made:
+    if not made.files:
         raise _refusal("folio-empty", f"`{file}` carries no file", _ANOTHER)
     return made
 
@@ -78,7 +94,7 @@ def _without_its_remarks() -> Iterator[None]:
         log.setLevel(kept)
 
 
-def _all(content: bytes, file: str) -> dict[str, bytes]:
+def _all(content: bytes, file: str) -> TakenOut:
     from pypdf import PdfReader
 
     reader = PdfReader(BytesIO(content), strict=False)
@@ -87,24 +103,28 @@ def _all(content: bytes, file: str) -> dict[str, bytes]:
     carried: dict[str, _Carried] = {}
     for one in _attached(reader, file):
         if one.name in carried:
-            raise _refusal("folio-not-read", f"two files in `{file}` are called `{one.name}`")
+            said = f"two files in `{file}` are called `{one.name}`"
+            raise _refusal("folio-not-read", said, _ANOTHER)
         carried[one.name] = one
         if len(carried) > MOST_FILES:
-            raise _refusal("folio-not-read", f"`{file}` carries more than {MOST_FILES} files")
+            said = f"`{file}` carries more than {MOST_FILES} files"
+            raise _refusal("folio-not-read", said, _ANOTHER)
     made = {name: one.content for name, one in carried.items()}
-    printed, found = _on_pages(reader, made, file)
-    is_printed = bool(printed) and found == printed
+    printed = _printed(reader)
+    found = _digests(_orders(reader, made, file), made) if printed and made else ()
     for one in carried.values():
-        if not one.is_sound(is_printed=is_printed):
+        if not one.is_sound(is_printed=printed in found):
             raise _damaged(one, printed, file)
-    if printed and not is_printed:
+    if found and printed not in found:
+        also = "" if len(made) == 1 else ", or not all files that it was printed from"
         raise _refusal(
             "folio-changed",
-            f"`{file}` carries a text that is not the one it was printed from: "
-            f"text {found} found, text {printed} is printed on its pages",
-            "take the folio as it was made",
+            f"`{file}` carries a text that is not the one it was printed from{also}: "
+            f"text {found[0]} found, text {printed} is printed on its pages",
+            f"take the folio as it was made; its pages call the right copy text {printed}",
         )
-    return made
+    bare = (one.name for one in carried.values() if not (found or one.md5 or one.sha256))
+    return TakenOut(made, tuple(bare))
 
 
 @record
@@ -142,19 +162,34 @@ def _damaged(one: _Carried, printed: str, file: str) -> RefusalError:
     )
 
 
-def _on_pages(reader: "PdfReader", made: Mapping[str, bytes], file: str) -> tuple[str, str]:
-    """The digest that stands on every page of the folio, and the one of what it carries.
-
-    Both are empty where another program has stored it anew and left out what would tell.
-    """
+def _printed(reader: "PdfReader") -> str:
+    """The digest that stands on every page; empty where another program has left that out."""
     about = reader.metadata
     said = _DIGEST.search(str(about.get("/Keywords", "") if about is not None else ""))
-    order = [_named(spec.get_object(), file) for spec in reader.root_object.get("/AF", ())]
-    if said is None or not made or sorted(order) != sorted(made):
-        return "", ""
-    texts = {name: made[name].decode("utf-8-sig", "replace") for name in order}
+    return said[1] if said is not None else ""
+
+
+def _orders(reader: "PdfReader", made: Mapping[str, bytes], file: str) -> Iterable[tuple[str, ...]]:
+    """The order of the files, the rig first, or all that it may be; none where nobody can tell.
+
+    Another program that has stored a folio anew may have left out which file comes first.
+    """
+    stated = reader.root_object.get("/AF")
+    if stated is None:
+        return permutations(made) if len(made) <= _MOST_SORTED else ()
+    order = tuple([_named(spec.get_object(), file) for spec in stated.get_object()])
+    if sorted(order) != sorted(made):
+        lost = ", ".join(f"`{name}`" for name in sorted({*order} ^ {*made})) or "one twice"
+        said = f"`{file}` does not carry the files that it names: {lost}"
+        raise _refusal("folio-changed", said, "take the folio as it was made")
+    return (order,)
+
+
+def _digests(orders: Iterable[tuple[str, ...]], made: Mapping[str, bytes]) -> tuple[str, ...]:
+    """What the pages would call the files in each order."""
+    texts = {name: content.decode("utf-8-sig", "replace") for name, content in made.items()}
     plain = {name: _BARE_RETURN.sub("\n", text) for name, text in texts.items()}
-    return said[1], digest(plain)
+    return tuple([digest({name: plain[name] for name in order}) for order in orders])
 
 
 def kept_apart(contents: Mapping[Path, bytes]) -> dict[Path, bytes]:
@@ -205,12 +240,16 @@ def _attached(reader: "PdfReader", file: str) -> Iterator[_Carried]:
     names = names.get_object() if names is not None else None
     if not isinstance(names, DictionaryObject) or "/EmbeddedFiles" not in names:
         return
-    for spec in _leaves(names["/EmbeddedFiles"]):
-        yield _carried(spec, file)
+    for called, spec in _leaves(names["/EmbeddedFiles"]):
+        one = _carried(spec, file)
+        if called != one.name:
+            said = f"`{file}` calls a file `{called[:80]}` and `{one.name[:80]}`"
+            raise _refusal("folio-changed", said, "take the folio as it was made")
+        yield one
 
 
-def _leaves(root: "PdfObject") -> Iterator["DictionaryObject"]:
-    """File specifications of a name tree; one that goes round in circles comes to an end."""
+def _leaves(root: "PdfObject") -> Iterator[tuple[str, "DictionaryObject"]]:
+    """Names and file specifications of a name tree; one that goes in circles comes to an end."""
     from pypdf.generic import ArrayObject, DictionaryObject
 
     waiting, seen = [root], 0
@@ -220,10 +259,10 @@ def _leaves(root: "PdfObject") -> Iterator["DictionaryObject"]:
         if not isinstance(node, DictionaryObject):
             continue
         names, kids = (node.get(key, ArrayObject()).get_object() for key in ("/Names", "/Kids"))
-        for leaf in names[1::2]:
+        for called, leaf in zip(names[::2], names[1::2], strict=False):
             spec = leaf.get_object()
             if isinstance(spec, DictionaryObject):
-                yield spec
+                yield str(called.get_object()), spec
         waiting += kids[:_MOST_NODES]
 
 
@@ -232,8 +271,8 @@ def _named(spec: "DictionaryObject", file: str) -> str:
     said = spec.get("/UF", spec.get("/F"))
     name = str(said) if isinstance(said, str) else ""
     path = PurePosixPath(name)
-    parts = () if path.anchor else path.parts
-    is_plain = all(_is_plain(part) for part in parts)
+    parts = () if path.anchor or str(path) != name else path.parts
+    is_plain = all(_is_plain(part) for part in parts) and spec.get("/F", said) == said
     if not parts or not is_plain or len(parts) > _DEEPEST:
         said = f"`{file}` carries a file called `{name[:80]}`, which no folder should be given"
         raise _refusal("folio-not-read", said, "see who made this PDF")
@@ -242,7 +281,9 @@ def _named(spec: "DictionaryObject", file: str) -> str:
 
 def _is_plain(part: str) -> bool:
     """Whether a folder or a file may have a name on any machine that this one has to do with."""
-    if part != part.strip(" .") or not part.isprintable() or _DRIVE.match(part):
+    if part != part.strip(" .") or not part.isprintable():
+        return False
+    if _DRIVE.match(part) or _DEVICE.fullmatch(part):
         return False
     return not _FORBIDDEN & set(part) and len(part.encode("utf-8", "replace")) <= 200
 
@@ -254,7 +295,8 @@ def _carried(spec: "DictionaryObject", file: str) -> _Carried:
     stream = held.get("/UF", held.get("/F"))
     stream = stream.get_object() if stream is not None else None
     if not isinstance(stream, StreamObject):
-        raise _refusal("folio-not-read", f"`{file}` names a file that it does not carry")
+        said = f"`{file}` names a file that it does not carry"
+        raise _refusal("folio-not-read", said, _ANOTHER)
     content = _unpacked(stream, file)
     params = stream.get("/Params", DictionaryObject()).get_object()
     stated = params.get("/CheckSum")

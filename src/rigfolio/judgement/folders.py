@@ -6,10 +6,13 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from rigfolio.natural_order import natural
+from rigfolio.reading import plain_bytes
 from rigfolio.refusal import RefusalError
 
 INCLUDE = re.compile(r'^include[ \t]+"([^"\n]*)"', re.MULTILINE | re.IGNORECASE)
 """A line that names a file to be read with this one."""
+MOST_FOLDERS = 5_000
+"""Folders that are looked through for rigs."""
 _LARGEST = 1_000_000
 """Bytes of a file that is looked into for what it includes."""
 
@@ -28,7 +31,7 @@ def rig_files(places: Iterable[str]) -> tuple[str, ...]:
     Raises
     ------
     RefusalError
-        A folder has no rig in it.
+        A folder has no rig in it, or more folders below it than anybody keeps rigs in.
     """
     found: dict[str, None] = {}
     for place in places:
@@ -44,7 +47,10 @@ def rig_files(places: Iterable[str]) -> tuple[str, ...]:
 
 def _of_folder(folder: str) -> Sequence[str]:
     files: list[str] = []
-    for here, below, names in os.walk(folder):
+    for count, (here, below, names) in enumerate(os.walk(folder)):
+        if count == MOST_FOLDERS:
+            headline = f"more than {MOST_FOLDERS} folders lie below `{folder}`"
+            raise RefusalError("folder-too-large", headline, "name the one that holds the rigs")
         below[:] = sorted((name for name in below if not name.startswith(".")), key=natural)
         rigs = [name for name in names if name.endswith(".rig") and not name.startswith(".")]
         files += [str(Path(here, name)) for name in sorted(rigs, key=natural)]
@@ -55,9 +61,8 @@ def _of_folder(folder: str) -> Sequence[str]:
 def _included(file: str) -> list[str]:
     """What a file on the disk includes; nothing where it cannot be read, which is told later."""
     try:
-        with open(file, "rb") as opened:  # noqa: PTH123
-            text = opened.read(_LARGEST).decode("utf-8", errors="replace")
-    except OSError:
+        text = plain_bytes(Path(file), _LARGEST).decode("utf-8", errors="replace")
+    except (OSError, ValueError):
         return []
     names = INCLUDE.findall(text.replace("\r", "\n"))
     return [included_path(file, name) for name in names]

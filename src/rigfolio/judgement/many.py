@@ -79,7 +79,7 @@ def each_in_turn(
     from multiprocessing import active_children
 
     # Of a process that was ended this one is told; a plain pool would wait for it for ever.
-    with ProcessPoolExecutor(processes, initializer=_leave_interrupts) as pool:
+    with ProcessPoolExecutor(processes, initializer=_begin) as pool:
         try:
             yield from _in_turn(pool, work, files, max(1, worth // 4))
         except BrokenProcessPool:
@@ -139,9 +139,22 @@ def _whole(result: Result, rig: Rig | None, book: str) -> Result:
     return replace(result, study=Study(rig, book) if rig is not None else None)
 
 
-def _leave_interrupts() -> None:
-    """Leave Ctrl-C to the process that waits; the others end when it tells them to, and at once."""
+def _begin() -> None:
+    """Leave Ctrl-C to the process that waits; end when it tells to, and with it, and at once."""
     import signal
+    from threading import Thread
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    Thread(target=_end_with_the_first, daemon=True).start()
+
+
+def _end_with_the_first() -> None:
+    """End this process when the one that waits for it is gone, however that ended."""
+    from multiprocessing import parent_process
+    from multiprocessing.connection import wait
+
+    first = parent_process()
+    if first is not None:
+        wait([first.sentinel])
+        os._exit(1)

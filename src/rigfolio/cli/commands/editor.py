@@ -25,10 +25,10 @@ def run(_: Namespace) -> int:
     """Answer until the editor lets go."""
     from rigfolio.editor import serve
 
-    if sys.stdin is None or sys.stdin.isatty():
+    if sys.stdin is None or sys.stdout is None or sys.stdin.isatty():
         raise RefusalError(
             "no-editor",
-            "no editor talks to this on the standard input",
+            "no editor talks to this on the standard input and output",
             "let your editor start it, see `grammar/EDITORS.md`; `rigfolio check FILE` judges here",
         )
     serve()

@@ -28,7 +28,11 @@ def run(given: Namespace) -> int:
     from rigfolio.reports import clean
 
     folder = Path(given.out or ".")
-    contents = {folder / name: content for name, content in taken_out(given.file).items()}
+    found = taken_out(given.file)
+    contents = {folder / name: content for name, content in found.files.items()}
     write(kept_apart(contents))
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
+    for name in found.unproved:
+        told = f"`{name}`: nothing in `{given.file}` tells whether it is as it was attached"
+        say(sys.stderr, f"{clean(told)}\n")
     return 0
