@@ -93,6 +93,16 @@ class Drops:
         bar = panel.about.name if panel is not None else ""
         return replace(drop, volts=math.inf if drawn.collapses else drop.volts, bar=bar)
 
+    def worst_of(self, load: Load) -> Conductor | None:
+        """The wire between the posts and a load, out or back, that is known to lose most."""
+        drawn_a = self.flows.expected[load.about.name].current_a
+        if isinstance(drawn_a, Unknown):
+            return None
+        ways = standing_of(self.flows.ways.get(load.about.name, ()))
+        losses = (self._losses(way, drawn_a, self.flows.counts.size_of, None) for way in ways)
+        known = [loss for each in losses for loss in each if loss is not None]
+        return max(known, key=lambda loss: loss[1])[2] if known else None
+
     def starting(self, load: Load, current_a: float, size_of: SizeOf | None = None) -> Drop | None:
         """As `of`, while a load draws what it starts at beside all that runs with it."""
         nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)

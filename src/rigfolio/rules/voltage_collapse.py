@@ -11,7 +11,7 @@ refrigerator that never starts, and copper that grows warm.
 
 from collections.abc import Collection, Iterable, Iterator
 
-from rigfolio.demand import collapsed_of
+from rigfolio.demand import collapsed_of, drops_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.isolation import Open, combiners
 from rigfolio.model import Conductor, Load, Source
@@ -22,7 +22,6 @@ from rigfolio.operating import (
     most_alone_w,
     operating,
     source_ohm,
-    wire_ohm,
 )
 from rigfolio.protection import label_of
 from rigfolio.record import replace
@@ -120,17 +119,16 @@ def _finding(study: Study, load: Load, asked_w: float) -> Finding:
     return RULE.finding(
         asks,
         load.about.span,
-        others=[(wire.span, "on its way") for wire in _longest(study, load)],
+        others=[(wire.span, "loses most on its way") for wire in _worst(study, load)],
         fix=Fix("thicker wires or a shorter way, so that they take less than a tenth of it"),
         numbers=(("power_w", asked_w), *((("most_w", most_w),) if most_w is not None else ())),
     )
 
 
-def _longest(study: Study, load: Load) -> list[Conductor]:
-    """The wire of its circuit, out or back, that takes most of the voltage."""
-    wires = [(wire_ohm(study, one, 20.0) or 0.0, one) for one in study.wires_of(load.circuit)]
-    told = [(ohm, one) for ohm, one in wires if not one.assumed]
-    return [max(told, key=lambda pair: pair[0])[1]] if told else []
+def _worst(study: Study, load: Load) -> list[Conductor]:
+    """The wire on its way, out or back, that takes most of the voltage."""
+    worst = drops_of(study).worst_of(load)
+    return [worst] if worst is not None and not worst.assumed else []
 
 
 def _most_w(study: Study, load: Load) -> float | None:

@@ -150,6 +150,9 @@ def _fuse(device: Device, solved: Solved) -> FuseSize | None:
     if duty.is_eased(fit_a):
         by = CONTINUOUS if by == duty.by else by
         needed_a, least_a = duty.eased_a, duty.chosen_a
+    if verdict == "enough" and least_a is not None:
+        # What is fitted and does may be a rating that no stock has.
+        least_a = min(least_a, fit_a)
     return FuseSize(
         name, device.kind, verdict, has_a, fit_a, least_a, by, needed_a, device.about.span,
         device.rating_span, duty.strained_a, duty.start,

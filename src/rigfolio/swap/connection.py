@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from rigfolio.books import bought_m, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
-from rigfolio.model import Conductor
+from rigfolio.model import Conductor, in_place, is_other
 from rigfolio.protection import guard_words
 from rigfolio.record import record
 from rigfolio.swap.purchases import usual_terminal
@@ -107,4 +107,6 @@ def _remarks(wire: Conductor) -> Iterator[str]:
         yield f"{wire.count} alike, side by side"
     if wire.assumed:
         yield "assumed"
+    if is_other(wire):
+        yield f"{gauge_words(in_place(wire))} found there, which the guard is held against"
     yield from (words for words in (wire.condition, wire.note) if words)
