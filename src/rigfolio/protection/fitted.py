@@ -4,7 +4,7 @@ The wires are those that are there: of one that was found thinner than what belo
 found counts until it is pulled.
 """
 
-from rigfolio.demand import flows_of
+from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural, thinner_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
@@ -74,15 +74,20 @@ def until_pulled(study: Study, wire: Conductor) -> tuple[tuple[Device, float | N
 def serving_a(study: Study, device: Device) -> float | None:
     """Rating of the largest device in its place; None where what runs through it needs more [A]."""
     largest = largest_instead(study, device)
-    needed_a = flows_of(as_it_is(study)).demand(device.about.name).current_a
-    return largest if isinstance(largest, float) and not is_over(needed_a, largest) else None
+    return largest if isinstance(largest, float) and _serves(study, device, largest) else None
+
+
+def _serves(study: Study, device: Device, rating_a: float) -> bool:
+    """Whether a rating carries what runs through a device [A]."""
+    return not is_over(least_rated_a(as_it_is(study), device.about.name), rating_a)
 
 
 def _let_down(study: Study, device: Device) -> Conductor | None:
     """A wire that a device outside circuits is there for and is too large for.
 
     It is there for the wire that it sits on, else for those at its own ends. Where one of these is
-    guarded by it, it is right for that one: the others lack a fuse of their own.
+    guarded by it, and what runs through it needs so large a one, it is right for that one: the
+    others lack a fuse of their own.
     """
     if not device.protects:
         return None
@@ -94,10 +99,20 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
         ends = [[wire for wire in wires if end in (wire.a, wire.b)] for end in own]
     for held in ends:
         guards = [(wire, _guard_of(study, wire)) for wire in held]
-        over = [wire for wire, one in guards if one.why == "over" and _is_alone(device, one)]
-        if over and not any(_is_among(device, one.guards) for _, one in guards):
-            return over[0]
+        over = [(wire, one) for wire, one in guards if one.why == "over" and _is_alone(device, one)]
+        is_right = any(_is_among(device, one.guards) for _, one in guards)
+        for wire, one in over:
+            if not is_right or _may_be_less(study, device, one):
+                return wire
     return None
+
+
+def _may_be_less(study: Study, device: Device, guard: Guard) -> bool:
+    """Whether a rating that a wire allows is known to carry all that runs through a device."""
+    if guard.largest is None or flows_of(as_it_is(study)).demand(device.about.name).open:
+        return False
+    smaller = rating_below(guard.largest.value, device)
+    return smaller is not None and _serves(study, device, smaller)
 
 
 def _guard_of(study: Study, wire: Conductor) -> Guard:
