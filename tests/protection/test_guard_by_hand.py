@@ -60,8 +60,13 @@ BESIDE = LOAD.format(2) + "wire F1.load to M2+ {} red 2 ft\n"
         # The lead to a fuse runs ahead of it and is none that it is too large for.
         (LEAD.format(30) + BEHIND, (False, UNKNOWN)),
         (LEAD.format(40) + BEHIND, (True, 30.0)),
-        # It is right for the thicker wire beside: the thin one lacks a fuse of its own.
-        (LEAD.format(40) + BEHIND + BESIDE.format("6 AWG"), (False, UNKNOWN)),
+        # It is right for the thicker wire beside, which needs it: the thin one lacks its own.
+        (
+            LEAD.format(40) + BEHIND + BESIDE.format("6 AWG").replace("5 A", "35 A"),
+            (False, UNKNOWN),
+        ),
+        # Of 10 A in all nobody needs it for that.
+        (LEAD.format(40) + BEHIND + BESIDE.format("6 AWG"), (True, 30.0)),
         (LEAD.format(40) + BEHIND + BESIDE.format("10 AWG"), (True, 30.0)),
         # Nobody knows yet what the wire bears.
         (LEAD.format(40) + BEHIND.replace("10 AWG", "? AWG"), (False, UNKNOWN)),

@@ -144,12 +144,15 @@ def test_nobody_carries_a_spare_of_it():
         assert amps(device.rating_a) not in spares
 
 
-def test_a_fuse_that_is_right_for_its_feed_is_not_told_too_large_for_a_branch():
-    """The branch lacks a fuse of its own; the tag of its wire says so."""
+@pytest.mark.parametrize(("winch_a", "wrong"), [(40, []), (2, ["F1"])])
+def test_a_fuse_that_its_loads_need_is_not_told_too_large_for_a_branch(winch_a, wrong):
+    """The branch lacks a fuse of its own then; the tag of its wire says so in either case."""
     text = RIG.format(main=60, slot=3, gauge=14, kind="fuse")
     text += 'load L1 "Radio" 1 A\nwire F1 to L1 18 AWG red 3 ft\nwire L1 to N1 18 AWG black 3 ft\n'
+    text += f'load L2 "Winch" {winch_a} A\nwire F1 to L2+ 6 AWG red 3 ft\n'
+    text += "wire L2- to N1 6 AWG black 3 ft\n"
     job = job_of(check("plover.rig", text=text))
-    assert wrong_of(job) == []
+    assert [one.about.name for one in wrong_of(job)] == wrong
     assert "60 A F1 TOO LARGE" in said(import_module("rigfolio.sheets.wire_list").pages(job))
 
 
