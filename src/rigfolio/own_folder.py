@@ -1,13 +1,12 @@
 """The folder in which a user's own processes keep what takes long to work out again."""
 
 import os
-import tempfile
 from contextlib import suppress
-from hashlib import sha256
 from pathlib import Path
+from zlib import crc32
 
-_DIGEST = 32
-"""Bytes of a digest."""
+_SUM = 4
+"""Bytes of a check sum."""
 
 
 def own_folder() -> Path | None:
@@ -23,11 +22,18 @@ def own_folder() -> Path | None:
         about = folder.stat()
     except (OSError, RuntimeError, ValueError):
         return None
-    own = not hasattr(os, "getuid") or (about.st_uid == os.getuid() and not about.st_mode & 0o022)
-    shared = Path(tempfile.gettempdir()) == folder or not folder.is_absolute()
-    if not own or shared or not os.access(folder, os.W_OK):
-        return None
-    return folder
+    own = _is_own(folder, about)
+    return folder if own and folder.is_absolute() and os.access(folder, os.W_OK) else None
+
+
+def _is_own(folder: Path, about: os.stat_result) -> bool:
+    """Whether nobody but the user may write to a folder."""
+    if hasattr(os, "getuid"):
+        return about.st_uid == os.getuid() and not about.st_mode & 0o022
+    # Owner and permissions tell nothing here.
+    import tempfile
+
+    return Path(tempfile.gettempdir()) != folder
 
 
 def kept(place: Path, made_of: bytes) -> bytes | None:
@@ -38,22 +44,33 @@ def kept(place: Path, made_of: bytes) -> bytes | None:
     place : Path
         The file.
     made_of : bytes
-        The digest of all that it must have been made of.
+        All that it must have been made of, or a digest of that.
     """
     try:
         held = place.read_bytes()
     except OSError:
         return None
-    body = held[2 * _DIGEST :]
-    return body if held[: 2 * _DIGEST] == made_of + sha256(body).digest() else None
+    if not held.startswith(made_of):
+        return None
+    start = len(made_of) + _SUM
+    body = held[start:]
+    return body if held[len(made_of) : start] == _sum(made_of, body) else None
 
 
 def keep(place: Path, made_of: bytes, body: bytes) -> None:
     """Keep something for the next process, whole or not at all; where that fails it is lost."""
     written = place.with_name(f"{place.name}.{os.getpid()}")
     try:
-        written.write_bytes(made_of + sha256(body).digest() + body)
+        written.write_bytes(made_of + _sum(made_of, body) + body)
         written.replace(place)
     except OSError:
         with suppress(OSError):
             written.unlink()
+
+
+def _sum(made_of: bytes, body: bytes) -> bytes:
+    """What tells of damage; whoever may write here could make any other sum as well.
+
+    A digest would tell no more, and to load what works it out takes longer than all that is kept.
+    """
+    return crc32(body, crc32(made_of)).to_bytes(_SUM, "big")

@@ -10,7 +10,6 @@ the one that sets the fields when so many values were made of a class that it pa
 
 from collections.abc import Callable, Hashable, Iterator
 from functools import wraps
-from inspect import get_annotations
 from itertools import count
 from typing import (
     TYPE_CHECKING,
@@ -273,7 +272,7 @@ def _misfit(
 @dataclass_transform(frozen_default=True, eq_default=True, order_default=True)
 def record(body: type[Class]) -> type[Class]:
     """Make a value class of a class body with annotated fields."""
-    names = tuple(get_annotations(body))
+    names = tuple(body.__annotations__)
     space = {
         key: value
         for key, value in body.__dict__.items()

@@ -3,7 +3,6 @@
 import marshal
 import sys
 from contextlib import suppress
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +25,7 @@ def read_toml(path: Path) -> dict[str, Any]:
         return _parsed(content)
     place = folder / f"{path.stem}.table"
     # Other versions of Python may write the same values in another way.
-    made_of = sha256(sys.version.encode() + content).digest()
+    made_of = sys.version.encode() + b"\n" + content
     found = _kept(place, made_of)
     if found is None:
         found = _parsed(content)
