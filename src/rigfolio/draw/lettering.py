@@ -6,12 +6,12 @@ Widths are sums of advances without kerning, the measure that the PDF, SVG and P
 import re
 import unicodedata
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from rigfolio.draw.fonts import font_face
 from rigfolio.draw.page import MM_PER_PT, Text
 from rigfolio.draw.roles import Kind, Role
+from rigfolio.record import record
 
 MISSING = "□"
 ELLIPSIS = "…"
@@ -34,7 +34,7 @@ _TAIL = 4
 Box = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fitted:
     """Lines that fit and their type size.
 
@@ -48,7 +48,7 @@ class Fitted:
     is_parted: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Style:
     """How `block` sets a text; `lines` is the most it may take, `align` an anchor of `Text`.
 

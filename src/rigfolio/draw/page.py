@@ -6,10 +6,10 @@ Lengths are millimetres from the top left corner, y downwards; type sizes are po
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from math import isfinite
 
 from rigfolio.draw.roles import WORDS, Kind, Role
+from rigfolio.record import record, replace
 
 MM_PER_PT = 25.4 / 72.0
 MITRE_LIMIT = 10.0
@@ -19,7 +19,7 @@ FIGURE = "figure"
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pen:
     """How a line is drawn; `width_mm` is its full thickness, `dash_mm` on and off lengths."""
 
@@ -31,7 +31,7 @@ class Pen:
 INK = Pen()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """An open or closed polyline with mitred corners; `fill` only where closed."""
 
@@ -41,7 +41,7 @@ class Line:
     closed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Circle:
     """A circle about `centre`."""
 
@@ -51,7 +51,7 @@ class Circle:
     fill: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Text:
     """One line of text on its baseline at `at`; `anchor` says which point of the line that is.
 
@@ -69,7 +69,7 @@ class Text:
     role: Role = WORDS
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Picture:
     """A photograph in a box with its top left corner at `at`; `content` is a JPEG of it.
 
@@ -83,7 +83,7 @@ class Picture:
     about: str = "photograph"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group:
     """Marks that belong to one thing of the rig, findable by `ident`, explained by `title`.
 
@@ -104,7 +104,7 @@ class Group:
 Mark = Line | Circle | Text | Picture | Group
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Page:
     """One page: its size, its marks in drawing order, and a bookmark name."""
 
@@ -114,7 +114,7 @@ class Page:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Paper:
     """A sheet of paper [mm], portrait."""
 
