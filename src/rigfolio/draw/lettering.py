@@ -65,7 +65,7 @@ class Style:
     kind: Kind = Kind.PARAGRAPH
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def printable(text: str) -> str:
     """Text as every writer prints it.
 
@@ -116,13 +116,13 @@ def _mm(units: int, size_pt: float, *, bold: bool) -> float:
     return units * size_pt * MM_PER_PT / font_face(bold=bold).units_per_em
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def _units(shown: str, *, bold: bool) -> int:
     advances = font_face(bold=bold).advances
     return sum(map(advances.__getitem__, map(ord, shown)))
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def _ink(shown: str, *, bold: bool) -> tuple[int, int]:
     inks = font_face(bold=bold).inks
     reach = [inks[ord(letter)] for letter in shown if ord(letter) in inks]
@@ -168,7 +168,7 @@ def fit(
     return _fitted(text, width_mm, size_pt, floor_pt, lines, bold=bold)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def _fitted(
     text: str, width_mm: float, size_pt: float, floor_pt: float, lines: int, *, bold: bool
 ) -> Fitted:
@@ -336,7 +336,7 @@ def holds(text: str, box: Box, style: Style) -> bool:
     return is_whole and fitted.size_pt >= min(style.size_pt, style.floor_pt) - 1e-9
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def _laid(
     text: str, room_mm: float, height_mm: float, style: Style
 ) -> tuple[Fitted, tuple[float, float]]:

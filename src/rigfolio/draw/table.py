@@ -181,7 +181,7 @@ def _roles(
     return _roles_of_cells(kind, (place, number), len(row.cells), columns)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def _roles_of_cells(
     kind: Kind, place: tuple[int, int], count: int, columns: int
 ) -> tuple[Role, ...]:

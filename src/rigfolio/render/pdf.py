@@ -8,7 +8,7 @@ pens and fonts are set only where they change. (LZW would be stable and PDF/A fo
 """
 
 import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from io import BytesIO
 
@@ -48,6 +48,7 @@ from rigfolio.render.pdf_code import (
     colour_code,
     figure,
     in_points,
+    is_upright,
     place,
 )
 from rigfolio.render.pdf_font import EmbeddedFont, font_of
@@ -99,13 +100,12 @@ def write_pdf(
     sheets = [page if scale == 1.0 else scale_page(page, scale) for page in pages]
     target = BytesIO()
     with _without_build_date(), _ended_streams():
-        names = (font_of(bold=False), font_of(bold=True))
-        canvas = _canvas(target, names[0])
-        faces = (EmbeddedFont(names[0], canvas), EmbeddedFont(names[1], canvas))
+        canvas = _canvas(target, font_of(bold=False))
+        faces = tuple(EmbeddedFont(font_of(bold=bold), canvas) for bold in (False, True))
         targets = _targets(sheets, binding.outline)
         structure = Structure(_starts(title, binding.outline))
-        for number, page in enumerate(sheets):
-            _bookmarks(canvas, number, page, targets)
+        for page, named in zip(sheets, _by_sheet(targets, len(sheets)), strict=True):
+            _bookmarks(canvas, page, named)
             links = lay_links(canvas, page, len(structure.links), len(sheets))
             _draw(_Sheet(canvas, page, faces, structure), links)
         _outline(canvas, binding.outline or _by_page(sheets))
@@ -149,10 +149,16 @@ def _without_build_date() -> Iterator[None]:
 
 @contextmanager
 def _ended_streams() -> Iterator[None]:
-    """Put the line end before `endstream` that ISO 19005-3, 6.1.7.1 asks for."""
+    """Put the line end before `endstream` that ISO 19005-3, 6.1.7.1 asks for.
+
+    The encoding of the library goes through a stream letter by letter, which none but one of other
+    letters than ASCII needs.
+    """
     kept: Callable[[pdfdoc.PDFStream, pdfdoc.PDFDocument], bytes] = pdfdoc.PDFStream.format
 
     def ended(stream: pdfdoc.PDFStream, document: pdfdoc.PDFDocument) -> bytes:
+        if isinstance(stream.content, str) and stream.content.isascii():
+            stream.content = stream.content.encode()
         return kept(stream, document).removesuffix(b"endstream\n") + b"\nendstream\n"
 
     setattr(pdfdoc.PDFStream, "format", ended)  # noqa: B010
@@ -176,21 +182,28 @@ def _targets(sheets: Sequence[Page], outline: Sequence[Entry]) -> Mapping[str, t
     return found
 
 
-def _bookmarks(
-    canvas: Canvas, number: int, page: Page, targets: Mapping[str, tuple[int, Box]]
-) -> None:
+def _by_sheet(
+    targets: Mapping[str, tuple[int, Box]], count: int
+) -> Sequence[Sequence[tuple[str, Box]]]:
+    """The names and boxes that are on each of so many pages."""
+    found: list[list[tuple[str, Box]]] = [[] for _ in range(count)]
+    for ident, (number, box) in targets.items():
+        found[number].append((ident, box))
+    return found
+
+
+def _bookmarks(canvas: Canvas, page: Page, targets: Iterable[tuple[str, Box]]) -> None:
     """Name the places of the current page that links lead to."""
     high = page.height_mm
-    for ident, (at, (left, top, right, bottom)) in targets.items():
-        if at == number:
-            # A small thing is shown with what stands around it.
-            x = max(0.0, _VIEW_MM[0] - (right - left)) / 2
-            y = max(0.0, _VIEW_MM[1] - (bottom - top)) / 2
-            sides = (left - x, high - bottom - y, right + x, high - top + y)
-            low = [max(0.0, side) for side in sides[:2]]
-            far = [min(sides[2], page.width_mm), min(sides[3], high)]
-            x0, y0, x1, y1 = (round(side * mm, 2) for side in (*low, *far))
-            canvas.bookmarkPage(ident, "FitR", left=x0, bottom=y0, right=x1, top=y1)
+    for ident, (left, top, right, bottom) in targets:
+        # A small thing is shown with what stands around it.
+        x = max(0.0, _VIEW_MM[0] - (right - left)) / 2
+        y = max(0.0, _VIEW_MM[1] - (bottom - top)) / 2
+        sides = (left - x, high - bottom - y, right + x, high - top + y)
+        low = [max(0.0, side) for side in sides[:2]]
+        far = [min(sides[2], page.width_mm), min(sides[3], high)]
+        x0, y0, x1, y1 = (round(side * mm, 2) for side in (*low, *far))
+        canvas.bookmarkPage(ident, "FitR", left=x0, bottom=y0, right=x1, top=y1)
 
 
 def _starts(title: str, outline: Sequence[Entry]) -> dict[int, str]:
@@ -223,7 +236,7 @@ class _Sheet:
         self,
         canvas: Canvas,
         page: Page,
-        faces: tuple[EmbeddedFont, EmbeddedFont],
+        faces: Sequence[EmbeddedFont],
         structure: Structure,
     ) -> None:
         self.canvas = canvas
@@ -309,7 +322,7 @@ class _Sheet:
         how = PAINTING[self._set(line.pen, line.fill if line.closed else None)]
         if line.closed and len(line.points) == 4:
             points = [self._at(point) for point in line.points]
-            if _is_upright(points):
+            if is_upright(points):
                 (x0, y0), (x1, y1) = points[0], points[2]
                 wide, high = figure(round(x1 - x0, FINE)), figure(round(y1 - y0, FINE))
                 self.code.append(f"n {figure(x0)} {figure(y0)} {wide} {high} re {how}")
@@ -379,11 +392,3 @@ class _Sheet:
             self.tags.end_words(self.words)
             self.code.append(self.words.ended())
         self.words = None
-
-
-def _is_upright(points: Sequence[tuple[float, float]]) -> bool:
-    """Whether four corners are those of a box, taken along its width first."""
-    if len(points) != 4:
-        return False
-    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = points
-    return y0 == y1 and x1 == x2 and y2 == y3 and x3 == x0

@@ -4,6 +4,7 @@ The library writes every number, measures every text and escapes every letter ea
 On hundreds of pages the same ones come again and again: here the library is asked once for each.
 """
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Protocol, cast
 
@@ -18,7 +19,7 @@ FINE = 2
 """Decimals of a place in points: four thousandths of a millimetre."""
 _LEADING = 1.2
 """From line to line, of the size of type, as the library states it with each font."""
-_KEPT = 1 << 15
+_KEPT = 1 << 13
 PAINTING = {(0, 0): "n", (1, 0): "S", (0, 1): "f*", (1, 1): "B*"}
 """How a path is painted, by whether it is stroked and filled (ISO 32000-1, table 60)."""
 
@@ -64,6 +65,14 @@ def colour_code(colour: str) -> str:
     """
     written: str = fp_str([part / 255 for part in rgb(colour)])
     return written
+
+
+def is_upright(points: Sequence[tuple[float, float]]) -> bool:
+    """Whether four corners are those of a box, taken along its width first."""
+    if len(points) != 4:
+        return False
+    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = points
+    return y0 == y1 and x1 == x2 and y2 == y3 and x3 == x0
 
 
 class TextRun:
