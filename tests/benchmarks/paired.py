@@ -6,7 +6,7 @@
 command on a large radial rig of 300 circuits, the folio of an example, or `check` of a rig of one
 shape; without names all are run. Each line tells the medians of both and their ratio, this tree to
 the other: the ratio holds on a busy machine, the times do not. Modules are compiled first, and each
-tree has a cache of its own.
+tree has a cache of its own. The compiled helpers of the PDF library are left out.
 """
 
 import argparse
@@ -20,7 +20,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from commands import COMMANDS, edited
+from commands import COMMANDS, PLAIN, edited
 from scale import ENVIRONMENT, SHAPES, radial
 
 from helpers.home import EXAMPLES, HOME
@@ -51,7 +51,7 @@ def seconds(tree: Path, words: tuple[str, ...], folder: Path) -> float:
     place = {"PYTHONPATH": str(tree / "src"), "XDG_CACHE_HOME": str(folder / "cache")}
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     done = subprocess.run(
-        [sys.executable, "-m", "rigfolio", *words],
+        [sys.executable, "-c", PLAIN, *words],
         cwd=folder, capture_output=True, check=False, env={**ENVIRONMENT, **place},
     )  # fmt: skip
     after = resource.getrusage(resource.RUSAGE_CHILDREN)

@@ -22,6 +22,9 @@ def text_box(text: Text) -> Box:
     wide_mm = width_mm(text.text, text.size_pt, bold=text.bold)
     above_mm, below_mm = ink_mm(text.text, text.size_pt, bold=text.bold)
     left_mm = -wide_mm * ANCHORS[text.anchor]
+    if text.turn == 0:
+        x, y = text.at
+        return x + left_mm, y - above_mm, x + (left_mm + wide_mm), y + below_mm
     cosine, sine = turn_of(text)
     corners = [
         (text.at[0] + along * cosine + down * sine, text.at[1] - along * sine + down * cosine)

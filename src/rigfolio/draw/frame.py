@@ -1,11 +1,11 @@
 """What every sheet shares: margin, title strip and page numbers."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from rigfolio.draw.lettering import Box, Style, block, fit
 from rigfolio.draw.page import Line, Mark, Page, Paper, Pen, rect
 from rigfolio.draw.roles import Kind
+from rigfolio.record import replace
 from rigfolio.reports import DEFERS
 
 MARGIN_MM = 10.0

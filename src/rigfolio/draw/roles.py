@@ -1,7 +1,8 @@
 """What a text is to those who have a page read to them, and where it stands in a table."""
 
-from dataclasses import dataclass
 from enum import Enum
+
+from rigfolio.record import record
 
 
 class Kind(Enum):
@@ -21,7 +22,7 @@ class Kind(Enum):
     FURNITURE = 7
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CellPlace:
     """Where a cell stands: its table on the sheet, row and column from 0, columns of the table.
 
@@ -35,7 +36,7 @@ class CellPlace:
     is_wide: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Role:
     """What one line of text is; `line` counts those of one paragraph or cell from 0."""
 

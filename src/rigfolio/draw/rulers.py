@@ -1,12 +1,12 @@
 """A ruler to print beside a drawing, so that a measure on the paper proves the scale."""
 
-from dataclasses import replace
 from functools import lru_cache
 
 from rigfolio.draw.frame import FLOOR_PT
 from rigfolio.draw.lettering import Box, Style, block, ink_mm
 from rigfolio.draw.page import Line, Mark, Pen, Text
 from rigfolio.draw.roles import Kind, Role
+from rigfolio.record import replace
 
 MM_PER_INCH = 25.4
 

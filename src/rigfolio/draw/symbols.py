@@ -5,10 +5,10 @@ the right, so that a part is a symbol with two leads. Contacts are shown open, a
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from rigfolio.draw.lettering import ink_mm
 from rigfolio.draw.page import Circle, Line, Mark, Pen, Point, Text, rect
+from rigfolio.record import replace
 
 HALF_MM = 5.0
 STROKE = Pen(0.35)

@@ -1,7 +1,6 @@
 """Tables that run over pages: cells set in their columns, headings repeated, rows kept together."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from rigfolio.draw.frame import FLOOR_PT
@@ -9,6 +8,7 @@ from rigfolio.draw.lettering import ANCHORS, LINE_HEIGHT, Box, fit, ink_mm
 from rigfolio.draw.page import MM_PER_PT, Line, Mark, Pen, Text
 from rigfolio.draw.roles import CellPlace, Kind, Role
 from rigfolio.draw.striped import patch
+from rigfolio.record import record
 
 _GAP_MM = 4.0
 _GRID_MM = 0.75
@@ -25,7 +25,7 @@ _HAIR = Pen(0.1, "#808080")
 _RULE = Pen(0.3)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """A column of a table: its heading, its share of the width, how its cells are set."""
 
@@ -35,7 +35,7 @@ class Column:
     align: str = "start"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Swatch:
     """A cell in the colours of a conductor or a fuse; None is an unknown colour."""
 
@@ -46,7 +46,7 @@ class Swatch:
 Cell = str | Swatch | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """A row of a table; one cell in a table of several columns runs across all of them."""
 
@@ -55,7 +55,7 @@ class Row:
     ruled: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """A table; without a heading in any column it has no lines either, like running text.
 
@@ -122,7 +122,7 @@ def flow_on(
     return best.done(), best.y_mm - area[1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Made:
     """A table with its cells set: headings, headings once more, rows."""
 
@@ -181,7 +181,7 @@ def _roles(
     return _roles_of_cells(kind, (place, number), len(row.cells), columns)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def _roles_of_cells(
     kind: Kind, place: tuple[int, int], count: int, columns: int
 ) -> tuple[Role, ...]:
@@ -286,7 +286,7 @@ class _Flow:
         self.y_mm += high
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _RowAt:
     """The cells of a row on a page: from the top, how high, with what share of their padding."""
 
@@ -296,7 +296,7 @@ class _RowAt:
     air: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Set:
     """A cell set in its column: lines, size, place; or a swatch."""
 

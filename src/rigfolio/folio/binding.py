@@ -4,11 +4,11 @@ The folio carries the rig's own text besides.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from rigfolio.draw import MARGIN_MM, Kind, Page, Role, Text, corrected
 from rigfolio.folio.links import Part, linked, outline
 from rigfolio.job import Job
+from rigfolio.record import replace
 from rigfolio.render import Attached, Binding
 from rigfolio.sheet import BINDERS, Binder
 

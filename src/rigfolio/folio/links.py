@@ -6,11 +6,11 @@ line of the calculation, whichever of them the folio has.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import groupby
 
 from rigfolio.draw import Group, Mark, Page, Text
 from rigfolio.model import Rig
+from rigfolio.record import replace
 from rigfolio.render import Entry
 
 Part = tuple[str, str, tuple[Page, ...]]

@@ -4,11 +4,12 @@ ISO 19005-3 (PDF/A-3) at level B; clause numbers in comments are those of that s
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
 from html import escape
 from importlib.resources import files
+
+from rigfolio.record import record
 
 MAKER = "rigfolio"
 """By this name every document says which program made it."""
@@ -18,7 +19,7 @@ DATE = "2000-01-01T00:00:00+00:00"
 """In every document, since the same text gives the same bytes on any day."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DocumentInfo:
     """What a document says of itself."""
 
@@ -80,7 +81,7 @@ def _in_any_language(text: str) -> str:
     return f'<rdf:Alt><rdf:li xml:lang="x-default">{escape(text, quote=False)}</rdf:li></rdf:Alt>'
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Attached:
     """A file inside a document: its name, with `/` between folders, its bytes and what it is."""
 
@@ -98,7 +99,7 @@ class Attached:
         return f"{self.about} {SHA_256}{sha256(self.content).hexdigest()}".lstrip()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """A line of the outline; `level` 1 stands under the level 0 before it.
 
@@ -110,7 +111,7 @@ class Entry:
     level: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Binding:
     """What a document of several sheets has beside its pages.
 

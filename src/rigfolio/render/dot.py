@@ -11,10 +11,11 @@ import shutil
 import subprocess
 import sysconfig
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
+
+from rigfolio.record import record
 
 MOST_EDGES = 500
 """A graph of more is not given to graphviz: how long that may take is known by what it is given,
@@ -31,7 +32,7 @@ class LayoutError(Exception):
     """Graphviz is missing, was asked for too much or did not answer as expected."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NodeBox:
     """A part to be placed: its height in rows, and whether it must stand first or last.
 
@@ -42,7 +43,7 @@ class NodeBox:
     end: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NodeEdge:
     """A line from one box to another, by their numbers.
 
@@ -55,7 +56,7 @@ class NodeEdge:
     is_short: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoxCentre:
     """Where the middle of a box stands: column from the left, rows from the top."""
 
@@ -63,7 +64,7 @@ class BoxCentre:
     row: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Node:
     """A node of a graph that is given away: lines of its label, shape, attributes in words."""
 
@@ -73,7 +74,7 @@ class Node:
     facts: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Link:
     """An edge of a graph that is given away, with `colour` as `#rrggbb`."""
 

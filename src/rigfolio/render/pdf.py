@@ -1,6 +1,6 @@
 """Pages as PDF at true scale, fit for the archive (PDF/A-3b), and tagged to be read aloud.
 
-With `pdf_font`, `pdf_root` and `pdf_tags` the only door to reportlab.
+With `pdf_code`, `pdf_font`, `pdf_root` and `pdf_tags` the only door to reportlab.
 
 Content streams are not compressed: another build of zlib gives other bytes for the same text, and
 the same text is to give the same document on any machine. They are kept short instead: colours,
@@ -8,7 +8,7 @@ pens and fonts are set only where they change. (LZW would be stable and PDF/A fo
 """
 
 import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from io import BytesIO
 
@@ -17,7 +17,6 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.pdfgen.textobject import PDFTextObject
 
 from rigfolio.draw import (
     ANCHORS,
@@ -36,20 +35,28 @@ from rigfolio.draw import (
     link_places,
     plain,
     printable,
-    rgb,
     scale_page,
     turn_of,
     width_mm,
 )
 from rigfolio.render.archive import Binding, DocumentInfo, Entry
-from rigfolio.render.pdf_font import font_of
+from rigfolio.render.pdf_code import (
+    FINE,
+    PAINTING,
+    TextRun,
+    code_of,
+    colour_code,
+    figure,
+    in_points,
+    is_upright,
+    place,
+)
+from rigfolio.render.pdf_font import EmbeddedFont, font_of
 from rigfolio.render.pdf_root import hang
 from rigfolio.render.pdf_tags import MarkedContent, hang_structure, lay_links
 from rigfolio.render.structure import Element, Structure
 
 _VERSION = (1, 7)
-_FINE = 2
-"""Decimals of a place in points: four thousandths of a millimetre."""
 _VIEW_MM = (150.0, 110.0)
 """The least that is shown of a page where a link leads to."""
 _PAGE = "page-"
@@ -93,12 +100,12 @@ def write_pdf(
     sheets = [page if scale == 1.0 else scale_page(page, scale) for page in pages]
     target = BytesIO()
     with _without_build_date(), _ended_streams():
-        faces = (font_of(bold=False), font_of(bold=True))
-        canvas = _canvas(target, faces[0])
+        canvas = _canvas(target, font_of(bold=False))
+        faces = tuple(EmbeddedFont(font_of(bold=bold), canvas) for bold in (False, True))
         targets = _targets(sheets, binding.outline)
         structure = Structure(_starts(title, binding.outline))
-        for number, page in enumerate(sheets):
-            _bookmarks(canvas, number, page, targets)
+        for page, named in zip(sheets, _by_sheet(targets, len(sheets)), strict=True):
+            _bookmarks(canvas, page, named)
             links = lay_links(canvas, page, len(structure.links), len(sheets))
             _draw(_Sheet(canvas, page, faces, structure), links)
         _outline(canvas, binding.outline or _by_page(sheets))
@@ -142,10 +149,16 @@ def _without_build_date() -> Iterator[None]:
 
 @contextmanager
 def _ended_streams() -> Iterator[None]:
-    """Put the line end before `endstream` that ISO 19005-3, 6.1.7.1 asks for."""
+    """Put the line end before `endstream` that ISO 19005-3, 6.1.7.1 asks for.
+
+    The encoding of the library goes through a stream letter by letter, which none but one of other
+    letters than ASCII needs.
+    """
     kept: Callable[[pdfdoc.PDFStream, pdfdoc.PDFDocument], bytes] = pdfdoc.PDFStream.format
 
     def ended(stream: pdfdoc.PDFStream, document: pdfdoc.PDFDocument) -> bytes:
+        if isinstance(stream.content, str) and stream.content.isascii():
+            stream.content = stream.content.encode()
         return kept(stream, document).removesuffix(b"endstream\n") + b"\nendstream\n"
 
     setattr(pdfdoc.PDFStream, "format", ended)  # noqa: B010
@@ -169,21 +182,28 @@ def _targets(sheets: Sequence[Page], outline: Sequence[Entry]) -> Mapping[str, t
     return found
 
 
-def _bookmarks(
-    canvas: Canvas, number: int, page: Page, targets: Mapping[str, tuple[int, Box]]
-) -> None:
+def _by_sheet(
+    targets: Mapping[str, tuple[int, Box]], count: int
+) -> Sequence[Sequence[tuple[str, Box]]]:
+    """The names and boxes that are on each of so many pages."""
+    found: list[list[tuple[str, Box]]] = [[] for _ in range(count)]
+    for ident, (number, box) in targets.items():
+        found[number].append((ident, box))
+    return found
+
+
+def _bookmarks(canvas: Canvas, page: Page, targets: Iterable[tuple[str, Box]]) -> None:
     """Name the places of the current page that links lead to."""
     high = page.height_mm
-    for ident, (at, (left, top, right, bottom)) in targets.items():
-        if at == number:
-            # A small thing is shown with what stands around it.
-            x = max(0.0, _VIEW_MM[0] - (right - left)) / 2
-            y = max(0.0, _VIEW_MM[1] - (bottom - top)) / 2
-            sides = (left - x, high - bottom - y, right + x, high - top + y)
-            low = [max(0.0, side) for side in sides[:2]]
-            far = [min(sides[2], page.width_mm), min(sides[3], high)]
-            x0, y0, x1, y1 = (round(side * mm, 2) for side in (*low, *far))
-            canvas.bookmarkPage(ident, "FitR", left=x0, bottom=y0, right=x1, top=y1)
+    for ident, (left, top, right, bottom) in targets:
+        # A small thing is shown with what stands around it.
+        x = max(0.0, _VIEW_MM[0] - (right - left)) / 2
+        y = max(0.0, _VIEW_MM[1] - (bottom - top)) / 2
+        sides = (left - x, high - bottom - y, right + x, high - top + y)
+        low = [max(0.0, side) for side in sides[:2]]
+        far = [min(sides[2], page.width_mm), min(sides[3], high)]
+        x0, y0, x1, y1 = (round(side * mm, 2) for side in (*low, *far))
+        canvas.bookmarkPage(ident, "FitR", left=x0, bottom=y0, right=x1, top=y1)
 
 
 def _starts(title: str, outline: Sequence[Entry]) -> dict[int, str]:
@@ -213,16 +233,20 @@ class _Sheet:
     """One page being drawn; what is set already is not set again."""
 
     def __init__(
-        self, canvas: Canvas, page: Page, faces: tuple[str, str], structure: Structure
+        self,
+        canvas: Canvas,
+        page: Page,
+        faces: Sequence[EmbeddedFont],
+        structure: Structure,
     ) -> None:
         self.canvas = canvas
+        self.code = code_of(canvas)
         self.page = page
         self.faces = faces
         self.tags = MarkedContent(canvas, structure)
         self.pen: Pen | None = None
         self.fill = ""
-        self.words: PDFTextObject | None = None
-        self.font: tuple[str, float] | None = None
+        self.words: TextRun | None = None
 
     def draw(self) -> None:
         """Draw all marks."""
@@ -273,46 +297,46 @@ class _Sheet:
     def _at(self, point: tuple[float, float]) -> tuple[float, float]:
         """A point in points from the bottom left corner."""
         x_mm, y_mm = point
-        return round(x_mm * mm, _FINE), round((self.page.height_mm - y_mm) * mm, _FINE)
+        return in_points(x_mm), in_points(self.page.height_mm - y_mm)
 
-    def _set(self, pen: Pen | None, fill: str | None) -> dict[str, int]:
+    def _set(self, pen: Pen | None, fill: str | None) -> tuple[int, int]:
         """Set colours, thickness and dashes; gives whether to stroke and whether to fill."""
-        canvas, last = self.canvas, self.pen
+        code, last = self.code, self.pen
         if pen is not None and pen != last:
             if last is None or pen.colour != last.colour:
-                canvas.setStrokeColorRGB(*_parts(pen.colour))
+                code.append(f"{colour_code(pen.colour)} RG")
             if last is None or pen.width_mm != last.width_mm:
-                canvas.setLineWidth(pen.width_mm * mm)
+                code.append(f"{figure(pen.width_mm * mm)} w")
             if last is None or pen.dash_mm != last.dash_mm:
-                canvas.setDash([dash * mm for dash in pen.dash_mm])
+                self.canvas.setDash([dash * mm for dash in pen.dash_mm])
             self.pen = pen
         if fill is not None and fill != self.fill:
-            canvas.setFillColorRGB(*_parts(fill))
+            code.append(f"{colour_code(fill)} rg")
             self.fill = fill
-        return {"stroke": int(pen is not None), "fill": int(fill is not None)}
+        return int(pen is not None), int(fill is not None)
 
     def line(self, line: Line) -> None:
         """Draw a polyline; a box with upright sides in the short form."""
         if len(line.points) < 2:
             return
-        how = self._set(line.pen, line.fill if line.closed else None)
-        points = [self._at(point) for point in line.points]
-        if line.closed and _is_upright(points):
-            (x0, y0), (x1, y1) = points[0], points[2]
-            self.canvas.rect(x0, y0, round(x1 - x0, _FINE), round(y1 - y0, _FINE), **how)
-            return
-        path = self.canvas.beginPath()
-        path.moveTo(*points[0])
-        for point in points[1:]:
-            path.lineTo(*point)
-        if line.closed:
-            path.close()
-        self.canvas.drawPath(path, **how)
+        how = PAINTING[self._set(line.pen, line.fill if line.closed else None)]
+        if line.closed and len(line.points) == 4:
+            points = [self._at(point) for point in line.points]
+            if is_upright(points):
+                (x0, y0), (x1, y1) = points[0], points[2]
+                wide, high = figure(round(x1 - x0, FINE)), figure(round(y1 - y0, FINE))
+                self.code.append(f"n {figure(x0)} {figure(y0)} {wide} {high} re {how}")
+                return
+        high_mm = self.page.height_mm
+        corners = " l ".join([f"{place(x)} {place(high_mm - y)}" for x, y in line.points])
+        first, _, rest = corners.partition(" l ")
+        self.code += (f"n {first} m {rest} l{' h' * line.closed}", how)
 
     def circle(self, circle: Circle) -> None:
         """Draw a circle."""
-        how = self._set(circle.pen, circle.fill)
-        self.canvas.circle(*self._at(circle.centre), circle.radius_mm * mm, **how)
+        stroke, fill = self._set(circle.pen, circle.fill)
+        x, y = self._at(circle.centre)
+        self.canvas.circle(x, y, circle.radius_mm * mm, stroke=stroke, fill=fill)
 
     def picture(self, picture: Picture) -> None:
         """Draw a photograph."""
@@ -331,50 +355,40 @@ class _Sheet:
         shown = printable(text.text)
         if not shown.strip(" "):
             return
-        ahead_mm = width_mm(text.text, text.size_pt, bold=text.bold) * ANCHORS[text.anchor]
+        x_mm, y_mm = text.at
         cosine, sine = turn_of(text)
-        x, y = self._at((text.at[0] - ahead_mm * cosine, text.at[1] + ahead_mm * sine))
+        if text.anchor != "start":
+            wide_mm = width_mm(text.text, text.size_pt, bold=text.bold)
+            ahead_mm = wide_mm * ANCHORS[text.anchor]
+            x_mm, y_mm = x_mm - ahead_mm * cosine, y_mm + ahead_mm * sine
+        x, y = place(x_mm), place(self.page.height_mm - y_mm)
         element = self.tags.belongs(text, within)
         if text.colour != self.fill or self.tags.interrupts(element):
             self.end_words()
             self._set(None, text.colour)
         words = self._words(x, y, element)
         if text.turn % 360:
-            words.setTextTransform(cosine, sine, -sine, cosine, x, y)
-        font = (self.faces[text.bold], text.size_pt)
-        if font != self.font:
-            words.setFont(*font)
-            self.font = font
+            words.turn(cosine, sine, x, y)
+        words.set(self.faces[text.bold], text.size_pt)
         self.tags.write(words, shown)
 
-    def _words(self, x: float, y: float, element: Element | None) -> PDFTextObject:
+    def _words(self, x: str, y: str, element: Element | None) -> TextRun:
         """The run of words that is open, or a new one, come to a point and to an element."""
-        if self.words is not None:
-            self.tags.word(element, self.words)
-            self.words.setTextOrigin(x, y)
-            return self.words
+        words = self.words
+        if words is not None:
+            self.tags.word(element, words)
+            words.go_to(x, y)
+            return words
         if self.tags.interrupts(element):
             self.tags.close()
-        self.words = self.canvas.beginText(x, y)
-        self.tags.word(element, self.words)
-        return self.words
+        words = self.words = TextRun()
+        words.go_to(x, y)
+        self.tags.word(element, words)
+        return words
 
     def end_words(self) -> None:
         """Let what is drawn next come after the texts before it."""
         if self.words is not None:
             self.tags.end_words(self.words)
-            self.canvas.drawText(self.words)
-        self.words, self.font = None, None
-
-
-def _is_upright(points: Sequence[tuple[float, float]]) -> bool:
-    """Whether four corners are those of a box, taken along its width first."""
-    if len(points) != 4:
-        return False
-    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = points
-    return y0 == y1 and x1 == x2 and y2 == y3 and x3 == x0
-
-
-def _parts(colour: str) -> tuple[float, float, float]:
-    red, green, blue = rgb(colour)
-    return red / 255, green / 255, blue / 255
+            self.code.append(self.words.ended())
+        self.words = None

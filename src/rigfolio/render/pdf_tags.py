@@ -10,10 +10,10 @@ from typing import Protocol, cast
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfdoc
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.pdfgen.textobject import PDFTextObject
 
 from rigfolio.draw import Group, Mark, Page, Text, link_areas, plain
 from rigfolio.render.languages import in_languages
+from rigfolio.render.pdf_code import TextRun, code_of
 from rigfolio.render.structure import Content, Element, Pressed, Structure
 
 _PRINTED = 4
@@ -51,17 +51,10 @@ class _TaggedCanvas(Protocol):
     """What is used of the inside of a canvas."""
 
     _doc: _TaggedDocument
-    _code: list[str]
 
     def _bookmarkReference(self, name: str) -> pdfdoc.PDFObject: ...  # noqa: N802
 
     def _addAnnotation(self, annotation: pdfdoc.PDFObject, name: str) -> None: ...  # noqa: N802
-
-
-class _Words(Protocol):
-    """What is used of the inside of a run of texts."""
-
-    _code: list[str]
 
 
 _ARTIFACT = Element("Artifact")
@@ -74,7 +67,7 @@ class MarkedContent:
 
     def __init__(self, canvas: Canvas, structure: Structure) -> None:
         self.structure = structure
-        self.code = cast("_TaggedCanvas", canvas)._code
+        self.code = code_of(canvas)
         self.current: Element | None = None
         self.owner: Element | None = None
         """What the words that were written last belong to, or the run of another language in it."""
@@ -97,30 +90,30 @@ class MarkedContent:
         """Whether a stretch that was opened outside of words has to be closed before a text."""
         return self.current not in (None, element) and not self.is_in_words
 
-    def word(self, element: Element | None, words: PDFTextObject) -> None:
+    def word(self, element: Element | None, words: TextRun) -> None:
         """What is written next belongs to an element; a further line of it is parted by a blank."""
         if element is None:
             return
         if not self.is_in_words or element is not self.owner:
-            self._turn_to(element, cast("_Words", words)._code)
+            self._turn_to(element, words.code)
         elif element is not _ARTIFACT and not self.last.endswith(_JOINED):
-            words.textOut(" ")
+            words.write(" ")
         self.owner = element
 
-    def write(self, words: PDFTextObject, text: str) -> None:
+    def write(self, words: TextRun, text: str) -> None:
         """Write a line, its words in other languages marked as such."""
         self.last = text
         if text.isascii() or not self.is_in_words or self.owner in (None, _ARTIFACT):
-            words.textOut(text)
+            words.write(text)
             return
-        code = cast("_Words", words)._code
+        code = words.code
         for piece, language in in_languages(text):
             target = self.owner
             if language:
                 target = self.owner.grow("Span")
                 target.language = language
             self._turn_to(target, code)
-            words.textOut(piece)
+            words.write(piece)
 
     def begin_figure(self, about: str, marks: Iterable[Mark]) -> None:
         """What is drawn next is one picture."""
@@ -132,10 +125,10 @@ class MarkedContent:
         self.is_in_figure = False
         self.close()
 
-    def end_words(self, words: PDFTextObject) -> None:
+    def end_words(self, words: TextRun) -> None:
         """A run of words ends."""
         if self.is_in_words:
-            self._close(cast("_Words", words)._code)
+            self._close(words.code)
 
     def close(self) -> None:
         """What was opened outside of words ends."""

@@ -9,12 +9,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigfolio.draw import CellPlace, Group, Kind, Mark, Text, plain
+from rigfolio.record import record
 
 _LONGEST = 12_000
 """Letters of an alternative text: in UTF-16 within the 32767 bytes that PDF/A allows a string."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Content:
     """A stretch of a page, from 0, that is marked with a number."""
 
@@ -22,7 +23,7 @@ class Content:
     mark: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pressed:
     """What is pressed on a page to follow a link, by the number of the link in the document."""
 

@@ -1,13 +1,13 @@
 """One drawing of a grid in one type: all its marks, row by row, as high as they need."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
 from math import ceil, floor
 from operator import add
 
 from rigfolio.draw import Box, Group, Line, Mark, Pen, boxes_of, shift
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.ordering import RowPlan
 from rigfolio.schematic.painting import BarPainter, Marks, Placement, RungPainter
@@ -25,7 +25,7 @@ _NEAR_MM, _PIN_MM = 0.3, 0.6
 _LINK = Pen(0.25, "#000000", (1.0, 0.8))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drawing:
     """A diagram on one page: its marks from (0, 0), its size, where heads and feet of bars lie."""
 
@@ -37,7 +37,7 @@ class Drawing:
     size_pt: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Room:
     """The space on a page."""
 

@@ -1,10 +1,10 @@
 """Which page shows what: only bars are cut, never rungs."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
 from rigfolio.draw import Circle, Group, Mark, Text
+from rigfolio.record import record, replace
 from rigfolio.schematic.chains import Ladder, Stack, folded, opened
 from rigfolio.schematic.composer import JOINT_STEPS, Composer, panels_shown
 from rigfolio.schematic.drawing import LEAST_MM, Drawing, Room
@@ -19,7 +19,7 @@ _LARGE = Room(5000.0, 5000.0)
 _PLACEHOLDER = {True: "to page 88, D8", False: "from page 88, D8"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Leaf:
     """What one page shows."""
 
@@ -37,7 +37,7 @@ class Leaf:
         return tuple(block.panel for block in self.blocks if block.panel)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PageBreak:
     """Where a bar is cut: its name, both pages by number from 0."""
 

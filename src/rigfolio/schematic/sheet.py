@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from rigfolio.draw import (
     FIGURE,
@@ -24,6 +23,7 @@ from rigfolio.draw import (
     spoken_as,
 )
 from rigfolio.job import Job
+from rigfolio.record import record, replace
 from rigfolio.reports import DEFERS
 from rigfolio.schematic.chains import Graph, blocks_of, graph_of
 from rigfolio.schematic.composer import Composer
@@ -58,7 +58,7 @@ _LONGEST = 14
 """Letters of a drawing number that its place on every page has room for."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FramedPage:
     """One page while it is made: its drawing, where that stands, its paper, its legend."""
 
@@ -69,7 +69,7 @@ class FramedPage:
     more: tuple[Mark, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Diagram:
     """The pages of a diagram with what was drawn on each of them."""
 

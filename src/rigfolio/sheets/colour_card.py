@@ -6,7 +6,6 @@ colour as well; wires of one colour are told apart by slot and gauge.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from rigfolio import wording
 from rigfolio.draw import (
@@ -27,6 +26,7 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.model import Conductor, Rig
 from rigfolio.protection import guard_facts
+from rigfolio.record import record
 from rigfolio.sheet import Sheet
 
 SHEET = Sheet("Colour cards", "colour-card", binder="to-file", bound=60, beside=True)
@@ -42,7 +42,7 @@ _FOLD = Pen(0.1, "#606060", (0.8, 0.8))
 _HAIR = Pen(0.1, "#a0a0a0")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Entry:
     """A line of a card: a wire, its colour, where it is and what it feeds."""
 

@@ -7,7 +7,6 @@ end.
 """
 
 from collections.abc import Collection, Iterator
-from dataclasses import replace
 from itertools import groupby
 
 from rigfolio import wording
@@ -32,6 +31,7 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.model import Conductor
 from rigfolio.protection import guard_words
+from rigfolio.record import replace
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.values import Colour
 

@@ -7,7 +7,6 @@ switched in each; what is remarked of any part. A slot that the text does not me
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from textwrap import wrap
 
 from rigfolio import wording
@@ -18,6 +17,7 @@ from rigfolio.job import Job
 from rigfolio.labels import DeviceRow, device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Device, Panel, Slot
 from rigfolio.protection import fitted_words, largest_words
+from rigfolio.record import replace
 from rigfolio.reports import DEFERS
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import notes_at, notes_elsewhere

@@ -7,7 +7,6 @@ directory.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from rigfolio import wording
 from rigfolio.books import colour_book
@@ -35,6 +34,7 @@ from rigfolio.job import Job
 from rigfolio.labels import DEFAULT_PITCH_MM, volts_at
 from rigfolio.model import Circuit, Panel, Rig, Slot
 from rigfolio.protection import guard_of_circuit, is_too_large, largest_words
+from rigfolio.record import record
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 from rigfolio.values import MINUS
@@ -63,7 +63,7 @@ _HAIR = Pen(0.15, "#808080")
 _EDGE = Pen(0.35)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Scale:
     """Height of a slot on paper [mm], and whether that is the pitch of the panel."""
 
@@ -72,7 +72,7 @@ class _Scale:
     rows: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _PanelDrawing:
     """A panel, or as many of its slots as a page holds, drawn from the corner of the paper."""
 

@@ -2,11 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from itertools import chain, repeat, zip_longest
 
 from rigfolio.draw import Column, Page, Row, Table, body, flow, flow_on, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.record import replace
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_elsewhere, work_in_hand, work_since
 

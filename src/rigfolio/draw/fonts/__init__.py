@@ -5,12 +5,13 @@ after the OpenType specification; measuring a label then needs neither reportlab
 """
 
 import struct
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from rigfolio.record import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Face:
     """Measures of one font in its own units, `units_per_em` to the type size.
 

@@ -1,9 +1,9 @@
 """What the text says of circuits and slots that is no edge: names without a fuse, idle slots."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from rigfolio.model import Circuit, Conductor, Load, Rig, Slot
+from rigfolio.record import replace
 from rigfolio.schematic.chains.elements import End, Piece, Rung
 from rigfolio.schematic.chains.text_order import TextOrder
 

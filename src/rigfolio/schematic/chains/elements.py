@@ -1,9 +1,9 @@
 """Bars and rungs: terminals where things meet, and chains of things between them."""
 
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Panel, Slot, Source
+from rigfolio.record import record, replace
 
 Thing = Conductor | Device | Source | Load | Junction | Slot | Circuit
 BarKind = Literal["bar", "frame", "panel", "joint", "box", "end"]
@@ -13,7 +13,7 @@ FAR = 10**9
 """More than any place in a text, and than any number of things in a row."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """One thing of a rung with its terminals, as the rung is read from left to right."""
 
@@ -31,7 +31,7 @@ class Piece:
         return isinstance(self.thing, Source | Load)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class End:
     """How a rung ends that leads to no bar: what is drawn there, and the terminal."""
 
@@ -39,7 +39,7 @@ class End:
     terminal: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rung:
     """A series chain from the bar `a` to the bar `b`, or to a free `end` where `b` is empty.
 
@@ -60,7 +60,7 @@ class Rung:
         return next((piece for piece in self.pieces if piece.is_symbol), None)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bar:
     """A terminal, or all terminals of a part with more than two, where rungs meet.
 
@@ -84,7 +84,7 @@ class Bar:
         return self.kind == "box"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Graph:
     """All bars by name and all rungs, in the order of the text."""
 

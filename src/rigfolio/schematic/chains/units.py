@@ -1,12 +1,12 @@
 """Series-parallel pieces of the graph: what stands together on rows that follow each other."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 
+from rigfolio.record import record, replace
 from rigfolio.schematic.chains.elements import Bar, End, Graph, Rung, turned
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Laid:
     """A rung on a row of its unit, read from the left bar to the right one.
 
@@ -21,7 +21,7 @@ class Laid:
     is_turned: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ladder:
     """Rungs and minor bars between two core bars, on `rows` rows; `b` is empty at a free end."""
 
@@ -63,7 +63,7 @@ class Ladder:
         return Ladder(self.b, self.a, self.rows, laid, self.minors)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stack:
     """Units that stay together in their order: slots of a panel, or one unit."""
 

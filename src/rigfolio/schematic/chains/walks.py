@@ -1,9 +1,9 @@
 """Series chains: from a bar along things with two terminals to the next bar."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from rigfolio.model import Device, Rig
+from rigfolio.record import replace
 from rigfolio.schematic.chains.edges import Edges, boxed
 from rigfolio.schematic.chains.elements import End, Piece, Rung, turned
 from rigfolio.schematic.chains.text_order import TextOrder

@@ -1,8 +1,8 @@
 """The order of bars from left to right and of blocks from top to bottom, with few crossings."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar, Stack
 from rigfolio.schematic.ordering.costs import CROSSING, Costs
 
@@ -11,7 +11,7 @@ MOST_STEPS = 4_000_000
 """How many steps one search takes at the most, whatever it has been given to begin with."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Order:
     """Bars from left to right, blocks from top to bottom, what it costs, and what crosses."""
 

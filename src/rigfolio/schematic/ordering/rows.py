@@ -1,8 +1,8 @@
 """The row of each unit, and the rows from which to which each bar reaches."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar, Ladder
 from rigfolio.schematic.ordering.order import Order
 from rigfolio.schematic.ordering.program import Program
@@ -11,7 +11,7 @@ _FAR = 10_000.0
 _UP, _BOX = 0.01, 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Berth:
     """A unit on its rows, seen from its left bar; `passed` are the bars that it crosses."""
 
@@ -28,7 +28,7 @@ class Berth:
         return self.row + self.unit.rows - 1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RowPlan:
     """Seats of all units, core bars from left to right, first and last row of every bar."""
 

@@ -1,9 +1,9 @@
 """Runs of units between the same two bars, which the search moves as one."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from rigfolio.model import Device
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar, Ladder, Stack
 
 _BEHIND_BUS = 12.0
@@ -12,7 +12,7 @@ _PORT = 1.5
 _FIRST_OF_PAIR = frozenset({"in"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Streak:
     """Units of a block that follow each other between the same bars, by number of bar.
 

@@ -1,16 +1,16 @@
 """Words about a rung: from a place to the right, or about the middle of a symbol."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from rigfolio.draw import Mark, Pen, Text, ink_mm, rect, width_mm
+from rigfolio.record import record
 from rigfolio.schematic.setting import FLAG_PAD_MM, Words, WordStyle
 
 FLAG = Pen(0.25)
 """The box about the number of a note."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Captions:
     """Sets words above and below a rung at height 0, in one style."""
 

@@ -1,7 +1,6 @@
 """What is drawn where a rung leads to no bar."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from rigfolio.draw import (
     STROKE,
@@ -14,6 +13,7 @@ from rigfolio.draw import (
     reference,
     unknown_end,
 )
+from rigfolio.record import record
 from rigfolio.schematic.chains import End
 from rigfolio.schematic.setting import Speaker, end_text
 from rigfolio.wording import end_words, short_end
@@ -21,7 +21,7 @@ from rigfolio.wording import end_words, short_end
 _FOLD_MM, _WORDS_MM = 2.3, 3.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EndPainter:
     """Draws free ends at height 0, to the right (`way` 1) or to the left (-1) of a place."""
 

@@ -1,12 +1,12 @@
 """What meets each bar: the rungs that land on it, and those that hop over it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from rigfolio.record import record
 from rigfolio.schematic.setting import Course
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Landing:
     """The end of a rung at a bar: its row, its side (-1 left, 1 right), its terminal."""
 

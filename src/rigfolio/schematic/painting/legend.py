@@ -1,7 +1,6 @@
 """The legend: symbols, kinds of lines and colour codes that a diagram uses, where there is room."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from rigfolio.books import colour_book
 from rigfolio.draw import (
@@ -27,6 +26,7 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Unknown
 from rigfolio.model import Rig
+from rigfolio.record import record
 from rigfolio.schematic.painting.captions import FLAG
 from rigfolio.schematic.painting.pieces import line_side
 from rigfolio.schematic.painting.wires import ASSUMED, PLAIN
@@ -49,7 +49,7 @@ _LOADS = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LegendEntry:
     """A picture in its middle at (0, 0), what it means, and how high it is."""
 
@@ -73,7 +73,7 @@ class LegendEntry:
             yield Text((x, first + number * _LINE_MM), line, SIZE_PT)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Space:
     """A free rectangle of a page."""
 

@@ -1,7 +1,6 @@
 """What stands where on one page: bars and rungs by rows, columns and the words of a style."""
 
-from dataclasses import dataclass
-
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.ordering import RowPlan
 from rigfolio.schematic.setting import BOX_MM, Columns, Ruler, edge_of, extents
@@ -9,7 +8,7 @@ from rigfolio.schematic.setting import BOX_MM, Columns, Ruler, edge_of, extents
 _BESIDE_MM = 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placement:
     """Places on one page, before its rows have their heights."""
 

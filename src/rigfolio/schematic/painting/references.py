@@ -1,16 +1,16 @@
 """Marks where a bar goes on upon another page."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from rigfolio.draw import Circle, Group, Mark, Pen, Point, Text, width_mm
+from rigfolio.record import record
 from rigfolio.schematic.painting.placement import Placement
 
 RING_MM = 2.3
 _WORDS_MM = 3.2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reference:
     """A mark where a bar goes on upon another page: its number, and what is said beside it."""
 

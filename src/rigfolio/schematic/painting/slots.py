@@ -1,9 +1,8 @@
 """Slots of a panel: the number at the bus, the fuse, the name; idle ones dashed or crossed out."""
 
-from dataclasses import dataclass
-
 from rigfolio.draw import STROKE, Group, Line, Mark, Pen, Text
 from rigfolio.model import Device, Slot
+from rigfolio.record import record
 from rigfolio.schematic.chains import Piece
 from rigfolio.schematic.painting.captions import Captions
 from rigfolio.schematic.setting import FUSE_MM, NAME_MM, PAD_MM, Course, Extent, Ruler
@@ -11,7 +10,7 @@ from rigfolio.schematic.setting import FUSE_MM, NAME_MM, PAD_MM, Course, Extent,
 _IDLE = "#606060"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SlotPainter:
     """Draws the slots of one page at height 0."""
 

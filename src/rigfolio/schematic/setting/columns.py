@@ -1,11 +1,11 @@
 """Places from left to right: of bars, of sources and loads, of pins, of free ends."""
 
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from rigfolio.draw import width_mm
 from rigfolio.model import Device
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.ordering import Program, RowPlan
 from rigfolio.schematic.setting.courses import (
@@ -25,7 +25,7 @@ _STEPS, _TRIES = 7, 16
 _EDGE, _LEFT = "right edge", "left edge"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Columns:
     """Where everything stands from left to right [mm], and the courses of all rungs."""
 

@@ -1,10 +1,10 @@
 """Rungs as they are set: how wide their pieces are, and the stops whose places are sought."""
 
 from collections.abc import Hashable
-from dataclasses import dataclass
 
 from rigfolio.draw import width_mm
 from rigfolio.model import Conductor, Device, Rig
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar, End, Ladder, Laid, Piece
 from rigfolio.schematic.ordering import Berth, RowPlan
 from rigfolio.schematic.setting.facts import end_text
@@ -23,7 +23,7 @@ from rigfolio.schematic.setting.ruler import (
 from rigfolio.wording import short_end
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stop:
     """A source, a load or a pin of a connector: its key, and its room on both sides [mm]."""
 
@@ -38,7 +38,7 @@ class Stop:
         return self.each.piece.is_symbol
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Course:
     """One rung of a seat: its stops, the runs before, between and after them, its ends as keys.
 

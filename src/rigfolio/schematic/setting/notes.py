@@ -7,11 +7,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.model import Rig
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar
 from rigfolio.wording import end_words
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NumberedNote:
     """A remark: its number on the diagram, what it is about, what it says."""
 

@@ -1,16 +1,16 @@
 """Where the symbols and wires of one rung stand between two bars."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from rigfolio.model import Conductor
+from rigfolio.record import record
 from rigfolio.schematic.setting.ruler import Set
 
 LONG_MM, _LONGER_MM = 62.0, 100.0
 """How long a wire is drawn at the most, and one of a circuit [mm]."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Extent:
     """A set where it stands: from one place to another [mm]."""
 

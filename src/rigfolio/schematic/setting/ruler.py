@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from rigfolio.draw import width_mm
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Slot, Source
+from rigfolio.record import record
 from rigfolio.schematic.chains import Bar, Ladder, Laid, Piece
 from rigfolio.schematic.setting.facts import main_panel
 from rigfolio.schematic.setting.speaker import Speaker
@@ -30,7 +31,7 @@ Key = tuple[int, int]
 _WIRE_MM, _WIRE_PAD_MM, _FULL_MM = 9.0, 4.0, 34.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Set:
     """A piece with its words and the least width that it takes."""
 

@@ -1,16 +1,16 @@
 """Styles of words, and words with the room that they take."""
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from rigfolio.draw import fit, width_mm
+from rigfolio.record import record
 
 MOST_LINES = 12
 FLAG_PAD_MM = 0.7
 """From the numbers of notes to the box about them."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WordStyle:
     """Type and widths of words: `name_mm` of a device, `load_mm` of a load, `slot_mm` of a slot.
 
@@ -54,7 +54,7 @@ STYLES = (_levels(8.0, 2, 48.0), _levels(7.5, 3, 48.0), _levels(7.0, 3, 28.0))
 """From the most legible to the narrowest; the first that fits a page is taken."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Words:
     """Lines above and below a piece; `bold` words lead the line above.
 
