@@ -8,7 +8,6 @@ import contextlib
 import csv
 import io
 import os
-import shutil
 import signal
 import stat
 import subprocess
@@ -19,16 +18,17 @@ import pikepdf
 import pytest
 
 from helpers.home import environment
+from helpers.plover import PLOVER
+from helpers.short_wren import SHORT_WREN
 from rigfolio.cli.entry import main
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 POSIX = pytest.mark.skipif(os.name != "posix", reason="rights, links and pipes are those of POSIX")
 
 
 @pytest.fixture(autouse=True)
 def rig(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
-    shutil.copyfile(EXAMPLES / "marsh-wren-17.rig", "wren.rig")
+    Path("wren.rig").write_text(SHORT_WREN, encoding="utf-8")
     return tmp_path
 
 
@@ -52,6 +52,24 @@ def in_shell(line: str) -> subprocess.CompletedProcess[str]:
         ["sh", "-c", command], env=environment(), text=True, capture_output=True,
         check=False,
     )  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def sets(tmp_path_factory: pytest.TempPathFactory) -> tuple[dict[str, bytes], dict[str, bytes]]:
+    """Two sheets with their tables, of the rig and of a rig with another wire."""
+    folder = tmp_path_factory.mktemp("sets")
+    rig = folder / "wren.rig"
+    for name, text in (("old", SHORT_WREN), ("new", SHORT_WREN.replace("18 ft", "19 ft"))):
+        rig.write_text(text, encoding="utf-8")
+        done = rigfolio(
+            "folio", f"{rig}", "--sheets", "survey,test-sheet", "-o", f"{folder / name}"
+        )
+        assert done.returncode == 0
+    old, new = (
+        {path.name: path.read_bytes() for path in (folder / name).iterdir()}
+        for name in ("old", "new")
+    )
+    return old, new
 
 
 class TestFilesOfOthers:
@@ -103,6 +121,7 @@ class TestFilesOfOthers:
          ("draw", "before.svg"), ("draw", "before.dot")],
     )  # fmt: skip
     def test_a_file_of_somebody_else_stays(self, words: str, place: str) -> None:
+        Path("wren.rig").write_text(PLOVER, encoding="utf-8")
         Path(place).write_bytes(b"\xff\xd8 a photograph")
         done = rigfolio(words, "wren.rig", "-o", place)
         assert done.returncode == 0
@@ -113,6 +132,7 @@ class TestFilesOfOthers:
         assert f"`{new}`" in rigfolio(words, "wren.rig", "-o", place).stderr
 
     def test_notes_in_a_drawing_stay(self) -> None:
+        Path("wren.rig").write_text(PLOVER, encoding="utf-8")
         rigfolio("draw", "wren.rig", "-o", "d.svg")
         drawn = Path("d.svg").read_text(encoding="utf-8")
         noted = drawn.replace("</svg>", "<text>mine</text></svg>")
@@ -128,6 +148,7 @@ class TestFilesOfOthers:
         assert "d-new.pdf" in rigfolio("directory", "wren.rig", "-o", "d.pdf").stderr
 
     def test_own_documents_give_way(self) -> None:
+        Path("wren.rig").write_text(PLOVER, encoding="utf-8")
         for _ in range(2):
             for form in ("svg", "png", "pdf", "dot"):
                 done = rigfolio("draw", "wren.rig", "-o", f"d.{form}")
@@ -195,13 +216,15 @@ class TestWriting:
 
     @pytest.mark.parametrize("whom", ["os.getpid()", "writer"])
     @pytest.mark.parametrize("after", [1, 3])
-    def test_killed_between_two_files_it_is_one_set(self, whom: str, after: int) -> None:
+    def test_killed_between_two_files_it_is_one_set(
+        self, whom: str, after: int, sets: tuple[dict[str, bytes], dict[str, bytes]]
+    ) -> None:
         """The process that puts them there is killed, or the one that asked it to."""
-        rigfolio("survey", "wren.rig", "-o", "set")
-        rigfolio("testsheet", "wren.rig", "-o", "set")
-        old = {path.name: path.read_bytes() for path in Path("set").iterdir()}
-        text = Path("wren.rig").read_text(encoding="utf-8")
-        Path("wren.rig").write_text(text.replace("18 ft", "19 ft"), encoding="utf-8")
+        old, whole = sets
+        Path("set").mkdir()
+        for name, content in old.items():
+            Path("set", name).write_bytes(content)
+        Path("wren.rig").write_text(SHORT_WREN.replace("18 ft", "19 ft"), encoding="utf-8")
         killed = (
             "import os, signal, sys, rigfolio.folio.writing as writing\n"
             "writer, put, count = os.getpid(), writing._put, 0\n"
@@ -224,10 +247,9 @@ class TestWriting:
             process.communicate()
         now = {path.name: path.read_bytes() for path in Path("set").iterdir()}
         assert not [name for name in now if name.endswith(".part")]
-        rigfolio("folio", "wren.rig", "--sheets", "survey,test-sheet", "-o", "new")
-        whole = {path.name: path.read_bytes() for path in Path("new").iterdir()}
         assert {name: now.get(name) for name in whole} == whole
         assert len(old) >= 4
+        assert all(old[name] != content for name, content in whole.items() if ".pdf" in name)
 
     def test_one_file_that_cannot_be_put_there_leaves_the_old_set(
         self, monkeypatch: pytest.MonkeyPatch
@@ -385,8 +407,7 @@ def test_the_name_of_a_file_that_was_written_says_nothing_to_the_terminal(
     tmp_path, command, capsys
 ):
     """A name may hold what clears a screen or paints a lie upon it."""
-    text = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
-    text = text.replace("16 AWG pink 10 ft", "18 AWG pink 10 ft").replace(", tag W9", "")
+    text = SHORT_WREN.replace("16 AWG pink 10 ft", "18 AWG pink 10 ft").replace(", tag W9", "")
     file = tmp_path / "wren\x1b[2J\nwritten: other.rig"
     file.write_text(text, encoding="utf-8")
     name, *options = command

@@ -17,7 +17,7 @@ from rigfolio.answers import doubts, logbook
 from rigfolio.answers.logbook import _of_one_state, hear, log_with, logged, turn_of
 from rigfolio.cli.entry import main
 from rigfolio.findings import Span
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import check, understood
 from rigfolio.model import Reading
 from rigfolio.reading import read_log
 from rigfolio.record import replace
@@ -138,8 +138,7 @@ def test_the_filled_test_sheet_is_kept_whole(file: Path, form: str, tmp_path: Pa
     csv.writer(text, delimiter=";").writerows((heads, *filled))
     printed.write_text(text.getvalue(), encoding="utf-8")
     assert main(["log", str(rig), "--from", str(printed), "--on", "2026-03-14"]) == 0
-    result = check(str(rig))
-    heard = logged(result)
+    heard = logged(understood(str(rig)))
     assert heard.found == ()
     assert len(heard.log.readings) == len(filled)
     for reading, cells in zip(heard.log.readings, expected, strict=True):

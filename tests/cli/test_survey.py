@@ -15,7 +15,7 @@ from rigfolio.answers import template
 from rigfolio.answers.filled_survey import put_in
 from rigfolio.answers.template import Kind, Start, starter
 from rigfolio.cli.entry import main
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import check, understood
 from rigfolio.model.graph import Rig
 from rigfolio.surveys.cells import CONDITIONS
 
@@ -386,11 +386,16 @@ def test_what_was_found_in_a_holder_is_written_and_judged(
     blank = GUARDS[place][0].format(belongs="? A")
     rig.write_text(PARTS if is_told else PARTS.replace(blank, plain), encoding="utf-8")
     row = f"{place},{found} A,{f'{belongs} A' if is_told else ''}"
+    table = table_of(rig.parent, "place,found,belongs", row)
     for _ in range(2):
-        assert survey(rig, "place,found,belongs", row) == 0
+        put, _ = put_in(str(rig), table)
+        assert put is not None
+        assert not put.has_trouble
+        for path, content in put.contents.items():
+            path.write_bytes(content)
         wanted = plain if found == belongs else other
         assert rig.read_text(encoding="utf-8") == PARTS.replace(blank, wanted)
-    study = check(str(rig)).study
+    study = understood(str(rig)).study
     assert study is not None
     device = study.device(place)
     assert device is not None
@@ -477,7 +482,7 @@ def test_no_table_breaks_a_rig(tmp_path_factory: pytest.TempPathFactory) -> None
             written.append(content.decode())
         after = rig.read_text(encoding="utf-8")
         assert is_within(KNOWN, after)
-        study = check(str(rig)).study
+        study = understood(str(rig)).study
         assert study is not None
         first = {row["place"]: row for row in reversed(rows)}
         if put.contents and "P1.1" in first:

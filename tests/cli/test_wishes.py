@@ -4,9 +4,11 @@ import io
 from pathlib import Path
 
 import pdfplumber
+import pypdfium2
 import pytest
 
 from helpers.home import CORPUS, EXAMPLES, RIGS
+from helpers.short_wren import SHORT_WREN
 from helpers.studies import checked, job_from
 from helpers.sun_rigs import ROOF
 from rigfolio.cli.entry import main
@@ -20,9 +22,13 @@ from rigfolio.wording import finder_of
 WREN = EXAMPLES / "marsh-wren-17.rig"
 
 
+def pages(file: Path) -> list[str]:
+    with pypdfium2.PdfDocument(file.read_bytes()) as pdf:
+        return [page.get_textpage().get_text_range() for page in pdf]
+
+
 def words(file: Path) -> str:
-    with pdfplumber.open(io.BytesIO(file.read_bytes())) as pdf:
-        return " ".join(page.extract_text() for page in pdf.pages)
+    return " ".join(pages(file))
 
 
 @pytest.mark.parametrize(
@@ -100,19 +106,20 @@ def test_where_nothing_changed_nothing_is_written(
 def test_what_changed_elsewhere_prints_no_labels_and_no_tags(
     old: str, new: str, labels: bool, tags: bool, tmp_path: Path
 ) -> None:
-    changed = tmp_path / "new.rig"
-    changed.write_text(WREN.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+    was, changed = tmp_path / "old.rig", tmp_path / "new.rig"
+    was.write_text(SHORT_WREN, encoding="utf-8")
+    changed.write_text(SHORT_WREN.replace(old, new), encoding="utf-8")
+    assert changed.read_text(encoding="utf-8") != SHORT_WREN
     for command, is_printed in (("labels", labels), ("tags", tags)):
         out = tmp_path / f"{command}.pdf"
-        assert main([command, str(changed), "--since", str(WREN), "-o", str(out)]) == 0
+        assert main([command, str(changed), "--since", str(was), "-o", str(out)]) == 0
         assert out.exists() == is_printed
 
 
 def test_a_device_outside_panels_can_be_asked_for_alone(tmp_path: Path) -> None:
     out = tmp_path / "one.pdf"
     assert main(["labels", str(WREN), "--only", "F1", "-o", str(out)]) == 0
-    with pdfplumber.open(out) as pdf:
-        seen = pdf.pages[0].extract_text()
+    seen = words(out)
     assert "Battery fuse" in seen
     assert "50 A fuse" in seen
     assert "goes dark: P1" in seen
@@ -173,13 +180,16 @@ def test_it_is_told_what_lies_beyond_the_paper(
 
 
 def test_the_bound_folio_is_made_to_fit_too(tmp_path: Path) -> None:
-    assert main(["folio", str(WREN), "--measured", "97.5", "-o", f"{tmp_path}/"]) == 0
-    with pdfplumber.open(tmp_path / "to-cut.pdf") as pdf:
+    rig = tmp_path / "wren.rig"
+    rig.write_text(SHORT_WREN, encoding="utf-8")
+    assert main(["folio", str(rig), "--measured", "97.5", "-o", f"{tmp_path}/"]) == 0
+    bound = tmp_path / "to-cut.pdf"
+    of_labels = [number for number, said in enumerate(pages(bound), 1) if "Slot labels" in said]
+    with pdfplumber.open(bound, pages=of_labels) as pdf:
         rulers = {
             round((line["x1"] - line["x0"]) * 25.4 / 72.0, 1)
             for page in pdf.pages for line in page.lines
-            if "Slot labels" in page.extract_text()
-            and 95.0 < (line["x1"] - line["x0"]) * 25.4 / 72.0 < 106.0
+            if 95.0 < (line["x1"] - line["x0"]) * 25.4 / 72.0 < 106.0
         }  # fmt: skip
     assert rulers == {round(100.0 / 0.975, 1)}
 

@@ -1,11 +1,13 @@
 """What stands behind the protocol: places in UTF-16, names, what is expected, a missing library."""
 
 import sys
+from functools import cache
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
 from helpers.home import EXAMPLES, RIGS
+from helpers.studies import checked
 from rigfolio.cli.entry import main
 from rigfolio.editor.desk import Desk
 from rigfolio.editor.index import NameIndex
@@ -54,7 +56,7 @@ def test_a_spot_behind_the_end_of_its_line_is_the_end():
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_every_name_of_a_rig_can_be_changed(file):
     """And the rig with each of them changed is understood as before."""
-    result = check(str(file))
+    result = checked(file)
     index = NameIndex(result.texts)
     names = {one.name for one in index.defined if one.name.isidentifier()}
     assert len(names) > 8
@@ -109,15 +111,19 @@ def test_any_place_of_any_text_is_answered(data):
         assert text[found.start : at + len(middle)] == found.typed
 
 
+@cache
+def opened():
+    """An editor with a rig in it, and the names that stand there for what is defined elsewhere."""
+    session = Session()
+    session.desk.put(str(WREN), WREN.read_text(encoding="utf-8"))
+    return session, [one for one in session.index(str(WREN)).mentions if not one.is_definition]
+
+
 @SOBER
 @given(st.data())
 def test_what_stands_in_a_rig_is_what_was_expected_there(data):
     """Each word of the examples is among those that are offered where it stands."""
-    text = WREN.read_text(encoding="utf-8")
-    session = Session()
-    session.desk.put(str(WREN), text)
-    offers = {}
-    words = [one for one in session.index(str(WREN)).mentions if not one.is_definition]
+    session, words = opened()
     one = data.draw(st.sampled_from(words))
     found = session.offers(str(WREN), one.span.start + 1)
     offers = [each.text for each in found.offers]

@@ -1,12 +1,15 @@
 """Studies of rigs that a test writes down in the language, and of the examples."""
 
+from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
+from rigfolio.findings import Finding, Severity
 from rigfolio.job import Job
 from rigfolio.judgement.result import Result, check, job_of, load
 from rigfolio.model import Reading, Rig
 from rigfolio.reading.meter import read_log
+from rigfolio.rule import rule, rule_names
 from rigfolio.study import Study
 
 
@@ -57,3 +60,20 @@ def studied(file: Path) -> Study:
     study = checked(file).study
     assert study is not None
     return study
+
+
+@cache
+def rules_for(severity: Severity) -> frozenset[str]:
+    """The rules by which something so grave may be found."""
+    every = (rule(name)[0] for name in rule_names())
+    return frozenset(one.name for one in every if severity in (one.severity, *one.also))
+
+
+def found_by(rules: Iterable[str], study: Study) -> Iterator[Finding]:
+    """What some rules find, one rule after another; the others are not asked.
+
+    Nothing is put right before, and nothing accepted: where a source may be turned, all are asked.
+    """
+    for one, find, _ in map(rule, sorted(rules)):
+        if study.book.name in one.books:
+            yield from find(study)

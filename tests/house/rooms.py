@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from house.reading import nodes_of
+
 MOST_FILES = 16
 MOST_LINES, MOST_FUNCTION_LINES, MOST_CLASS_LINES = 400, 50, 200
 
@@ -42,7 +44,7 @@ class Tree:
         self.root = root
         self.name = root.name
         self.files = {self._dotted(file): file for file in sorted(root.rglob("*.py"))}
-        self.code = {name: ast.parse(file.read_text("utf-8")) for name, file in self.files.items()}
+        self.code = {name: nodes_of(file.read_text("utf-8")) for name, file in self.files.items()}
 
     def _dotted(self, file: Path) -> str:
         parts = file.relative_to(self.root.parent).with_suffix("").parts
@@ -64,7 +66,7 @@ class Tree:
         for name in self.packages:
             calls = [
                 node
-                for node in ast.walk(self.code[name])
+                for node in self.code[name]
                 if isinstance(node, ast.Call) and ast.unparse(node.func) == "face"
             ]
             if calls:
@@ -72,7 +74,7 @@ class Tree:
         return found
 
     def _typed(self, package: str) -> Iterator[tuple[str, str]]:
-        for node in ast.walk(self.code[package]):
+        for node in self.code[package]:
             if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(f"{package}."):
                 for alias in node.names:
                     yield alias.name, (node.module or "").removeprefix(f"{package}.")
@@ -84,7 +86,7 @@ class Tree:
             found
             for by, code in self.code.items()
             if by not in self.faces
-            for node in ast.walk(code)
+            for node in code
             for found in self._taken(by, node)
         )
 
@@ -117,7 +119,7 @@ class Tree:
         word = taken.module.rpartition(".")[2]
         return frozenset(
             node.attr
-            for node in ast.walk(self.code[taken.by])
+            for node in self.code[taken.by]
             if isinstance(node, ast.Attribute)
             and isinstance(node.value, ast.Name)
             and node.value.id == word
@@ -248,7 +250,7 @@ def large(tree: Tree, aside: Collection[str] = ()) -> Iterator[str]:
         lines = tree.files[name].read_text("utf-8").count("\n")
         if lines > MOST_LINES:
             yield f"{tree.where(name)}: {lines} lines"
-        for node in ast.walk(code):
+        for node in code:
             if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
                 continue
             most = MOST_CLASS_LINES if isinstance(node, ast.ClassDef) else MOST_FUNCTION_LINES
@@ -263,7 +265,7 @@ def classes_of_one_name(tree: Tree, aside: Collection[str] = ()) -> Iterator[str
     for name, code in tree.code.items():
         if any(_is_in(name, package) for package in aside):
             continue
-        for node in ast.walk(code):
+        for node in code:
             if isinstance(node, ast.ClassDef):
                 places[node.name].append(tree.where(name))
     for word, files in sorted(places.items()):

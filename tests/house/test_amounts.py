@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator
 
 from helpers.home import HOME
+from house.reading import nodes_of
 
 SOURCE = HOME / "src" / "rigfolio"
 # Lengths, times and temperatures are left out: most of those are of paper, clocks and tables.
@@ -39,7 +40,7 @@ UNIT = units()
 
 def written_by_hand(code: str) -> Iterator[int]:
     """The lines in which a number is formatted with its unit behind it."""
-    for node in ast.walk(ast.parse(code)):
+    for node in nodes_of(code):
         if not isinstance(node, ast.JoinedStr):
             continue
         for part, after in zip(node.values, node.values[1:], strict=False):
@@ -75,7 +76,7 @@ def held_by_hand(code: str) -> Iterator[int]:
     """The lines in which a figure is held against the bare number of a limit."""
     if not HELD.search(code):
         return
-    for node in ast.walk(ast.parse(code)):
+    for node in nodes_of(code):
         if isinstance(node, ast.Call) and ast.unparse(node.func) == "is_over":
             if ast.unparse(node.args[1]).endswith(".value"):
                 yield node.lineno

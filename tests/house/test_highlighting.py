@@ -2,6 +2,7 @@
 
 import json
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -27,12 +28,18 @@ def test_the_files_are_as_the_code_says(file: Path) -> None:
     assert file.read_text(encoding="utf-8") == FILES[file](), "run tests/make_highlighting.py"
 
 
+@cache
+def tried() -> list[tuple[str, re.Pattern[str]]]:
+    """What an editor tries at each place of a line."""
+    return [(scope, re.compile(pattern)) for scope, pattern in patterns()]
+
+
+@cache
 def coloured(line: str) -> list[tuple[int, int, str]]:
     """The stretches of a line with their scopes, as an editor reads a TextMate grammar."""
-    tried = [(scope, re.compile(pattern)) for scope, pattern in patterns()]
     found, at = [], 0
     while at < len(line):
-        hits = [(hit.start(), order, scope, hit) for order, (scope, pattern) in enumerate(tried)
+        hits = [(hit.start(), order, scope, hit) for order, (scope, pattern) in enumerate(tried())
                 if (hit := pattern.search(line, at)) and hit.end() > hit.start()]  # fmt: skip
         if not hits:
             break

@@ -14,6 +14,7 @@ import pytest
 
 import rigfolio.statements
 from helpers.home import HOME
+from house.reading import nodes_of
 from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.demand.energy import charging
 from rigfolio.draw.symbols import SYMBOLS
@@ -68,14 +69,14 @@ ALLOWED = {
 
 def spelt(code: str) -> set[str]:
     """The kinds that a piece of code names in a string of their own."""
-    strings = (node.value for node in ast.walk(ast.parse(code)) if isinstance(node, ast.Constant))
+    strings = (node.value for node in nodes_of(code) if isinstance(node, ast.Constant))
     return {value for value in strings if isinstance(value, str) and value in ROWS}
 
 
 def compared(code: str) -> set[str]:
     """The kinds that a piece of code compares the `kind` of something with."""
     found: set[str] = set()
-    for node in ast.walk(ast.parse(code)):
+    for node in nodes_of(code):
         if isinstance(node, ast.Compare):
             sides = [node.left, *node.comparators]
             if any(isinstance(side, ast.Attribute) and side.attr == "kind" for side in sides):

@@ -1,12 +1,13 @@
 """One report an answer: none writes its own text or its own table, and a caution is worded once."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
 
 from helpers.home import HOME
+from house.reading import nodes_of
 
 SOURCE = HOME / "src" / "rigfolio"
 ANSWERS = {
@@ -30,10 +31,10 @@ CAUTIONS = ("licensed practice", "certificate", "rings and watch", "judged, not 
 
 def broken(code: str) -> Iterator[str]:
     """Where a file makes lines, JSON or twins of its own."""
-    tree = ast.parse(code)
-    pages = {id(page) for page in docstrings(tree)}
-    names = {node.name for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)}
-    for node in ast.walk(tree):
+    nodes = nodes_of(code)
+    pages = {id(page) for page in docstrings(nodes)}
+    names = {node.name for node in nodes if isinstance(node, ast.FunctionDef)}
+    for node in nodes:
         if isinstance(node, ast.Constant) and id(node) not in pages and "\n" in str(node.value):
             yield f"line {node.lineno} breaks a line"
         if isinstance(node, ast.Import | ast.ImportFrom):
@@ -44,8 +45,8 @@ def broken(code: str) -> Iterator[str]:
             yield f"{name} is a twin"
 
 
-def docstrings(tree: ast.AST) -> Iterator[ast.expr]:
-    for node in ast.walk(tree):
+def docstrings(nodes: Iterable[ast.AST]) -> Iterator[ast.expr]:
+    for node in nodes:
         if isinstance(node, ast.Expr):
             yield node.value
 
@@ -88,9 +89,9 @@ def told(folder: Path) -> dict[str, set[str]]:
     """The cautions that stand in the texts of files, docstrings and comments left aside."""
     found: dict[str, set[str]] = {}
     for file in sorted(folder.rglob("*.py")):
-        tree = ast.parse(file.read_text(encoding="utf-8"))
-        pages = {id(page) for page in docstrings(tree)}
-        for node in ast.walk(tree):
+        nodes = nodes_of(file.read_text(encoding="utf-8"))
+        pages = {id(page) for page in docstrings(nodes)}
+        for node in nodes:
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 words = {each for each in CAUTIONS if each in node.value.lower()}
                 if words and id(node) not in pages:

@@ -1,16 +1,15 @@
 """Rigs that no rig is: an answer or a limit with its name, and little time in either case."""
 
-import resource
-import subprocess
+import re
 import sys
+from functools import cache
 
 import pytest
 
-from helpers.home import environment
+from helpers.apart import apart
 from rigfolio.judgement.crowding import MOST_AT_ONE_TERMINAL, MOST_SIDE_BY_SIDE, MOST_SOURCES
 from rigfolio.judgement.report import MOST_PLACES, as_text
 from rigfolio.judgement.result import check, load
-from rigfolio.judgement.whole import whole_of
 
 HEAD = """\
 rig "Large" system 12 V, rules rv
@@ -70,21 +69,36 @@ ANSWERED = {
 }
 
 
-@pytest.mark.parametrize("rule", LIMITS)
-def test_a_limit_is_named_and_all_else_keeps_its_meaning(rule):
-    for text in LIMITS[rule]:
-        result = check("x.rig", text=text)
-        assert [one.rule for one in result.findings][-1] in (rule, "too-many-lines")
-        whole = whole_of(result)
-        if whole is not None:
-            assert "name-not-defined" not in {one.rule for one in whole.findings}
+EVERY = [*((rule, text) for rule in LIMITS for text in LIMITS[rule]), *ANSWERED.items()]
+NAMES = [f"{name}, {len(text)} characters" for name, text in EVERY]
 
 
-@pytest.mark.parametrize("name", ANSWERED)
-def test_what_is_within_the_limits_is_answered(name):
-    result = check("x.rig", text=ANSWERED[name])
-    assert result.study is not None
-    assert as_text([result]).count("\n") < 1_000
+@pytest.fixture(scope="module")
+def told(tmp_path_factory):
+    """What `check` says of a text, in a process of its own that may take a minute; asked once."""
+    with apart() as processes:
+
+        @cache
+        def asked(text):
+            folder = tmp_path_factory.mktemp("bounds")
+            (folder / "x.rig").write_text(text, encoding="utf-8")
+            return processes.run(folder, ["check", "x.rig"], most_s=60)
+
+        yield asked
+
+
+@pytest.mark.parametrize(("name", "text"), EVERY, ids=NAMES)
+def test_a_limit_is_named_and_all_else_keeps_its_meaning(name, text, told):
+    said = told(text)
+    if name in ANSWERED:
+        # An answer, and no longer than somebody reads.
+        assert said.code in (0, 1)
+        assert said.err == ""
+        assert said.out.count("\n") < 1_000
+        return
+    assert said.code == 2
+    assert re.findall(r"^error\[(.*)\]: ", said.err, re.MULTILINE)[-1] in (name, "too-many-lines")
+    assert "name-not-defined" not in said.out
 
 
 @pytest.mark.parametrize(
@@ -113,30 +127,7 @@ def test_a_finding_shows_so_many_places_and_counts_the_rest():
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="kilobytes are those of Linux")
-@pytest.mark.parametrize(
-    "text", [*(each for one in LIMITS.values() for each in one), *ANSWERED.values()]
-)
-def test_memory_stays_within_bounds(text, tmp_path):
+@pytest.mark.parametrize(("name", "text"), EVERY, ids=NAMES)
+def test_memory_stays_within_bounds(name, text, told):
     """Half a gigabyte, and steps enough: a process that takes far more is ended by the system."""
-
-    def bounded() -> None:
-        resource.setrlimit(resource.RLIMIT_CPU, (60, 60))
-
-    (tmp_path / "x.rig").write_text(text, encoding="utf-8")
-    # The peak of this program alone: what `getrusage` tells begins with that of the process which
-    # was copied to start it.
-    told = (
-        "import sys\n"
-        "from pathlib import Path\n"
-        "from rigfolio.cli.entry import main\n"
-        "code = main(['check', 'x.rig'])\n"
-        "told = Path('/proc/self/status').read_text().split('VmHWM:')[1].split()[0]\n"
-        "print(code, told, file=sys.stderr)\n"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", told], cwd=tmp_path, env=environment(), text=True,
-        capture_output=True, check=True, preexec_fn=bounded,
-    )  # fmt: skip
-    code, peak_kb = done.stderr.split()[-2:]
-    assert code in ("0", "1", "2")
-    assert int(peak_kb) < 500_000
+    assert 10_000 < told(text).peak_kb < 500_000, name

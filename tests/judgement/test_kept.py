@@ -1,5 +1,6 @@
 """Verdicts that are kept: the same as without, never of other texts, and never trusted damaged."""
 
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -101,10 +102,19 @@ def test_the_same_file_seen_from_elsewhere_is_named_as_it_is_called(calls, monke
     assert "rigs/a.rig:" in kept_verdicts(Asking()).verdict("rigs/a.rig").said
 
 
+@cache
+def judged_before(file, asking):
+    """The verdict on a file that stays as it is."""
+    return verdict_of(file, asking)
+
+
 @given(st.data())
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
-def test_a_damaged_verdict_is_judged_anew(calls, tmp_path, data):
+def test_a_damaged_verdict_is_judged_anew(calls, tmp_path, monkeypatch, data):
     Path("a.rig").write_text(PLOVER)
+    monkeypatch.setattr(
+        kept, "verdict_of", lambda file, asking: calls.append(file) or judged_before(file, asking)
+    )
     keeper = kept_verdicts(Asking())
     said = keeper.verdict("a.rig")
     file = place(tmp_path)

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given, strategies as st
 from jsonschema import Draft202012Validator
 
-from helpers.home import EXAMPLES, FAULTY, HOME, RIGS
+from helpers.home import FAULTY, HOME, RIGS
 from helpers.plover import PLOVER
 from rigfolio.answers.manual import explain
 from rigfolio.cli.entry import main
@@ -61,17 +61,23 @@ def piece(text, region):
 
 
 def said_of(result):
-    """All that the log has to tell of one rig."""
+    """All that the log has to tell of one rig whose ways out were tried."""
     whole = whole_of(result) if result.study is None else None
     rest = tried(whole).findings if whole is not None else ()
-    return [*tried(result).findings, *rest]
+    return [*result.findings, *rest]
+
+
+@cache
+def example(name):
+    """What is found in an example, named from the folder of the project, and its log."""
+    result = tried(check(name))
+    return result, run_of(result)
 
 
 @pytest.mark.parametrize("file", [*RIGS, *FAULTY], ids=lambda file: file.stem)
 def test_every_example_is_told_as_it_was_found(file, monkeypatch):
     monkeypatch.chdir(HOME)
-    result = tried(check(str(file.relative_to(HOME))))
-    run = run_of(result)
+    result, run = example(str(file.relative_to(HOME)))
     rules = run["tool"]["driver"]["rules"]
     found = said_of(result)
     assert len(run["results"]) == len(found)
@@ -98,9 +104,9 @@ def test_every_example_is_told_as_it_was_found(file, monkeypatch):
 @pytest.mark.parametrize("file", [*RIGS, *FAULTY], ids=lambda file: file.stem)
 def test_a_fix_makes_the_text_that_was_tried(file, monkeypatch):
     monkeypatch.chdir(HOME)
-    result = tried(check(str(file.relative_to(HOME))))
+    result, run = example(str(file.relative_to(HOME)))
     offered = [one for one in result.findings if one.fix and one.fix.is_tried and one.fix.edits]
-    told = [one for one in run_of(result)["results"] if "fixes" in one]
+    told = [one for one in run["results"] if "fixes" in one]
     assert len(told) == len(offered)
     for finding, one in zip(offered, told, strict=True):
         (fix,) = one["fixes"]
@@ -209,9 +215,9 @@ def test_a_file_that_is_not_there_has_no_region(tmp_path, monkeypatch):
 
 
 def test_several_rigs_share_their_rules_and_files(monkeypatch):
-    monkeypatch.chdir(EXAMPLES)
-    names = [f"faulty/{file.name}" for file in FAULTY]
-    results = [tried(check(name)) for name in names]
+    monkeypatch.chdir(HOME)
+    names = [str(file.relative_to(HOME)) for file in FAULTY]
+    results = [example(name)[0] for name in names]
     run = run_of(*results)
     ids = [one["id"] for one in run["tool"]["driver"]["rules"]]
     assert len(ids) == len(set(ids))

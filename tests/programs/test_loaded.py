@@ -7,43 +7,43 @@ import sys
 import pytest
 
 import rigfolio
-from helpers.home import FAULTY, HOME, RIGS, environment
+from helpers.goldens import kept, printed as said
+from helpers.home import EXAMPLES, FAULTY, HOME, RIGS, environment
 from helpers.plover import PLOVER
 from rigfolio.cli.entry import main
 
-PLACES = {"heron-van": "P1.4", "kittiwake-30": "N2", "lapwing-cabin": "D1", "marsh-wren-17": "C1"}
 
-
-def printed(capsys, *words):
-    main([*words, "--format", "json"])
-    return json.loads(capsys.readouterr().out)
-
-
-@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
-def test_answers_are_those_of_the_commands(file, capsys):
-    rig = rigfolio.load(file)
-    place = PLACES[file.stem]
+@pytest.mark.parametrize("stem", [file.stem for file in RIGS])
+def test_answers_are_those_of_the_commands(stem, monkeypatch):
+    # As the goldens call it.
+    monkeypatch.chdir(HOME)
+    rig = rigfolio.load(f"examples/{stem}.rig")
     asked = {
-        ("live",): rig.answers.live(),
-        ("demand",): rig.answers.demand(),
-        ("size",): rig.answers.size(),
-        ("isolate", place): rig.answers.isolate(place),
-        ("short", place): rig.answers.short(place),
-        ("diagnose", "P1.1 = 11.2 V"): rig.answers.diagnose(["P1.1 = 11.2 V"]),
+        "live": rig.answers.live,
+        "demand": rig.answers.demand,
+        "size": rig.answers.size,
+        "isolate": rig.answers.isolate,
+        "short": rig.answers.short,
+        "diagnose": lambda *heard: rig.answers.diagnose(list(heard)),
     }
-    for (command, *rest), given in asked.items():
-        assert printed(capsys, command, str(file), *rest) == json.loads(json.dumps(given))
+    for words, shown in kept(stem, *(f"{name}-json" for name in asked)):
+        command, _, *rest = words[: words.index("--format")]
+        assert json.loads(json.dumps(asked[command](*rest))) == said(shown), command
 
 
 @pytest.mark.parametrize("file", [*RIGS, *FAULTY], ids=lambda file: file.stem)
-def test_findings_are_those_of_check(file, capsys):
-    (told,) = printed(capsys, "check", str(file))["files"]
+def test_findings_are_those_of_check(file, monkeypatch):
+    # As the goldens call it.
+    monkeypatch.chdir(HOME)
+    name = file.relative_to(EXAMPLES).with_suffix("").as_posix()
+    ((_, shown),) = kept(name, "check-json")
+    (told,) = said(shown)["files"]
     if told["rig"] is None:
         with pytest.raises(rigfolio.NotUnderstoodError) as caught:
-            rigfolio.load(str(file))
+            rigfolio.load(f"examples/{name}.rig")
         assert caught.value.findings == told["findings"]
         return
-    rig = rigfolio.load(str(file))
+    rig = rigfolio.load(f"examples/{name}.rig")
     assert json.loads(json.dumps(rig.check())) == told["findings"]
     assert (rig.name, rig.book, rig.digest) == (told["rig"], told["book"], told["digest"])
     assert rig.files[0] == told["file"]

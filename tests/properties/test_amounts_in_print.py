@@ -5,8 +5,8 @@ import re
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.studies import found_by, study_from
 from rigfolio.answers.demand import demand_report
-from rigfolio.judgement.result import check
 from rigfolio.reports.terminal import as_text
 
 FEW = settings(max_examples=40, deadline=None, derandomize=True, database=None)
@@ -25,13 +25,12 @@ circuit P1.1 "Pump" fuse {fuse} A
 
 
 def headline(load: str, fuse: str) -> str:
-    found = check("over.rig", text=RIG.format(load=load, fuse=fuse)).findings
-    return next(one.headline for one in found if one.rule == "fuse-overloaded")
+    study = study_from(RIG.format(load=load, fuse=fuse))
+    return next(found_by({"fuse-overloaded"}, study)).headline
 
 
 def row(load: str, fuse: str) -> str:
-    study = check("over.rig", text=RIG.format(load=load, fuse=fuse)).study
-    assert study is not None
+    study = study_from(RIG.format(load=load, fuse=fuse))
     lines = as_text(demand_report(study)).splitlines()
     return next(line for line in lines if line.startswith("  P1.1 "))
 

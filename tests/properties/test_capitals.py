@@ -6,6 +6,7 @@ from random import Random
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
+from helpers.studies import checked
 from rigfolio.judgement.result import check
 
 NAMES = sorted(path.name for path in EXAMPLES.glob("*.rig"))
@@ -32,7 +33,7 @@ def _toggled(text, toggles):
 @given(name=st.sampled_from(NAMES), seed=st.integers(0, 10_000))
 def test_the_same_findings_whatever_the_capitals(name, seed):
     text = (EXAMPLES / name).read_text(encoding="utf-8")
-    plain = check(str(EXAMPLES / name), text=text)
+    plain = checked(EXAMPLES / name)
     typed = check(str(EXAMPLES / name), text=_retyped(text, Random(seed)))
     assert [(one.rule, one.severity, one.at.span) for one in typed.findings] == [
         (one.rule, one.severity, one.at.span) for one in plain.findings

@@ -1,6 +1,7 @@
 """What holds for every text: it is answered and never raises, and its order means nothing."""
 
 import re
+from functools import lru_cache
 from itertools import pairwise
 
 import pytest
@@ -8,10 +9,12 @@ from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
 from helpers.home import RIGS, TESTS
 from rigfolio.findings import Finding
-from rigfolio.judgement.result import check, load
+from rigfolio.judgement.result import check, load, understood
 from rigfolio.lang.parser import parse
 from rigfolio.reading.text import words
 from rigfolio.record import replace
+from rigfolio.rule import judge
+from rigfolio.study import Study
 from rigfolio.units import UNITS, from_si, to_si
 
 SOBER = settings(
@@ -108,33 +111,43 @@ def tagged(text: str) -> str:
     )
 
 
-def graph(text: str) -> set[str]:
+@lru_cache(maxsize=8)
+def read(text: str, name: str = "x.rig") -> Study:
+    """A text that several questions are asked of."""
+    result = understood(name, text=text)
+    assert result.findings == ()
+    assert result.study is not None
+    return result.study
+
+
+@lru_cache(maxsize=8)
+def graph(text: str) -> frozenset[str]:
     """All objects of a rig without their places in the text."""
-    _, rig, found = load("x.rig", text)
-    assert found == ()
-    assert rig is not None
+    rig = read(text).rig
     groups = (
         rig.sources, rig.devices, rig.junctions, rig.panels, rig.conductors, rig.loads,
         rig.circuits, rig.slots, rig.states, rig.ac, rig.assumptions, rig.problems, rig.remarks,
         rig.gaps, tuple(rig.where.items()),
     )  # fmt: skip
-    return {re.sub(r"Span\([^)]*\)", "", repr(one)) for group in groups for one in group}
+    return frozenset(re.sub(r"Span\([^)]*\)", "", repr(one)) for group in groups for one in group)
 
 
-def findings(text: str) -> set[tuple[str, str, str]]:
+@lru_cache(maxsize=8)
+def findings(text: str, name: str = "x.rig") -> frozenset[tuple[str, str, str]]:
     """What is found, by rule, words of the headline and the characters that it points to.
 
     A headline names several wires in the order of the text, so its words are put in order.
     """
-    result = check("x.rig", text=text)
-    return {
-        (one.rule, " ".join(sorted(one.headline.split())), cut(one, text))
-        for one in result.findings
-    }
+    return frozenset(
+        (one.rule, " ".join(sorted(one.headline.split())), cut(one, text, name))
+        for one in judge(read(text, name))
+    )
 
 
-def cut(one: Finding, text: str) -> str:
-    return text[one.at.span.start : one.at.span.end]
+def cut(one: Finding, text: str, name: str) -> str:
+    """The characters that a finding points to; of an included file where they are."""
+    place = one.at.span
+    return text[place.start : place.end] if place.file == name else str(place)
 
 
 def answers(text: str) -> None:
@@ -226,7 +239,8 @@ def test_order_of_statements_changes_no_finding_of_an_example(file, data):
     rest = [b for b in blocks if not (b.startswith("circuit") and heads.count(b.split()[1]) > 1)]
     kept = [block for block in blocks if block not in rest]
     shuffled = "\n".join([*data.draw(st.permutations(rest)), *kept])
-    assert findings(shuffled) == findings("\n".join(blocks))
+    # Under its own name, so that what it includes is found.
+    assert findings(shuffled, str(file)) == findings("\n".join(blocks), str(file))
 
 
 def turned(text: str, which: list[bool]) -> str:
@@ -270,8 +284,7 @@ circuit S1.line "Detector" fuse 3 A, always on
 @given(st.lists(st.booleans(), min_size=7, max_size=7))
 def test_direction_of_writing_means_nothing(which):
     text = turned(TURNABLE, which)
-    rig = load("x.rig", text)[1]
-    assert rig is not None
+    rig = read(text).rig
     ends = {one.name: {one.a, one.b} for one in rig.conductors}
     # The battery is on the line side of the disconnect, whichever way its wires are written.
     assert "S1.line" in ends["T2"]

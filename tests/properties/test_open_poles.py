@@ -4,10 +4,10 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from hypothesis import given, strategies as st
 
 from corpus.cases import RIGS
 from helpers.home import HOME
+from helpers.studies import checked, studied
 from rigfolio.judgement.result import check
 from rigfolio.network import net_of, open_poles
 from rigfolio.record import replace
@@ -25,7 +25,7 @@ _FOLLOWS = {
 def _leads(path: Path) -> list[tuple[str, str]]:
     """The minus posts of sources that one wire alone lands on, each with the line of that wire."""
     text = path.read_text(encoding="utf-8")
-    study = check(str(path), text=text).study
+    study = studied(path)
     found = []
     for source in study.rig.sources:
         steps = study.net.steps(source.minus)
@@ -45,7 +45,7 @@ def test_there_are_places() -> None:
 @pytest.mark.parametrize("path", _SOUND, ids=lambda path: path.stem)
 def test_a_minus_that_is_taken_off_is_told_and_not_what_follows(path) -> None:
     text = path.read_text(encoding="utf-8")
-    known = {(one.rule, one.headline) for one in check(str(path), text=text).findings}
+    known = {(one.rule, one.headline) for one in checked(path).findings}
     for post, line in _leads(path):
         after = check(str(path), text=text.replace(line, "", 1)).findings
         told = [one for one in after if one.rule == "source-not-joined"]
@@ -60,17 +60,19 @@ def test_a_minus_that_is_taken_off_is_told_and_not_what_follows(path) -> None:
         assert not _FOLLOWS & set(more), post
 
 
-@given(st.sampled_from(_SOUND), st.data())
-def test_without_any_wire_at_a_post_it_is_open(path, data) -> None:
-    rig = check(str(path)).study.rig
-    source = data.draw(st.sampled_from([one for one in rig.sources if not one.traits.own_frame]))
-    bare = replace(
-        rig,
-        conductors=tuple(w for w in rig.conductors if source.minus not in (w.a, w.b)),
-        devices=tuple(d for d in rig.devices if source.minus not in (d.line, d.load)),
-    )
-    posts = [pole.end for pole in open_poles(bare, net_of(bare))]
-    assert source.minus in posts
+@pytest.mark.parametrize("path", _SOUND, ids=lambda path: path.stem)
+def test_without_any_wire_at_a_post_it_is_open(path) -> None:
+    rig = studied(path).rig
+    sources = [one for one in rig.sources if not one.traits.own_frame]
+    assert sources
+    for source in sources:
+        bare = replace(
+            rig,
+            conductors=tuple(w for w in rig.conductors if source.minus not in (w.a, w.b)),
+            devices=tuple(d for d in rig.devices if source.minus not in (d.line, d.load)),
+        )
+        posts = [pole.end for pole in open_poles(bare, net_of(bare))]
+        assert source.minus in posts
     assert [pole.end for pole in open_poles(rig, net_of(rig))] == []
 
 

@@ -7,10 +7,10 @@ currents add up in parallel (common practice). Nothing here asks the code how it
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.studies import found_by, rules_for, study_from
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Severity
 from rigfolio.isolation.energised import Open, source_reach
-from rigfolio.judgement.result import check
 
 _few = settings(derandomize=True, max_examples=30, deadline=None)
 
@@ -56,8 +56,10 @@ def written(roof):
     return "\n".join(lines) + "\n"
 
 
-def rules_at(result, severity):
-    return {one.rule for one in result.findings if one.severity is severity}
+def dangers(roof, rules):
+    """The rules among some by which a roof is a danger."""
+    found = found_by(rules, study_from(written(roof)))
+    return {one.rule for one in found if one.severity is Severity.DANGER}
 
 
 @given(roofs())
@@ -65,8 +67,7 @@ def rules_at(result, severity):
 def test_the_volts_of_the_coldest_morning(roof):
     colder_k = 25.0 - roof["coldest_c"]
     volts = roof["series"] * roof["open_v"] * (1.0 + roof["gains"] / 100.0 * colder_k)
-    dangers = rules_at(check("made.rig", text=written(roof)), Severity.DANGER)
-    assert ("array-over-input" in dangers) == (volts > roof["bears_v"])
+    assert bool(dangers(roof, {"array-over-input"})) == (volts > roof["bears_v"])
 
 
 @given(roofs())
@@ -76,14 +77,14 @@ def test_what_comes_back_into_a_string(roof):
     # comes by the fuse of the string that it flows into.
     fuse_a = roof["fuse_a"] or float("inf")
     others_a = (roof["strings"] - 1) * min(roof["short_a"], fuse_a)
-    dangers = rules_at(check("made.rig", text=written(roof)), Severity.DANGER)
-    assert ("array-fed-back" in dangers) == (min(others_a, fuse_a) > roof["back_a"])
+    is_told = bool(dangers(roof, {"array-fed-back"}))
+    assert is_told == (min(others_a, fuse_a) > roof["back_a"])
 
 
 @given(roofs())
 @_few
 def test_every_wire_carries_the_strings_behind_it(roof):
-    study = check("made.rig", text=written(roof)).study
+    study = study_from(written(roof))
     carried = {name: flows_of(study).demand(name).current_a for name in ("T0", "T1", "T9")}
     all_a = roof["strings"] * roof["short_a"]
     assert carried == pytest.approx({"T0": all_a, "T1": roof["short_a"], "T9": all_a})
@@ -92,7 +93,7 @@ def test_every_wire_carries_the_strings_behind_it(roof):
 @given(roofs())
 @_few
 def test_a_controller_runs_while_its_input_is_live(roof):
-    study = check("made.rig", text=written(roof)).study
+    study = study_from(written(roof))
     reach = source_reach(study)
     names = {f"Y{number}" for number in range(1, roof["strings"] + 1)}
     at_post = {
@@ -106,9 +107,8 @@ def test_a_controller_runs_while_its_input_is_live(roof):
 @given(roofs(), st.sampled_from(["series", "strings"]))
 @_few
 def test_more_modules_silence_no_danger(roof, what):
-    few = rules_at(check("made.rig", text=written(roof)), Severity.DANGER)
-    more = check("made.rig", text=written(roof | {what: roof[what] + 1}))
-    assert few <= rules_at(more, Severity.DANGER)
+    every = rules_for(Severity.DANGER)
+    assert dangers(roof, every) <= dangers(roof | {what: roof[what] + 1}, every)
 
 
 LOOSE = """rig "Loose"
@@ -129,12 +129,12 @@ wire S1 to U1.in- 10 AWG black 4 ft
 
 @pytest.mark.parametrize("more", ["", "wire U1.in to ? 10 AWG red 4 ft\n"])
 def test_a_controller_whose_modules_are_not_told_may_run(more):
-    study = check("made.rig", text=LOOSE + more).study
+    study = study_from(LOOSE + more)
     assert set(source_reach(study).alive()["B1+"]) == {"B1", "U1"}
 
 
 def test_an_isolator_in_the_minus_lead_parts_the_controller():
-    reach = source_reach(check("made.rig", text=LOOSE + IN_MINUS).study)
+    reach = source_reach(study_from(LOOSE + IN_MINUS))
     opened = reach.alive(Open(frozenset({"S1"})))
     assert set(reach.alive()["B1+"]) == {"B1", "U1"}
     assert set(opened["B1+"]) == {"B1"}

@@ -7,8 +7,8 @@ danger in anything thinner.
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.studies import found_by
 from rigfolio.findings import Severity
-from rigfolio.rule import judge
 
 GAUGES = ["10", "12", "14", "16", "18", "20", "22", "24"]
 DANGERS = {"fuse-over-wire", "unprotected-wire", "wire-overloaded", "return-too-thin",
@@ -35,8 +35,7 @@ circuit P1.1 "Lamp" fuse {fuse}{has_found}
 
 
 def dangers(study):
-    found = judge(study)
-    return {one.rule for one in found if one.severity is Severity.DANGER and one.rule in DANGERS}
+    return {one.rule for one in found_by(DANGERS, study) if one.severity is Severity.DANGER}
 
 
 @settings(max_examples=60)

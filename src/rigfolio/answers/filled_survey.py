@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.findings import Edit, Span
-from rigfolio.judgement import Result, check
+from rigfolio.judgement import Result, understood
 from rigfolio.lang import edited
 from rigfolio.natural_order import natural
 from rigfolio.reading import read_table
@@ -52,7 +52,7 @@ class _Tried:
 
 
 def put_in(file: str, survey: str, book: str = "") -> tuple[Put | None, Result]:
-    """Put a filled survey into a rig file, or make one of it where there is none.
+    """Put a filled survey into a rig file, or make one of it where there is none; judges nothing.
 
     Parameters
     ----------
@@ -80,7 +80,7 @@ def put_in(file: str, survey: str, book: str = "") -> tuple[Put | None, Result]:
     read = _broken(broken) if broken else read_survey(table)
     path = Path(file)
     start = _start(path.stem, read.rows) if not path.exists() else None
-    result = check(file, book, text=start)
+    result = understood(file, book, text=start)
     if result.study is None:
         return None, result
     tried, left = _most(result, read, start)
@@ -130,7 +130,7 @@ def _try(result: Result, survey: Survey, start: str | None) -> _Tried:
 def _checked(file: str, contents: Mapping[Path, bytes]) -> Result:
     """The rig as it would be; its other files are those on the disk, which are filled in first."""
     raw = contents.get(Path(file))
-    return check(file) if raw is None else check(file, text=raw.decode("utf-8-sig"))
+    return understood(file, text=None if raw is None else raw.decode("utf-8-sig"))
 
 
 def _contents(result: Result, filled: Filled, start: str | None) -> Mapping[Path, bytes]:
