@@ -223,10 +223,13 @@ def off_paper(page, edge_mm=9.5):
     """Texts that come nearer to the edge of the paper than a printer may print."""
     return [
         mark.text for mark in texts(page)
-        if not (edge_mm <= text_box(mark)[0] and edge_mm <= text_box(mark)[1]
-                and text_box(mark)[2] <= page.width_mm - edge_mm
-                and text_box(mark)[3] <= page.height_mm - edge_mm)
+        if not _within(text_box(mark), edge_mm, page.width_mm - edge_mm, page.height_mm - edge_mm)
     ]  # fmt: skip
+
+
+def _within(box, least_mm, right_mm, bottom_mm):
+    left, top, right, bottom = box
+    return least_mm <= min(left, top) and right <= right_mm and bottom <= bottom_mm
 
 
 NAMES = (
