@@ -1,6 +1,7 @@
 """Measures against reportlab's, and the promise that no line is wider than its room."""
 
 from io import BytesIO
+from itertools import combinations
 
 import pytest
 from hypothesis import given, settings, strategies as st
@@ -251,6 +252,26 @@ def test_text_box_turns_with_the_text(anchor: str) -> None:
     assert [side - 10 for side in half] == pytest.approx([-right, -bottom, -left, -top])
     near = text_box(Text((10, 10), "Hg", 8, anchor, turn=89.999))
     assert near == pytest.approx(quarter, abs=0.01)
+
+
+WRITTEN = st.builds(
+    Text,
+    st.tuples(st.integers(0, 40), st.integers(0, 20)),
+    st.sampled_from(("a", "Hg", "Water pump", " ", ".")),
+    st.sampled_from((2.0, 8.0, 14.0)),
+    turn=st.sampled_from((0.0, 90.0, 30.0)),
+)
+
+
+@given(st.lists(WRITTEN, max_size=12))
+def test_overlaps_are_those_of_each_held_against_each(written: list[Text]) -> None:
+    boxes = [(text_box(text), text) for text in written if text.text.strip(" ")]
+    covering = tuple(
+        (first, second)
+        for (a, first), (b, second) in combinations(boxes, 2)
+        if min(a[2], b[2]) - max(a[0], b[0]) > 0.05 and min(a[3], b[3]) - max(a[1], b[1]) > 0.05
+    )
+    assert overlaps(Page(50, 50, tuple(written))) == covering
 
 
 def test_overlaps_names_the_pair() -> None:

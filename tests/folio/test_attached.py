@@ -1,5 +1,6 @@
 """The rig's own text out of a folio again, and PDFs that nobody should trust."""
 
+import os
 from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
@@ -56,6 +57,27 @@ def _rig(tmp_path, monkeypatch):
 def write(encode=ENCODINGS["as written"]):
     Path("plover.rig").write_bytes(encode(MAIN))
     Path("parts/galley.rig").write_bytes(encode(PART))
+
+
+@pytest.fixture(scope="module")
+def printed(tmp_path_factory):
+    """The folio of the rig as it is written down here."""
+    folder, before = tmp_path_factory.mktemp("printed"), Path.cwd()
+    os.chdir(folder)
+    try:
+        Path("parts").mkdir()
+        write()
+        assert main(["folio", "plover.rig", "-o", "made"]) == 0
+    finally:
+        os.chdir(before)
+    return (folder / "made" / "folio.pdf").read_bytes()
+
+
+@pytest.fixture
+def made(printed):
+    """The same folio in the folder of the test."""
+    Path("made").mkdir()
+    Path("made/folio.pdf").write_bytes(printed)
 
 
 def everything(folder="."):
@@ -126,18 +148,17 @@ class TestRoundTrip:
             "parts/galley.rig": encode(PART),
         }
 
-    def test_what_comes_back_makes_the_same_folio(self):
-        main(["folio", "plover.rig", "-o", "one"])
-        main(["extract", "one/folio.pdf", "-o", "back"])
+    @pytest.mark.usefixtures("made")
+    def test_what_comes_back_makes_the_same_folio(self, printed):
+        main(["extract", "made/folio.pdf", "-o", "back"])
         main(["folio", "back/plover.rig", "-o", "two"])
-        assert Path("one/folio.pdf").read_bytes() == Path("two/folio.pdf").read_bytes()
+        assert Path("two/folio.pdf").read_bytes() == printed
 
-    def test_from_another_folder_the_names_are_the_same(self, monkeypatch):
-        main(["folio", "plover.rig", "-o", "one"])
+    def test_from_another_folder_the_names_are_the_same(self, monkeypatch, printed):
         Path("deep").mkdir()
         monkeypatch.chdir("deep")
         main(["folio", "../plover.rig", "-o", "two"])
-        assert Path("../one/folio.pdf").read_bytes() == Path("two/folio.pdf").read_bytes()
+        assert Path("two/folio.pdf").read_bytes() == printed
 
     def test_of_a_pipe(self, monkeypatch):
         whole = MAIN.replace('include "parts/galley.rig"\n', PART)
@@ -145,14 +166,14 @@ class TestRoundTrip:
         assert main(["folio", "-", "-o", "made"]) == 0
         assert dict(taken_out("made/folio.pdf").files) == {"rig.rig": whole.encode()}
 
+    @pytest.mark.usefixtures("made")
     def test_into_this_folder_where_nothing_is_named(self):
-        main(["folio", "plover.rig", "-o", "made"])
         Path("plover.rig").unlink()
         assert main(["extract", "made/folio.pdf"]) == 0
         assert Path("plover.rig").read_text(encoding="utf-8") == MAIN
 
+    @pytest.mark.usefixtures("made")
     def test_after_another_program_has_packed_it(self, capsys):
-        main(["folio", "plover.rig", "-o", "made"])
         writer = pypdf.PdfWriter(clone_from="made/folio.pdf")
         for spec in writer.root_object["/AF"]:
             held = spec.get_object()["/EF"]
@@ -162,9 +183,9 @@ class TestRoundTrip:
         assert taken_out("packed.pdf") == taken_out("made/folio.pdf")
 
 
+@pytest.mark.usefixtures("made")
 class TestPlaces:
     def test_what_is_there_already_stays(self, capsys):
-        main(["folio", "plover.rig", "-o", "made"])
         Path("parts/galley.rig").write_bytes(b"# mine\n")
         before = everything()
         assert main(["extract", "made/folio.pdf"]) == 2
@@ -172,14 +193,12 @@ class TestPlaces:
         assert everything() == before
 
     def test_the_same_file_is_no_obstacle(self, capsys):
-        main(["folio", "plover.rig", "-o", "made"])
         Path("parts/galley.rig").unlink()
         assert main(["extract", "made/folio.pdf"]) == 0
         assert Path("parts/galley.rig").read_text(encoding="utf-8") == PART
 
     @pytest.mark.parametrize("place", ["plover.rig", "/dev/null"])
     def test_a_place_that_is_no_folder(self, place, capsys):
-        main(["folio", "plover.rig", "-o", "made"])
         before = everything()
         assert main(["extract", "made/folio.pdf", "-o", place]) == 2
         assert "error[" in capsys.readouterr().err
@@ -304,23 +323,18 @@ def test_a_damaged_pdf_gives_files_or_a_refusal(data, whole, tmp_path_factory):
 class TestDamage:
     """One bit of a folio turned over: the text as it was, or a word on which copy is right."""
 
-    @pytest.fixture
-    def folio(self) -> bytes:
-        main(["folio", "plover.rig", "-o", "made"])
-        return Path("made/folio.pdf").read_bytes()
-
     @staticmethod
     def flipped(content: bytes, bit: int) -> bytes:
         spoilt = bytearray(content)
         spoilt[bit // 8] ^= 1 << bit % 8
         return bytes(spoilt)
 
-    def test_no_bit_of_an_attached_text_goes_unseen(self, folio):
+    def test_no_bit_of_an_attached_text_goes_unseen(self, printed):
         sound = {"plover.rig": MAIN.encode(), "parts/galley.rig": PART.encode()}
         for text in sound.values():
-            start = folio.index(text)
+            start = printed.index(text)
             for bit in range(8 * start, 8 * (start + len(text)), 61):
-                Path("f.pdf").write_bytes(self.flipped(folio, bit))
+                Path("f.pdf").write_bytes(self.flipped(printed, bit))
                 with pytest.raises(RefusalError) as refusal:
                     taken_out("f.pdf")
                 assert refusal.value.rule == "folio-changed"
@@ -330,8 +344,8 @@ class TestDamage:
 
     @pytest.mark.parametrize("names_too", [False, True], ids=["tree", "tree and list"])
     @pytest.mark.parametrize("lost", [0, 1])
-    def test_a_set_that_is_not_whole_is_not_given_back(self, folio, lost, names_too):
-        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+    def test_a_set_that_is_not_whole_is_not_given_back(self, printed, lost, names_too):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(printed))
         held = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"]
         gone = held[2 * lost + 1]
         del held[2 * lost : 2 * lost + 2]
@@ -340,8 +354,8 @@ class TestDamage:
             stated.remove(next(one for one in stated if one.get_object() == gone.get_object()))
         assert self.rule_of(writer) == "folio-changed"
 
-    def test_without_the_list_the_set_is_proved_in_any_order(self, folio):
-        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+    def test_without_the_list_the_set_is_proved_in_any_order(self, printed):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(printed))
         del writer.root_object["/AF"]
         Path("f.pdf").write_bytes(written(writer))
         assert set(taken_out("f.pdf").files.values()) == {MAIN.encode(), PART.encode()}
@@ -349,8 +363,8 @@ class TestDamage:
         assert self.rule_of(writer) == "folio-changed"
 
     @pytest.mark.parametrize("key", ["/F", "/UF", ""])
-    def test_a_file_of_another_name_is_not_given_back(self, folio, key):
-        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+    def test_a_file_of_another_name_is_not_given_back(self, printed, key):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(printed))
         held = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"]
         other = TextStringObject("oyster.rig")
         if key:
@@ -359,8 +373,8 @@ class TestDamage:
             held[2] = other
         assert self.rule_of(writer) in ("folio-changed", "folio-not-read")
 
-    def test_one_more_file_is_not_given_back(self, folio):
-        writer = pypdf.PdfWriter(clone_from=BytesIO(folio))
+    def test_one_more_file_is_not_given_back(self, printed):
+        writer = pypdf.PdfWriter(clone_from=BytesIO(printed))
         held = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"]
         more = DictionaryObject(held[1].get_object())
         for key in ("/F", "/UF"):
@@ -384,30 +398,28 @@ class TestDamage:
         return refusal.value.rule
 
     @pytest.mark.parametrize("of", ["CheckSum", "SHA-256"])
-    def test_a_spoilt_digest_does_not_cost_the_text(self, folio, of):
-        at = folio.index(of.encode()) + len(of) + 4
-        Path("f.pdf").write_bytes(self.flipped(folio, 8 * at))
+    def test_a_spoilt_digest_does_not_cost_the_text(self, printed, of):
+        at = printed.index(of.encode()) + len(of) + 4
+        Path("f.pdf").write_bytes(self.flipped(printed, 8 * at))
         assert taken_out("f.pdf").files["plover.rig"] == MAIN.encode()
 
     @FEW
-    @given(st.data())
-    def test_a_bit_anywhere_gives_the_text_or_a_refusal(self, data):
-        if not Path("made").exists():
-            main(["folio", "plover.rig", "-o", "made"])
-        content = Path("made/folio.pdf").read_bytes()
-        near = content.index(b"/Filespec") - 2_000
-        bit = data.draw(st.integers(8 * near, 8 * len(content) - 1))
-        Path("f.pdf").write_bytes(self.flipped(content, bit))
+    @given(data=st.data())
+    def test_a_bit_anywhere_gives_the_text_or_a_refusal(self, data, printed):
+        near = printed.index(b"/Filespec") - 2_000
+        bit = data.draw(st.integers(8 * near, 8 * len(printed) - 1))
+        Path("f.pdf").write_bytes(self.flipped(printed, bit))
         try:
             given_back = taken_out("f.pdf").files
         except RefusalError:
             return
         assert set(given_back.values()) <= {MAIN.encode(), PART.encode()}
 
-    def test_the_stronger_digest_tells_where_the_other_says_nothing(self, folio):
+    def test_the_stronger_digest_tells_where_the_other_says_nothing(self, printed):
         text = MAIN.encode()
         spoilt = text.replace(b"105 Ah", b"205 Ah")
-        Path("f.pdf").write_bytes(folio.replace(text, spoilt).replace(b"/CheckSum", b"/CheckNone"))
+        changed = printed.replace(text, spoilt).replace(b"/CheckSum", b"/CheckNone")
+        Path("f.pdf").write_bytes(changed)
         told = f"SHA-256 {sha256(spoilt).hexdigest()} found, {sha256(text).hexdigest()} stated"
         with pytest.raises(RefusalError) as refusal:
             taken_out("f.pdf")

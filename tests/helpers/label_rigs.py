@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
 
-import pdfplumber
+import pypdfium2
 from hypothesis import settings, strategies as st
 
 from rigfolio.draw.extents import text_box
@@ -170,6 +170,8 @@ def printed(pages):
 @cache
 def _read(content):
     """What is on paper; each content is read once, for reading takes longer than laying out."""
+    import pdfplumber
+
     with pdfplumber.open(BytesIO(content)) as document:
         return tuple(
             Seen(
@@ -186,7 +188,14 @@ def _read(content):
 
 def words(pages):
     """All the text of a document, for looking up a phrase."""
-    return " ".join(page.text for page in printed(pages))
+    return _words(write_pdf(pages, title="test"))
+
+
+@cache
+def _words(content):
+    """The text alone, by a reader that is much faster where nobody asks for rectangles."""
+    document = pypdfium2.PdfDocument(BytesIO(content))
+    return " ".join(" ".join(page.get_textpage().get_text_bounded().split()) for page in document)
 
 
 def sized(page, width_mm, height_mm, slack_mm=0.1):
@@ -223,10 +232,13 @@ def off_paper(page, edge_mm=9.5):
     """Texts that come nearer to the edge of the paper than a printer may print."""
     return [
         mark.text for mark in texts(page)
-        if not (edge_mm <= text_box(mark)[0] and edge_mm <= text_box(mark)[1]
-                and text_box(mark)[2] <= page.width_mm - edge_mm
-                and text_box(mark)[3] <= page.height_mm - edge_mm)
+        if not _within(text_box(mark), edge_mm, page.width_mm - edge_mm, page.height_mm - edge_mm)
     ]  # fmt: skip
+
+
+def _within(box, least_mm, right_mm, bottom_mm):
+    left, top, right, bottom = box
+    return least_mm <= min(left, top) and right <= right_mm and bottom <= bottom_mm
 
 
 NAMES = (

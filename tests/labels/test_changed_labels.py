@@ -1,12 +1,13 @@
 """What `--since` prints again are the labels that read differently, and no others."""
 
 import re
+from functools import cache
 
 import pytest
 
 from helpers.home import EXAMPLES
 from rigfolio.folio.versions import compared
-from rigfolio.judgement.result import check, job_of
+from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.labels import every_label
 
 SECOND = """
@@ -20,9 +21,16 @@ wire L77 to B7- 12 AWG black 5 ft
 NAMES = sorted(path.stem for path in EXAMPLES.glob("*.rig"))
 
 
+@cache
+def judged(text: str, file: str = "x.rig") -> Result:
+    """A version of a rig, which several tests look at."""
+    return check(file, text=text)
+
+
+@cache
 def read(text, file="x.rig"):
     """What every label of a text says, by place."""
-    return {one.place: one for one in every_label(job_of(check(file, text=text)))}
+    return {one.place: one for one in every_label(job_of(judged(text, file)))}
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -40,7 +48,7 @@ def test_labels_since_are_those_that_read_differently(name, change):
         after = re.sub(r'(circuit P1\.1 )"[^"]*"', r'\1"Another lamp"', before)
     assert after != before
     file = str(EXAMPLES / f"{name}.rig")
-    old, new = check(file, text=before), check(file, text=after)
+    old, new = judged(before, file), judged(after, file)
     assert old.study is not None
     assert new.study is not None, new.findings
     _, again = compared(old, new)
@@ -53,7 +61,7 @@ def test_labels_since_are_those_that_read_differently(name, change):
 
 def test_a_second_voltage_puts_volts_on_every_label_of_the_rig():
     before = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
-    old, new = check("x.rig", text=before), check("x.rig", text=before + SECOND)
+    old, new = judged(before), judged(before + SECOND)
     _, again = compared(old, new)
     circuits = {one.place for one in new.study.rig.circuits if one.slot}
     assert len(circuits) > 8
@@ -64,7 +72,7 @@ def test_a_second_voltage_puts_volts_on_every_label_of_the_rig():
 def test_a_circuit_outside_panels_is_called_as_its_label_calls_it():
     before = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
     after = before.replace('circuit S1.line "Gas detector"', 'circuit S1.load "Gas detector"')
-    _, again = compared(check("x.rig", text=before), check("x.rig", text=after))
+    _, again = compared(judged(before), judged(after))
     assert "S1.line/1 fuse" in again.labels
     assert set(again.labels) <= read(after).keys()
     assert set(again.taken_off) <= read(before).keys()

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,12 @@ def html_of(result: Result) -> str:
     return page_html(rig_page(result, replace(job_of(result), pictures=taken(result))))
 
 
+@cache
+def html_in(file: Path) -> str:
+    """The page of a file that no test changes, made once."""
+    return html_of(checked(file))
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator["Browser"]:
     why = missing()
@@ -45,7 +52,8 @@ def opened(browser: "Browser", tmp_path: Path) -> Iterator[Opened]:
             of: Path | Result, size: tuple[int, int] = PHONE, *, scripts: bool = True
         ) -> "Page":
             file = tmp_path / "page.html"
-            file.write_text(html_of(checked(of) if isinstance(of, Path) else of), encoding="utf-8")
+            html = html_in(of) if isinstance(of, Path) else html_of(of)
+            file.write_text(html, encoding="utf-8")
             context = browser.new_context(
                 viewport={"width": size[0], "height": size[1]},
                 has_touch=size == PHONE,

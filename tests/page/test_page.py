@@ -3,6 +3,7 @@
 import json
 import re
 from base64 import b64encode
+from functools import cache
 from hashlib import sha256
 from html.parser import HTMLParser
 from pathlib import Path
@@ -25,6 +26,7 @@ from rigfolio.page.views import dead_view, live_view
 from rigfolio.record import Record, replace
 
 SCHEMA = json.loads((HOME / "grammar" / "page.schema.json").read_text(encoding="utf-8"))
+VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 LARGEST_BYTES = 500_000
 VOID = {"br", "hr", "img", "input", "link", "meta"}
 HOSTILE = (
@@ -39,6 +41,17 @@ HOSTILE = (
 def page_of(result: Result) -> RigPage:
     job = job_of(result)
     return rig_page(result, replace(job, pictures=taken(result)))
+
+
+@cache
+def page_in(file: Path) -> RigPage:
+    """The page of a file that no test changes, made once."""
+    return page_of(checked(file))
+
+
+@cache
+def html_in(file: Path) -> str:
+    return page_html(page_in(file))
 
 
 class Elements(HTMLParser):
@@ -85,12 +98,11 @@ def test_what_the_page_is_told_keeps_to_its_schema(file: Path) -> None:
     if result.study is None:
         assert "error" in {one.severity.value for one in result.findings}
         return
-    told = json.loads(page_json(rig_page(result, job_of(result))))
-    jsonschema.Draft202012Validator(SCHEMA).validate(told)
+    VALIDATOR.validate(json.loads(page_json(page_in(file))))
 
 
 def test_the_schema_is_one_and_has_the_fields_of_the_records() -> None:
-    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+    VALIDATOR.check_schema(SCHEMA)
     records = {
         name: kind
         for name, kind in vars(content).items()
@@ -108,16 +120,15 @@ def test_the_schema_is_one_and_has_the_fields_of_the_records() -> None:
 
 
 def test_the_schema_refuses_what_it_does_not_know() -> None:
-    told = json.loads(page_json(page_of(checked(RIGS[0]))))
-    validator = jsonschema.Draft202012Validator(SCHEMA)
-    assert validator.is_valid(told)
+    told = json.loads(page_json(page_in(RIGS[0])))
+    assert VALIDATOR.is_valid(told)
     for wrong in (
         told | {"format": 2},
         told | {"more": 1},
         {key: value for key, value in told.items() if key != "cautions"},
         told | {"test": told["test"] | {"stages": "none"}},
     ):
-        assert not validator.is_valid(wrong)
+        assert not VALIDATOR.is_valid(wrong)
 
 
 def test_what_is_not_known_is_null_and_never_nothing() -> None:
@@ -126,7 +137,8 @@ def test_what_is_not_known_is_null_and_never_nothing() -> None:
         "wire B1+ to P1 6 AWG red ? length, fuse 50 A at B1+\nwire N1 to B1- 6 AWG black 3 ft\n"
         'circuit P1.1 "Lamp" fuse ? A, found 30 A\n    wire ? ? 9 ft\n    load "Lamp" ? A\n'
     ).replace("? length", "?")
-    told = json.loads(page_json(page_of(check("quail.rig", text=text))))
+    page = page_of(check("quail.rig", text=text))
+    told = json.loads(page_json(page))
     (circuit,) = told["circuits"]
     assert circuit["fuse"]["rating_a"] is None
     assert circuit["fuse"]["largest_a"] is None
@@ -134,7 +146,7 @@ def test_what_is_not_known_is_null_and_never_nothing() -> None:
     assert circuit["wires"][0]["area_m2"] is None
     assert circuit["wires"][0]["colour"]["base"] == ""
     assert circuit["loads"][0]["draws"] == "? A"
-    html = Elements(page_html(page_of(check("quail.rig", text=text)))).text
+    html = Elements(page_html(page)).text
     assert "30 A" in html
     assert "? not surveyed" in html
 
@@ -157,7 +169,7 @@ def test_the_page_is_one_small_file_that_asks_for_nothing(file: Path) -> None:
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_every_link_has_its_goal_and_every_id_is_alone(file: Path) -> None:
-    seen = Elements(page_html(page_of(checked(file))))
+    seen = Elements(html_in(file))
     ids = [str(one["id"]) for _, one in seen.found if "id" in one]
     assert len(ids) == len(set(ids))
     goals = {str(one["href"])[1:] for one in seen.of("a")}
@@ -171,7 +183,7 @@ def test_every_link_has_its_goal_and_every_id_is_alone(file: Path) -> None:
 
 
 def test_the_policy_has_the_hashes_of_what_is_there() -> None:
-    html = page_html(page_of(checked(RIGS[0])))
+    html = html_in(RIGS[0])
     seen = Elements(html)
     (policy,) = [
         str(one["content"]) for one in seen.of("meta")
@@ -215,8 +227,8 @@ def test_what_a_converter_is_fed_with_comes_back_by_the_wire_that_is_stated() ->
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_all_that_is_told_stands_there_without_scripts(file: Path) -> None:
-    page = page_of(checked(file))
-    words = Elements(page_html(page)).text
+    page = page_in(file)
+    words = Elements(html_in(file)).text
     for caution in page.cautions:
         assert caution in words
     assert page.verdict in words
@@ -241,7 +253,7 @@ def test_all_that_is_told_stands_there_without_scripts(file: Path) -> None:
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_nothing_that_a_source_may_reach_stands_among_what_none_reaches(file: Path) -> None:
-    page = page_of(checked(file))
+    page = page_in(file)
     table = live_table(studied(file))
     shown = live_view(page.live)
     assert [state.name for state in shown.states] == [state.name for state in table.states]
@@ -254,7 +266,7 @@ def test_nothing_that_a_source_may_reach_stands_among_what_none_reaches(file: Pa
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_the_steps_are_those_of_isolate(file: Path) -> None:
-    page, study = page_of(checked(file)), studied(file)
+    page, study = page_in(file), studied(file)
     assert len(page.dead) == len(study.rig.panels)
     for report, panel in zip(page.dead, study.rig.panels, strict=True):
         turns = in_turn(study, isolate(study, panel.about.name, kind="panel"))
@@ -293,22 +305,28 @@ def _with_labels(label: str) -> str:
     )
 
 
+@cache
+def plain_tags() -> set[str]:
+    """The elements of a page whose labels are plain."""
+    plain = Elements(page_html(page_of(check("plain.rig", text=_with_labels("x")))))
+    return {tag for tag, _ in plain.found}
+
+
 @pytest.mark.parametrize("label", HOSTILE)
 def test_hostile_labels_are_words(label: str) -> None:
     result = check("hostile.rig", text=_with_labels(label))
     if result.study is None:
         result = check("hostile.rig", text=_with_labels(label).replace("state ", "# state "))
     assert result.study is not None, result.findings
-    plain = Elements(page_html(page_of(check("plain.rig", text=_with_labels("x")))))
     seen = Elements(page_html(page_of(result)))
     assert seen.open == []
     assert [tag for tag, _ in seen.found if tag == "script"] == ["script", "script"]
-    assert {tag for tag, _ in seen.found} == {tag for tag, _ in plain.found}
+    assert {tag for tag, _ in seen.found} == plain_tags()
     assert label.replace('"', "'") in seen.text
 
 
 def test_marks_that_turn_writing_about_are_shown_as_marks() -> None:
-    page = page_of(checked(RIGS[0]))
+    page = page_in(RIGS[0])
     turned = replace(page, verdict="a\u202eb\u2066c\u200fd")
     assert "a\ufffdb\ufffdc\ufffdd" in Elements(page_html(turned)).text
 

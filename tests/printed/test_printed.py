@@ -63,22 +63,29 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def once() -> tuple[Callable[..., object], ...]:
-    """What lines and JSON share, each done once: judging, comparing, searching for a fault."""
-    check, compared, diagnose = app.check, comparing.compared, diagnosing.diagnose
+    """What lines and JSON share, each done once: reading, judging, comparing, finding a fault."""
+    compared, diagnose = comparing.compared, diagnosing.diagnose
     kept: dict[tuple[str, str], object] = {}
     found: dict[object, tuple[Study, object]] = {}
 
-    read = functools.cache(check)
+    def done_once(read: Callable[..., app.Result]) -> Callable[..., app.Result]:
+        of_file = functools.cache(read)
 
-    def check_once(
-        file: str,
-        book: str = "",
-        *,
-        text: str | None = None,
-        instead: Mapping[str, str] | None = None,
-    ) -> object:
-        # A text with an edit on trial is judged once anyway.
-        return read(file, book) if text is None else check(file, book, text=text, instead=instead)
+        def asked(
+            file: str,
+            book: str = "",
+            *,
+            text: str | None = None,
+            instead: Mapping[str, str] | None = None,
+        ) -> app.Result:
+            # A text with an edit on trial is read once anyway.
+            return (
+                of_file(file, book)
+                if text is None
+                else read(file, book, text=text, instead=instead)
+            )
+
+        return asked
 
     def compared_once(old: app.Result, new: app.Result) -> object:
         key = (old.file, new.file)
@@ -92,7 +99,7 @@ def once() -> tuple[Callable[..., object], ...]:
             found[key] = study, diagnose(study, readings)
         return found[key][1]
 
-    return check_once, compared_once, diagnose_once
+    return done_once(app.check), done_once(app.understood), compared_once, diagnose_once
 
 
 @pytest.fixture
@@ -108,9 +115,11 @@ def run(
     # Where it is, and where a command finds it once anybody has asked the face of the package.
     for module in (app, judgement, comparing):
         monkeypatch.setattr(module, "check", once[0])
+    for module in (app, judgement):
+        monkeypatch.setattr(module, "understood", once[1])
     for module in (comparing, folio):
-        monkeypatch.setattr(module, "compared", once[1])
-    monkeypatch.setattr(diagnosing, "diagnose", once[2])
+        monkeypatch.setattr(module, "compared", once[2])
+    monkeypatch.setattr(diagnosing, "diagnose", once[3])
 
     def printed(asked: Printout) -> str:
         said = []

@@ -37,7 +37,9 @@ SLACK_MM = 0.05
 FEW = settings(max_examples=8, deadline=None, derandomize=True)
 
 
+@cache
 def job_of(text: str) -> Job:
+    """What the sheets are given of a text, read and judged once for all of them."""
     result = check("reed.rig", text=text)
     assert result.study is not None, result.findings
     return job_of_result(result)
@@ -101,10 +103,11 @@ def missing(job: Job, sheet: ModuleType, words: str) -> list[str]:
     return [name for name in belongs if not held.issuperset(name.replace("/", "/ ").split())]
 
 
-def prove(job: Job, sheet: ModuleType) -> None:
-    pages = sheet.pages(job)
+def prove(job: Job, sheet: ModuleType) -> tuple[Page, ...]:
+    pages: tuple[Page, ...] = sheet.pages(job)
     prove_paper(pages)
     assert missing(job, sheet, said(pages)) == []
+    return pages
 
 
 @cache
@@ -116,9 +119,8 @@ def job_anew(file: Path) -> Job:
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.SHEET.file)
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_the_examples(file: Path, sheet: ModuleType) -> None:
-    job = job_from(file)
-    prove(job, sheet)
-    first, again = (write_pdf(sheet.pages(one), title="x") for one in (job, job_anew(file)))
+    pages = prove(job_from(file), sheet)
+    first, again = (write_pdf(one, title="x") for one in (pages, sheet.pages(job_anew(file))))
     assert first == again
 
 

@@ -1,14 +1,16 @@
 """Of one thing nothing says several: all that is printed of rigs with one of everything."""
 
 import re
+from functools import cache
 from importlib import import_module
 
 import pytest
 
 from helpers.home import CORPUS, TESTS
-from helpers.label_rigs import words
 from helpers.studies import job_from
 from rigfolio.answers.arrange import arrangements, arranging_report
+from rigfolio.draw.page import Page, texts
+from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of
 from rigfolio.reports.terminal import as_text
 from rigfolio.sheet import sheet_facts, sheet_names
@@ -48,10 +50,21 @@ def several(text: str) -> list[str]:
     ]
 
 
+@cache
+def job_from_text(text: str) -> Job:
+    """What sheets are given of a text, read and judged once for all of them."""
+    return job_of(check("one.rig", text=text))
+
+
+def said(pages: tuple[Page, ...]) -> str:
+    """The words of all pages, as they are drawn one after another."""
+    return " ".join(mark.text for page in pages for mark in texts(page))
+
+
 def test_how_many() -> None:
     # By hand: 1 has no s; a word on ch, s or x takes es.
-    said = [how_many(n, noun) for n, noun in ((1, "wire"), (0, "wire"), (2, "switch"), (3, "bus"))]
-    assert said == ["1 wire", "0 wires", "2 switches", "3 buses"]
+    words = [how_many(n, noun) for n, noun in ((1, "wire"), (0, "wire"), (2, "switch"), (3, "bus"))]
+    assert words == ["1 wire", "0 wires", "2 switches", "3 buses"]
 
 
 def test_the_search_finds_what_it_is_there_for() -> None:
@@ -62,17 +75,16 @@ def test_the_search_finds_what_it_is_there_for() -> None:
 @pytest.mark.parametrize("name", sheet_names())
 @pytest.mark.parametrize("text", [RIG, OTHERS], ids=["sound", "to be mended"])
 def test_no_sheet_says_several_of_one(name: str, text: str) -> None:
-    job = job_of(check("one.rig", text=text))
     if not sheet_facts(name).needs_pictures:
-        assert several(words(import_module(f"rigfolio.sheets.{name}").pages(job))) == []
+        pages = import_module(f"rigfolio.sheets.{name}").pages(job_from_text(text))
+        assert several(said(pages)) == []
 
 
 @pytest.mark.parametrize("file", CORPUS, ids=lambda file: file.stem)
 @pytest.mark.parametrize("name", ["work_plan", "at_the_panel", "panel_directory"])
 def test_no_sheet_of_the_corpus_does(file, name: str) -> None:
     pages = import_module(f"rigfolio.sheets.{name}").pages(job_from(file))
-    said = " ".join(mark.text for page in pages for mark in page.marks if hasattr(mark, "text"))
-    assert several(said) == []
+    assert several(said(pages)) == []
 
 
 def test_no_printout_does() -> None:
