@@ -16,7 +16,7 @@ from rigfolio.isolation import Open
 from rigfolio.model import Load
 from rigfolio.network import ends
 from rigfolio.operating.insides import untold_ohms
-from rigfolio.operating.point import kept_point, standing, wire_ohm, wiring_in
+from rigfolio.operating.point import has_ohm, kept_point, standing, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -160,7 +160,7 @@ class Scene:
     def unknown(self) -> tuple[str, ...]:
         """Wires that count as without resistance, since size or length is not known."""
         wires = self.study.rig.conductors
-        return tuple(wire.name for wire in wires if wire_ohm(self.study, wire, 20.0) is None)
+        return tuple(wire.name for wire in wires if not has_ohm(wire))
 
     @property
     def sources(self) -> tuple[str, ...]:
