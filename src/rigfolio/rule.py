@@ -1,6 +1,6 @@
 """A rule, and how all rules of a book are asked about a rig."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -113,9 +113,10 @@ def rule(name: str) -> tuple[Rule, Check, str]:
     return found, check, page_of(module)
 
 
-def judge(study: Study) -> Iterator[Finding]:
+def judge(study: Study, asked: Collection[str] = ()) -> Iterator[Finding]:
     """Everything that the rules of the book find; a rule that fails becomes a finding.
 
+    `asked` are the rules to ask, all of them where none is named.
     Where a source is joined the wrong way round or by its plus alone, that is told, and of all else
     what there would be with its wires right: nothing is said many times of what one mistake made.
     Where wires were found that do not belong there, the rig as it is is judged as well: it is used
@@ -125,7 +126,7 @@ def judge(study: Study) -> Iterator[Finding]:
     there = as_it_is(righted)
     for name in rule_names():
         one, check, _ = rule(name)
-        if study.book.name not in one.books:
+        if study.book.name not in one.books or (asked and name not in asked):
             continue
         try:
             found = list(check(study if name in _CAUSES else righted))

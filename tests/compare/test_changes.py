@@ -1,6 +1,7 @@
 """Two versions of a rig, and what is told of the difference."""
 
 from collections.abc import Callable
+from functools import cache
 
 import pytest
 from hypothesis import given, settings, strategies as st
@@ -12,6 +13,7 @@ from rigfolio.judgement.result import Result, check
 TEXT = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
 
 
+@cache
 def judged(text: str) -> Result:
     result = check("wren.rig", text=text)
     assert result.study is not None

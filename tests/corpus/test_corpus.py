@@ -1,10 +1,13 @@
 """What was fixed by hand, before the tool was run, is what the tool finds."""
 
+from collections.abc import Mapping
+
 import pytest
 
 from corpus.cases import CASES, RIGS, CorpusCase
 from rigfolio.findings import Finding, Severity
-from rigfolio.judgement.result import Result, check
+from rigfolio.judgement.result import Result, check, understood
+from rigfolio.rule import judge
 
 DIFFERS = {
     ("horse-trailer", "thicker feed and fuse, same panel"):
@@ -20,11 +23,11 @@ def _grave(result: Result) -> list[tuple[str, str]]:
     return [(one.rule, one.headline) for one in result.findings if one.severity in ABOVE_ADVICE]
 
 
-def _lines(result: Result, finding: Finding) -> list[str]:
+def _lines(texts: Mapping[str, str], finding: Finding) -> list[str]:
     """The lines that a finding shows."""
     shown = []
     for label in (finding.at, *finding.others):
-        text = result.texts[label.span.file]
+        text = texts[label.span.file]
         start = text.rfind("\n", 0, label.span.start) + 1
         end = text.find("\n", label.span.end)
         shown.append(text[start : end if end >= 0 else len(text)])
@@ -51,17 +54,18 @@ def test_every_difference_is_a_case() -> None:
 @pytest.mark.parametrize("one", [_marked(one) for one in CASES])
 def test_a_case_is_judged_as_by_hand(one: CorpusCase) -> None:
     assert one.hand, "there is no calculation"
-    result = check(str(one.rig), text=one.text())
     if one.is_sound:
-        assert _grave(result) == []
+        assert _grave(check(str(one.rig), text=one.text())) == []
         return
-    found = [
-        (told.rule, told.headline)
-        for told in result.findings
-        if told.severity.value == one.severity
-        and any(one.at in line for line in _lines(result, told))
-    ]
-    assert found, _grave(result)
+    read = understood(str(one.rig), text=one.text())
+    others = []
+    # What is asked is whether it is found at all: from there on no other rule is needed.
+    for told in read.findings if read.study is None else judge(read.study):
+        told_there = any(one.at in line for line in _lines(read.texts, told))
+        if told_there and told.severity.value == one.severity:
+            return
+        others.append((told.rule, told.headline))
+    pytest.fail(f"not found, but {others}")
 
 
 def test_there_are_as_many_cases_as_were_asked_for() -> None:

@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 
 from helpers.home import CORPUS, EXAMPLES, RIGS
+from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import entry_words
 from rigfolio.books import figure
 from rigfolio.diagnosis.choice import choices, next_reading, predictions
 from rigfolio.diagnosis.evidence import Evidence, emptied
-from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.suspects import drains
 from rigfolio.isolation import opened, states_of
@@ -104,7 +104,7 @@ def test_no_volts_before_a_converter_are_a_blown_fuse_though_it_does_not_charge(
                 "state moored")  # fmt: skip
     kept = (line for line in RIG.splitlines() if not line.startswith(unlinked))
     study = study_from("\n".join(kept).replace("S1 open,   C1 off, ", ""))
-    told = diagnose(study, heard(study.rig, "E1.in = 0 V", "House bank does not charge"))
+    told = diagnosed(study, heard(study.rig, "E1.in = 0 V", "House bank does not charge"))
     assert told.evidence.running == "driving"
     first = told.verdicts[0]
     assert [(one.kind, one.name) for one in first.faults] == [("open device", "WE fuse")]
@@ -125,7 +125,7 @@ def test_what_should_charge_a_bank_is_a_suspect_and_the_first_reading_parts_them
     said: str, chargers: set[str]
 ) -> None:
     study = study_from(RIG)
-    told = diagnose(study, heard(study.rig, said))
+    told = diagnosed(study, heard(study.rig, said))
     likely = [fault.name for one in told.verdicts[:6] for fault in one.faults]
     assert chargers <= set(likely)
     choice = next_reading(told)
@@ -142,7 +142,7 @@ def test_a_joint_that_lets_most_of_the_charge_through_is_not_why_a_bank_does_not
     # A bank that does not charge is not full: lithium at rest has 13.2 V, what charges it 13.6 V;
     # a joint of 5 mohm takes 0.05 V of that at 10 A.
     study = study_from(RIG)
-    told = diagnose(study, heard(study.rig, "House bank does not charge, in moored"))
+    told = diagnosed(study, heard(study.rig, "House bank does not charge, in moored"))
     scene = told.evidence.scenes[0]
     assert scene.rest_share("B1")[0] * 12.0 == pytest.approx(13.2, abs=0.05)
     small = scene.solve(Wrong(ohm=(("C1 fuse", 0.005),))).given_a("B1")
@@ -153,13 +153,13 @@ def test_what_goes_on_drawing_from_a_battery_is_a_suspect_and_a_clamp_tells_it()
     study = study_from(RIG)
 
     def share(*lines: str) -> float:
-        told = diagnose(study, heard(study.rig, *lines))
+        told = diagnosed(study, heard(study.rig, *lines))
         drains = [one for one in told.verdicts if one.faults[0].kind == "drain"]
         assert {fault.name for one in drains for fault in one.faults[:1]} == {"E1.in"}
         return sum(one.share for one in drains)
 
     said = "Start battery is flat in the morning, in moored"
-    told = diagnose(study, heard(study.rig, said))
+    told = diagnosed(study, heard(study.rig, said))
     # Volts first, then a clamp: each is worth a reading.
     first, second = choices(told)[0], next(c for c in choices(told) if c.how == "amperes at rest")
     assert first.how == "volts"
@@ -200,6 +200,6 @@ def test_of_two_batteries_the_one_that_is_named_is_read_first() -> None:
     )
     study = study_from(f'rig "Two"\n    system 12 V\n    rules boat\nbusbar N1\n{text}')
     for bank in ("B1", "B2"):
-        choice = next_reading(diagnose(study, heard(study.rig, f"{bank} is flat")))
+        choice = next_reading(diagnosed(study, heard(study.rig, f"{bank} is flat")))
         assert choice is not None
         assert (choice.a, choice.b) == (f"{bank}+", f"{bank}-")

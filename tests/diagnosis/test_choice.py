@@ -7,11 +7,11 @@ from math import log2
 import pytest
 
 from helpers.home import EXAMPLES
+from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import _meanings
 from rigfolio.answers.fault_words import verdict_name
 from rigfolio.diagnosis.choice import Choice, choices, next_reading, predictions
-from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Diagnosis, by_part
@@ -46,7 +46,7 @@ def bench() -> Study:
 
 def found(*lines: str, study: Study | None = None) -> Diagnosis:
     asked = study or bench()
-    return diagnose(asked, heard(asked.rig, *lines))
+    return diagnosed(asked, heard(asked.rig, *lines))
 
 
 def unknown_bits(told: Diagnosis) -> float:

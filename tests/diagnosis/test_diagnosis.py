@@ -6,6 +6,7 @@ from math import log
 import pytest
 
 from helpers.home import EXAMPLES
+from helpers.searches import diagnosed
 from helpers.studies import studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report, entry_words, measure_words
 from rigfolio.diagnosis.choice import choices, next_reading
@@ -43,7 +44,7 @@ def study(name: str) -> Study:
 def found(name: str, *lines: str) -> Diagnosis:
     log_, problems = read_log("\n".join(lines), "readings.txt", study(name).rig)
     assert not problems
-    return diagnose(study(name), log_.readings)
+    return diagnosed(study(name), log_.readings)
 
 
 def first(diagnosis: Diagnosis) -> set[tuple[str, str]]:

@@ -4,9 +4,9 @@ from functools import cache
 
 import pytest
 
+from helpers.searches import diagnosed
 from helpers.studies import study_from
 from rigfolio.books.diagnosis import figure
-from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
@@ -43,7 +43,7 @@ def van() -> Study:
 def found(*lines: str) -> Diagnosis:
     log, problems = read_log("\n".join(lines), "r", van().rig)
     assert not problems
-    return diagnose(van(), log.readings)
+    return diagnosed(van(), log.readings)
 
 
 def blamed(told: Diagnosis) -> dict[str, float]:
@@ -81,7 +81,7 @@ def test_a_bank_that_nothing_charges_blames_nothing() -> None:
     text = "".join(line for line in RIG.splitlines(keepends=True) if "U1" not in line)
     study = study_from(text)
     log, _ = read_log("House bank does not charge", "r", study.rig)
-    assert not [one for one in diagnose(study, log.readings).verdicts if one.touches]
+    assert not [one for one in diagnosed(study, log.readings).verdicts if one.touches]
 
 
 def test_a_drop_that_the_test_sheet_lets_pass_is_no_bad_contact() -> None:

@@ -5,6 +5,7 @@ from functools import cache
 import pytest
 
 from helpers.home import EXAMPLES
+from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import _shown_words, diagnosis_report
 from rigfolio.answers.fault_words import kinds_told
@@ -12,7 +13,6 @@ from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.effort import effort, reaches_of
 from rigfolio.diagnosis.places import written_step
-from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, by_part
 from rigfolio.model.reading import Reading
@@ -47,7 +47,7 @@ def read(*lines: str, study: Study | None = None) -> tuple[Reading, ...]:
 
 
 def found(*lines: str, study: Study | None = None) -> Diagnosis:
-    return diagnose(study or bench(), read(*lines, study=study))
+    return diagnosed(study or bench(), read(*lines, study=study))
 
 
 def first(diagnosis: Diagnosis) -> set[tuple[str, str]]:

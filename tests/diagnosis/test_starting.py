@@ -4,9 +4,9 @@ from functools import cache
 
 import pytest
 
+from helpers.searches import diagnosed
 from helpers.studies import study_from
 from rigfolio.diagnosis.evidence import Evidence
-from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
@@ -59,15 +59,15 @@ def test_the_scene_of_a_start_draws_what_flows_at_the_start():
 def test_what_sags_at_a_start_is_no_fault():
     """Both legs of 8 m of 2.5 mm2 have about 57 mohm: 0.5 V at 9 A, 0.09 V at 1.5 A."""
     line = "P1.1 to Heater + = 0.26 V, with Heater"
-    at_start = diagnose(bench(), readings(f"{line} starting"))
-    running = diagnose(bench(), readings(f"{line} on"))
+    at_start = diagnosed(bench(), readings(f"{line} starting"))
+    running = diagnosed(bench(), readings(f"{line} on"))
     assert blamed(at_start) < 0.3
     assert blamed(running) > 0.7
 
 
 def test_a_bad_joint_is_weighed_by_the_amperes_of_the_start():
     """1.8 V at 9 A: 0.2 ohm less the 29 mohm of the wire itself."""
-    found = diagnose(bench(), readings("P1.1 to Heater + = 1.8 V, with Heater starting"))
+    found = diagnosed(bench(), readings("P1.1 to Heater + = 1.8 V, with Heater starting"))
     best = found.verdicts[0]
     assert (best.faults[0].kind, best.faults[0].name) == ("joint", "P1.1/1")
     assert best.amounts[0] == pytest.approx(0.17, rel=0.3)

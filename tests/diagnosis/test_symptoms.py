@@ -5,11 +5,11 @@ from functools import cache
 import pytest
 
 from helpers.home import EXAMPLES
+from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.books.diagnosis import spoken
 from rigfolio.diagnosis.effort import effort
-from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import SuspectKind
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.reading.meter import read_log
@@ -52,7 +52,7 @@ def bench() -> Study:
 
 
 def found(*lines: str) -> Diagnosis:
-    return diagnose(bench(), heard(bench().rig, *lines))
+    return diagnosed(bench(), heard(bench().rig, *lines))
 
 
 def shares(diagnosis: Diagnosis, *kinds: SuspectKind) -> float:
@@ -232,7 +232,7 @@ def test_what_comes_back_to_the_other_bank_is_not_fed() -> None:
     text = RIG + "battery B2 agm, 50 Ah, internal 20 mohm\nwire B2- to N1 6 AWG black 2 ft\n"
     study = study_from(text)
     log, _ = read_log("Bunk lamp dead", "r", study.rig)
-    told = diagnose(study, log.readings)
+    told = diagnosed(study, log.readings)
     back = share_of(told, "open wire", "B1-/N1")
     out = share_of(told, "open wire", "P1.1/Bunk lamp")
     # Both lie on the way of the lamp; the trunk leads back from four loads (winch aside), the last
@@ -328,7 +328,7 @@ def test_symptoms_of_everything_are_heard_in_every_example(name: str) -> None:
     study = studied(EXAMPLES / f"{name}.rig")
     log, problems = read_log("everything dead", "r", study.rig)
     assert not problems
-    assert diagnose(study, log.readings).verdicts[0].touches
+    assert diagnosed(study, log.readings).verdicts[0].touches
 
 
 def test_who_reads_at_a_load_has_it_on_and_who_reads_at_a_panel_nothing() -> None:
@@ -358,7 +358,7 @@ def test_one_bank_that_is_dead_says_nothing_of_the_other() -> None:
         "wire B2- to N1 6 AWG black 2 ft\n"
     )
     log, _ = read_log("House bank is dead", "r", study.rig)
-    told = diagnose(study, log.readings)
+    told = diagnosed(study, log.readings)
     assert share_of(told, "flat", "B1") > 20.0 * share_of(told, "flat", "B2")
 
 

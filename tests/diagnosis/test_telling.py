@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
 from rigfolio.diagnosis.choice import (
     Choice,
@@ -25,7 +26,6 @@ from rigfolio.diagnosis.choice import (
     next_reading,
 )
 from rigfolio.diagnosis.evidence import Evidence
-from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict
 from rigfolio.operating import NOTHING_WRONG, Wrong
@@ -354,7 +354,7 @@ def test_loads_that_were_measured_draw_what_was_measured() -> None:
 
 def test_a_reading_that_is_to_be_left_out_is_not_asked_for_either_way_round() -> None:
     log_, _ = read_log("Fan dead\nP1.2 = 12.4 V", "r", bench().rig)
-    found = diagnose(bench(), log_.readings)
+    found = diagnosed(bench(), log_.readings)
     every = choices(found)
     # The most telling for its work comes first; what was read is not asked for.
     assert [round(one.worth, 3) for one in every] == sorted(

@@ -6,10 +6,10 @@ of 70 Ah may lose 3.2 V at 180 A.
 
 import pytest
 
+from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.answers.short import short_report
-from rigfolio.diagnosis import diagnose
 from rigfolio.reports.terminal import as_text
 from rigfolio.rule import judge
 from rigfolio.wording import unknown_inside
@@ -28,7 +28,7 @@ def shares(battery: str, reading: str) -> dict[str, float]:
     """How likely each kind of fault is."""
     study = study_from(BOAT.format(battery=battery))
     found: dict[str, float] = {}
-    for one in diagnose(study, heard(study.rig, reading)).verdicts:
+    for one in diagnosed(study, heard(study.rig, reading)).verdicts:
         kind = "+".join(each.kind for each in one.faults)
         found[kind] = found.get(kind, 0.0) + one.share
     return found

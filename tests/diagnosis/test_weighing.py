@@ -6,10 +6,11 @@ from types import SimpleNamespace
 
 import pytest
 
+from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
 from rigfolio.books.diagnosis import figure
 from rigfolio.diagnosis.evidence import _REST_SD, Evidence, Expected
-from rigfolio.diagnosis.posterior import _Search, diagnose
+from rigfolio.diagnosis.posterior import _Search
 from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Spreads
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
@@ -301,7 +302,7 @@ def test_the_ohms_of_a_joint_are_volts_over_amperes() -> None:
     # half ohm takes 2.407 V.
     lines = ("P1.1 to P1.1~1 = 2.55 V", "Heater = 4.81 A", "B1 = 12.32 V")
     log_, _ = read_log("\n".join(lines), "r", bench().rig)
-    best = diagnose(bench(), log_.readings).verdicts[0]
+    best = diagnosed(bench(), log_.readings).verdicts[0]
     assert {(one.kind, one.name) for one in best.faults} == {("joint", "P1.1/1")}
     # The wire itself has 30 mohm of the 2.55 / 4.81 ohm.
     assert best.amounts[0] == pytest.approx(0.5, rel=0.04)

@@ -10,20 +10,23 @@ finding must be expected and every expectation met::
 
 A test that asks for `case` is run with every case of the `*.rig` files beside it::
 
-    def test_rule(case, tmp_path):
-        result = check(case.write(tmp_path))
-        assert case.mismatches(result.findings, result.texts) == []
+    def test_rule(case):
+        told = told_of(case)
+        assert case.mismatches(told.findings, told.texts) == []
 """
 
 import re
 import shutil
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
 from rigfolio.findings import Finding
+from rigfolio.judgement.result import check
 
 _MARK = re.compile(r"\s*#([!>])(?=\s)(.*?)(?=#[!>]\s|$)")
 _RULE = re.compile(r'([a-z0-9-]+)(?:\s+"([^"]*)")?')
@@ -83,6 +86,22 @@ def _meets(finding: Finding, line: int, one: Expected) -> bool:
     # Quotes are left aside, so that an expectation can be written within quotes.
     said = _said(finding).replace('"', "'")
     return (line, finding.rule) == (one.line, one.rule) and one.part in said
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """All that is found in a case, and the texts that it was read from."""
+
+    findings: tuple[Finding, ...]
+    texts: Mapping[str, str]
+
+
+@cache
+def told_of(case: Case) -> Told:
+    """What `check` says of a case as a file of its own, read and judged once a process."""
+    with TemporaryDirectory() as folder:
+        result = check(case.write(Path(folder)))
+    return Told(result.findings, result.texts)
 
 
 def read_cases(file: Path) -> Iterator[Case]:

@@ -15,7 +15,7 @@ from rigfolio.figures.calculation import calculation
 from rigfolio.figures.report import _fuses_words
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
-from rigfolio.judgement.result import check, job_of, load
+from rigfolio.judgement.result import Result, check, job_of, load, understood
 from rigfolio.labels import tags
 from rigfolio.labels.content import every_label
 from rigfolio.labels.devices import volts_at
@@ -47,6 +47,12 @@ HEAD = 'rig "Case"\n    system 12 V\n    rules rv\n    ambient 40 degC\n'
 def _study(text: str) -> Study | None:
     _, rig, _ = load("case.rig", text)
     return None if rig is None else Study(rig, rig.book)
+
+
+@pytest.fixture(scope="module", params=CASES, ids=[f"{c.file.stem}: {c.title}" for c in CASES])
+def case_read(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Result:
+    """A case, read once for all that is asked of it; no rule is asked."""
+    return understood(request.param.write(tmp_path_factory.mktemp("case")))
 
 
 def _plus(study: Study) -> Iterator[Conductor]:
@@ -133,11 +139,9 @@ def test_the_guard_of_a_wire_holds_by_the_wiring_of_an_example(file: Path) -> No
     _hold(study)
 
 
-@pytest.mark.parametrize("one", CASES, ids=[f"{c.file.stem}: {c.title}" for c in CASES])
-def test_the_guard_of_a_wire_holds_by_the_wiring_of_a_case(one) -> None:
-    study = _study(one.text)
-    if study is not None:
-        _hold(study)
+def test_the_guard_of_a_wire_holds_by_the_wiring_of_a_case(case_read: Result) -> None:
+    if case_read.study is not None:
+        _hold(case_read.study)
 
 
 @settings(max_examples=40, derandomize=True, deadline=None, database=None)
@@ -202,17 +206,15 @@ def test_every_sheet_of_an_example_says_what_protection_answers(file: Path) -> N
     _says(job_of(result))
 
 
-@pytest.mark.parametrize("one", CASES, ids=[f"{c.file.stem}: {c.title}" for c in CASES])
-def test_every_sheet_of_a_case_says_what_protection_answers(one, tmp_path) -> None:
-    result = check(one.write(tmp_path))
-    if result.study is not None:
-        _says(job_of(result))
+def test_every_sheet_of_a_case_says_what_protection_answers(case_read: Result) -> None:
+    if case_read.study is not None:
+        _says(job_of(case_read))
 
 
 @settings(max_examples=20, derandomize=True, deadline=None, database=None)
 @given(st.integers(0, 10**6))
 def test_every_sheet_of_a_rig_made_up_says_what_protection_answers(seed: int) -> None:
-    _says(job_of(check("made.rig", text=Made(seed).text)))
+    _says(job_of(understood("made.rig", text=Made(seed).text)))
 
 
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)

@@ -16,7 +16,7 @@ from helpers.home import RIGS
 from helpers.studies import study_from
 from rigfolio.compare.changes import compare
 from rigfolio.findings import Finding, Severity
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import check, load
 from rigfolio.protection.fitted import (
     barred_words,
     fitted_words,
@@ -107,10 +107,11 @@ def _places(text: str) -> Iterator[int]:
 
 def _gained(file: Path, text: str, before: frozenset[tuple[str, str]]) -> list[Finding]:
     """The dangers of a text that were not there before."""
-    study = check(str(file), text=text).study
-    assert study is not None
-    told = (one for one in judge(study) if one.severity is Severity.DANGER)
-    return [one for one in told if one.rule in DANGERS and (one.rule, one.headline) not in before]
+    _, rig, errors = load(str(file), text)
+    assert rig is not None, errors
+    told = judge(Study(rig, rig.book), DANGERS)
+    grave = (one for one in told if one.severity is Severity.DANGER)
+    return [one for one in grave if (one.rule, one.headline) not in before]
 
 
 @cache

@@ -5,18 +5,18 @@ from pathlib import Path
 
 import pytest
 
+from helpers.cases import told_of
 from make_readme import rules_part
 from rigfolio.answers import explain
 from rigfolio.findings import RANK, Severity, Span
-from rigfolio.judgement.result import check
 from rigfolio.rule import rule, rule_names
 
 
-def test_case(case, tmp_path):
+def test_case(case):
     """What is expected, and no severity that the rule does not say."""
-    result = check(case.write(tmp_path))
-    assert case.mismatches(result.findings, result.texts) == []
-    for finding in result.findings:
+    told = told_of(case)
+    assert case.mismatches(told.findings, told.texts) == []
+    for finding in told.findings:
         if finding.rule in rule_names():
             one = rule(finding.rule)[0]
             assert finding.severity in (one.severity, *one.also), finding.rule

@@ -48,6 +48,7 @@ if TYPE_CHECKING:
         Network as Network,
         Supply as Supply,
         push as push,
+        stamp as stamp,
     )
     from rigfolio.calc.milp import (
         Bound as Bound,
@@ -71,7 +72,9 @@ if TYPE_CHECKING:
         linear as linear,
     )
     from rigfolio.calc.sparse import (
+        DATUM as DATUM,
         Factor as Factor,
+        factor as factor,
     )
     from rigfolio.calc.tagging import (
         flag_length_m as flag_length_m,
@@ -87,11 +90,11 @@ else:
         conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
         fusing="Gate Window opening_window",
         gaussian="log_densities log_density log_sum",
-        grid="Branch Converter Draw Grid Island Matrix Network Supply push",
+        grid="Branch Converter Draw Grid Island Matrix Network Supply push stamp",
         milp="Bound UnprovedError least",
         nodal="OperatingPoint operating_point",
         shade="difference lab_of linear",
-        sparse="Factor",
+        sparse="DATUM Factor factor",
         tagging="flag_length_m sleeve_flat_m wrap_length_m",
         picture_grid="COLUMNS GridField NINTHS ROWS grid_field",
     )

@@ -6,6 +6,7 @@ subtracted, so nothing cancels, however far apart the conductances are: a joint 
 beside a bar of 10 microohm costs no digit.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 
 DATUM = -1
@@ -95,51 +96,58 @@ def factor(rows: Sequence[Mapping[int, float]]) -> Factor:
     """
     left = [{other: g for other, g in row.items() if g and other != DATUM} for row in rows]
     datum = [row.get(DATUM, 0.0) for row in rows]
-    waiting = _Waiting([len(row) for row in left])
-    order: list[int] = []
+    may_cancel = any(g < 0.0 for row in rows for g in row.values())
+    waiting = _Waiting(list(map(len, left)))
     pivots = [0.0] * len(left)
-    columns: list[list[tuple[int, float]]] = [[] for _ in left]
+    columns: list[list[tuple[int, float]]] = [[]] * len(left)
     for _ in rows:
         pick = waiting.pop()
-        own = left[pick]
-        order.append(pick)
-        pivots[pick] = pivot = _pivot(pick, own, datum[pick])
+        own, left[pick], to_datum = left[pick], {}, datum[pick]
+        pivots[pick] = pivot = sum(own.values()) + to_datum
+        if not 0.0 < pivot < math.inf or (may_cancel and _is_rounding(pivot, own, to_datum)):
+            raise ValueError(f"no pivot in row {pick}: {pivot}", pick)
         columns[pick] = column = [(other, value / pivot) for other, value in own.items()]
-        _take_out(left, pick, column)
+        _take_out(left, pick, own, column)
         for other, share in column:
-            datum[other] += share * datum[pick]
+            datum[other] += share * to_datum
             waiting.put(other, len(left[other]))
-        left[pick] = {}
-    return Factor(order, pivots, columns)
+    return Factor(waiting.taken, pivots, columns)
 
 
-def _pivot(pick: int, own: Mapping[int, float], to_datum: float) -> float:
-    pivot = sum(own.values()) + to_datum
-    if not pivot > _LEAST_PIVOT * (sum(map(abs, own.values())) + abs(to_datum)):
-        raise ValueError(f"no pivot in row {pick}: {pivot}", pick)
-    return pivot
+def _is_rounding(pivot: float, own: Mapping[int, float], to_datum: float) -> bool:
+    """Whether what is below 0 has left nothing of a pivot but rounding."""
+    return not pivot > _LEAST_PIVOT * (sum(map(abs, own.values())) + abs(to_datum))
 
 
-def _take_out(left: list[dict[int, float]], pick: int, column: list[tuple[int, float]]) -> None:
+def _take_out(
+    left: list[dict[int, float]], pick: int, own: Mapping[int, float],
+    column: list[tuple[int, float]],
+) -> None:  # fmt: skip
     """Join all that meet in a row to each other as the row joined them."""
-    own = left[pick]
-    for place, (other, share) in enumerate(column):
+    if len(column) == 1:
+        del left[column[0][0]][pick]
+        return
+    for place, (other, share) in enumerate(column, start=1):
         row = left[other]
         del row[pick]
-        for third, _ in column[place + 1 :]:
+        for third, _ in column[place:]:
             more = share * own[third]
             row[third] = row.get(third, 0.0) + more
-            left[third][other] = left[third].get(other, 0.0) + more
+            far = left[third]
+            far[other] = far.get(other, 0.0) + more
 
 
 class _Waiting:
     """Rows by degree; the row that came last among those of least degree is taken first."""
 
-    def __init__(self, degrees: Sequence[int]) -> None:
-        self.degrees = list(degrees)
+    __slots__ = ("degrees", "least", "shelves", "taken")
+
+    def __init__(self, degrees: list[int]) -> None:
+        self.degrees = degrees
+        self.taken: list[int] = []
         self.least = 0
         self.shelves: list[list[int]] = [[] for _ in range(max(degrees, default=0) + 1)]
-        for row in reversed(range(len(degrees))):
+        for row in range(len(degrees) - 1, -1, -1):
             self.shelves[degrees[row]].append(row)
 
     def put(self, row: int, degree: int) -> None:
@@ -150,16 +158,21 @@ class _Waiting:
         while degree >= len(self.shelves):
             self.shelves.append([])
         self.shelves[degree].append(row)
-        self.least = min(self.least, degree)
+        if degree < self.least:
+            self.least = degree
 
     def pop(self) -> int:
         """The row of least degree."""
+        degrees, shelves = self.degrees, self.shelves
+        least = self.least
         while True:
-            shelf = self.shelves[self.least]
+            shelf = shelves[least]
             if not shelf:
-                self.least += 1
+                least += 1
                 continue
             row = shelf.pop()
-            if self.degrees[row] == self.least:
-                self.degrees[row] = -1
+            if degrees[row] == least:
+                degrees[row] = -1
+                self.least = least
+                self.taken.append(row)
                 return row

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from rigfolio.demand.bounds import SourceBounds, bounded_by, rating_a
 from rigfolio.demand.openings import devices_left_open
 from rigfolio.demand.systems import Driven, Systems
-from rigfolio.demand.tally import Tally, is_occasional
+from rigfolio.demand.tally import Tally, count_load, is_occasional
 from rigfolio.findings import Unknown
 from rigfolio.model import Load, Rig
 from rigfolio.network import Tree, Way
@@ -100,8 +100,7 @@ class Counts:
             fed.bound_a = max(fed.bound_a, bound_a)
             fed.loads.append(load.about.name)
         own, expected = self.own[load.about.name], self.expected[load.about.name]
-        for tally in on:
-            tally.add(load, own, expected)
+        count_load(on, load, own, expected)
         self._on.append((load, on))
 
     def _given_by(self, way: Way) -> Tally:

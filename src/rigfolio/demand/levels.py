@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from rigfolio.demand.flows import flows_of
-from rigfolio.demand.tally import Tally
+from rigfolio.demand.tally import Tally, count_load
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name
 from rigfolio.operating import user_of
@@ -108,7 +108,7 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
         way = next((way for way in flows.ways.get(name, ()) if way.source is source), None)
         if way is not None and name not in flows.counts.starters:
             own = Tally()
-            own.add(load, flows.own[name], flows.expected[name])
+            count_load([own], load, flows.own[name], flows.expected[name])
             whole.add_part(own, flows.counts.parts(way).get(source.about.name, 1.0))
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     most_a = flows.counts.limits_a[source.about.name]

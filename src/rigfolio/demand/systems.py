@@ -41,6 +41,9 @@ class Summed:
     unknown: tuple[str, ...]
 
 
+_NOTHING = Summed(0.0, 0.0, 0.0, 0.0, ())
+
+
 class Systems:
     """The systems of a rig: sources whose plus sides are joined belong to one."""
 
@@ -67,27 +70,26 @@ class Systems:
             yield self._summed([one for one in held if sense * one.tally.sense >= 0.0], share)
 
     def _summed(self, driven: Sequence[Driven], share: float) -> Summed:
-        worst: dict[int, tuple[float, float, float, float]] = {}
+        worst: dict[int, list[float]] = {}
         unknown: dict[str, None] = {}
         unread_a = 0.0
         for one in driven:
             tally, number = one.tally, self.of[one.source]
-            loads_a, steady_a, connected_a, most_a = worst.get(number, (0.0, 0.0, 0.0, 0.0))
-            own_a = min(tally.demand_a(share), one.bound_a)
-            given_a = math.inf if one.unread else one.bound_a
-            worst[number] = (
-                max(loads_a, own_a),
-                max(steady_a, min(tally.continuous_a, one.bound_a)),
-                max(connected_a, tally.connected_a),
-                max(most_a, given_a if tally.unknown else own_a),
-            )
-            unknown |= dict.fromkeys(tally.unknown)
+            own_a = most_a = min(tally.demand_a(share), one.bound_a)
+            if tally.unknown:
+                most_a = math.inf if one.unread else one.bound_a
+                unknown |= dict.fromkeys(tally.unknown)
+            figures = own_a, min(tally.continuous_a, one.bound_a), tally.connected_a, most_a
+            held = worst.setdefault(number, [0.0] * 4)
+            for place, value in enumerate(figures):
+                if value > held[place]:
+                    held[place] = value
+        if not worst:
+            return _NOTHING
         for one in driven:
             if one.unread and one.tally.demand_a(share) > worst[self.of[one.source]][0]:
                 unknown[one.source], unread_a = None, math.inf
-        loads_a, steady_a, connected_a, most_a = (
-            sum(one[place] for one in worst.values()) for place in range(4)
-        )
+        loads_a, steady_a, connected_a, most_a = map(sum, zip(*worst.values(), strict=True))
         return Summed(loads_a, steady_a, connected_a, most_a + unread_a, tuple(unknown))
 
     def beside_a(self, source: str, own: Tally, driven: Iterable[Driven], share: float) -> float:

@@ -4,6 +4,7 @@ A load of watts or ohms draws by the volts that it gets. What serves one circuit
 with that circuit alone on; what serves several with all on that can be expected together.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
@@ -48,17 +49,6 @@ class Tally:
     def continuous_a(self) -> float:
         """What runs for hours [A]."""
         return self.own_steady_a if len(self.circuits) == 1 else self.steady_a
-
-    def add(self, load: Load, own: Drawn, expected: Drawn) -> None:
-        """Count one load."""
-        self.circuits.add(user_of(load))
-        if isinstance(own.current_a, Unknown):
-            self.unknown.append(load.about.name)
-        if is_occasional(load):
-            self.own_occasional_a += own.known_a
-        else:
-            self.own_steady_a += own.known_a
-        self.count(expected.known_a, comes_and_goes=is_occasional(load))
 
     def clear(self) -> None:
         """Take off what is expected; which loads they are stays."""
@@ -117,3 +107,19 @@ class Tally:
         largest_a = max(self.largest_a, new_a if is_occasional(load) else 0.0)
         circuits = self.circuits | {user_of(load)}
         return Tally(steady_a, occasional_a, largest_a, circuits=circuits, sense=self.sense)
+
+
+def count_load(on: Iterable[Tally], load: Load, own: Drawn, expected: Drawn) -> None:
+    """Count one load wherever it is counted."""
+    user, name = user_of(load), load.about.name
+    is_unknown, comes_and_goes = isinstance(own.current_a, Unknown), is_occasional(load)
+    own_a, expected_a = own.known_a, expected.known_a
+    for tally in on:
+        tally.circuits.add(user)
+        if is_unknown:
+            tally.unknown.append(name)
+        if comes_and_goes:
+            tally.own_occasional_a += own_a
+        else:
+            tally.own_steady_a += own_a
+        tally.count(expected_a, comes_and_goes=comes_and_goes)

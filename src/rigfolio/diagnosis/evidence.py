@@ -129,11 +129,23 @@ class Evidence:
         return any(one.reading.on is None for one in (*self.numeric, *self.symptoms))
 
     def solve(self, wrong: Wrong, rest: float = 0.0, spreads: float = 0.0) -> tuple[Shown, ...]:
-        """All scenes with something wrong; what loads draw is off by so many spreads [-]."""
+        """All scenes with something wrong; what loads draw is off by so many spreads [-].
+
+        Where no volts and no amperes were read nobody asks how they move: there all is as it is.
+        """
+        held = zip(self.scenes, self.draws, self.measured_a, strict=True)
         return tuple(
             scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * _load_spread(at_a)))
-            for scene, share, at_a in zip(self.scenes, self.draws, self.measured_a, strict=True)
+            if place in self.metered
+            else scene.solve(wrong, load=share)
+            for place, (scene, share, at_a) in enumerate(held)
         )
+
+    @cached_property
+    def metered(self) -> frozenset[int]:
+        """The scenes in which volts or amperes were read."""
+        live = (one for one in self.numeric if one.reading.measure != "resistance")
+        return frozenset(probe.scene for probe in live)
 
     def _draw_share(self, scene: Scene, at_a: float | None) -> float:
         """What the loads of a scene draw in all, as a share of what the text says [-]."""
@@ -180,17 +192,23 @@ class Evidence:
 
         Any one reading may be a slip: taken at another place than the one that was written down.
         """
-        off = [seen - want for seen, want in zip(self.observed, expected.values, strict=True)]
-        spread = [self.spreads.of(at, expected.values[at]) for at in range(len(off))]
-        common = (*expected.common, self._by_gain(expected.values))
-        slip, volt = figure("slip", "share"), figure("slip", "volt")
-        count = len(off)
+        values, count = expected.values, len(self.observed)
+        off = [seen - want for seen, want in zip(self.observed, values, strict=True)]
+        spread = [self.spreads.of(at, want) for at, want in enumerate(values)]
+        common = (*expected.common, self._by_gain(values))
         whole, without = log_densities(off, spread, common)
-        ways = [whole + count * math.log1p(-slip)]
+        log_slip, log_true = self._slips
+        ways = [whole + count * log_true]
         if count > 1:
-            lone = math.log(slip) - math.log(2.0 * volt) + (count - 1) * math.log1p(-slip)
+            lone = log_slip + (count - 1) * log_true
             ways += [part + lone for part in without]
         return log_sum(ways) + expected.seen
+
+    @cached_property
+    def _slips(self) -> tuple[float, float]:
+        """Logarithm of the chance of a slip, anywhere in its volts, and of that of none [-]."""
+        slip, volt = figure("slip", "share"), figure("slip", "volt")
+        return math.log(slip) - math.log(2.0 * volt), math.log1p(-slip)
 
     @cached_property
     def most_log(self) -> float:
@@ -228,11 +246,15 @@ class Evidence:
 
     def _by_gain(self, values: Sequence[float]) -> tuple[float, ...]:
         """How far the gain of the meter moves what it shows: all of one day together."""
+        gains = zip(self._gains, values, strict=True)
+        return tuple([share * value if share else 0.0 for share, value in gains])
+
+    @cached_property
+    def _gains(self) -> tuple[float, ...]:
+        """By which share the gain of the meter moves each reading; ohms stand as they are [-]."""
         share = 0.5 * figure("meter", "share")
-        return tuple(
-            0.0 if probe.reading.measure == "resistance" else share * value
-            for probe, value in zip(self.numeric, values, strict=True)
-        )
+        ohms = (one.reading.measure == "resistance" for one in self.numeric)
+        return tuple(0.0 if is_ohms else share for is_ohms in ohms)
 
     @cached_property
     def sound(self) -> tuple[Shown, ...]:
@@ -351,5 +373,8 @@ def _by_inside(
     for name, most_ohm in untold_inside(evidence).items():
         wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
         step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
+        if not evidence.metered:
+            yield (0.0,) * len(values)
+            continue
         more = evidence.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
         yield _moved(values, evidence.shows.values(suspect, wrong, more), wide_ohm / step_ohm)

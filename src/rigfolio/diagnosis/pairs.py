@@ -40,9 +40,9 @@ class Pairs:
             if _same_part(one.suspect, two.suspect) or prior + best_log < least:
                 continue
             cells = [
-                (self._pair_log(a[1], b[1], steps_of(one.suspect), steps_of(two.suspect)), a, b)
-                for a in one.fine[:: steps_of(one.suspect)]
-                for b in two.fine[:: steps_of(two.suspect)]
+                (self.evidence.log_likelihood(self._sum(wide, other)), a, b)
+                for a, wide in _widened(one)
+                for b, other in _widened(two)
             ]
             log = log_sum([cell[0] for cell in cells]) - math.log(len(cells))
             rough.append((log + prior, max(cells, key=lambda cell: cell[0]), one, two))
@@ -70,13 +70,10 @@ class Pairs:
         )  # fmt: skip
         return log, verdict
 
-    def _pair_log(self, one: Expected, two: Expected, by_one: float, by_two: float) -> float:
-        return self.evidence.log_likelihood(self._sum(one.within(by_one), two.within(by_two)))
-
     def _refined(self, one: Candidate, two: Candidate, a: Fine, b: Fine) -> tuple[Fine, Fine]:
         """The best of the amounts between those that were tried first."""
         cells = (
-            (self._pair_log(c[1], d[1], 1.0, 1.0), c, d)
+            (self.evidence.log_likelihood(self._sum(c[1], d[1])), c, d)
             for c in _around(one, a)
             for d in _around(two, b)
         )
@@ -106,7 +103,7 @@ class Pairs:
         base = self.sound
 
         def both(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> tuple[float, ...]:
-            return tuple(x + y - z for x, y, z in zip(a, b, c, strict=True))
+            return tuple([x + y - z for x, y, z in zip(a, b, c, strict=True)])
 
         return Expected(
             both(one.values, two.values, base.values),
@@ -126,6 +123,12 @@ class Pairs:
         # A symptom is explained by either; the one that explains it better is asked.
         made = [self.evidence.expected(each, wrong, shown) for each in (one, two)]
         return max(made, key=lambda expected: expected.seen)
+
+
+def _widened(one: Candidate) -> list[tuple[Fine, Expected]]:
+    """The amounts of a fault that were worked out, each standing for all that are nearest to it."""
+    steps = steps_of(one.suspect)
+    return [(fine, fine[1].within(steps)) for fine in one.fine[::steps]]
 
 
 def _around(one: Candidate, at: Fine) -> Sequence[Fine]:

@@ -38,10 +38,15 @@ class Spreads:
 
     def of(self, at: int, want: float) -> float:
         """Standard deviation of a reading by itself: the meter's, and that of the text."""
-        if self.numeric[at].reading.measure != "current":
+        if at not in self._amperes:
             return self._fixed_spreads[at]
         own = figure("meter", "ampere") + figure("meter", "share") * abs(want)
         return math.hypot(own, 0.01 * want, self._fixed_spreads[at])
+
+    @cached_property
+    def _amperes(self) -> frozenset[int]:
+        every = enumerate(self.numeric)
+        return frozenset(at for at, one in every if one.reading.measure == "current")
 
     @cached_property
     def _fixed_spreads(self) -> tuple[float, ...]:

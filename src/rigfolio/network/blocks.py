@@ -7,14 +7,15 @@ close rings too: out of such a mesh current goes at one terminal and comes back 
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 
-from rigfolio.calc import Branch, Grid, Matrix, Network, push
+from rigfolio.calc import DATUM, Branch, Factor, Grid, Network, factor, push, stamp
 from rigfolio.model import Source
 from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, ringed
-from rigfolio.record import record
+from rigfolio.record import derived, record
 
 # A share below this is rounding.
 _NONE = 1e-12
-# Rounds in which copper and currents agree for all batteries of a mesh, and a few sizes on trial.
+# Rounds in which copper and currents agree for all batteries of a mesh, and a few sizes on trial;
+# in a mesh of switches as many are open one at a time.
 _MOST_SPLITS = 64
 
 
@@ -29,6 +30,16 @@ class Mesh:
     edges: tuple[Edge, ...]
     names: frozenset[str]
     batteries: tuple[Source, ...] = ()
+
+    @derived
+    def in_order(self) -> tuple[str, ...]:
+        """The names of the edges in their order."""
+        return tuple(map(edge_name, self.edges))
+
+    @derived
+    def wirings(self) -> "dict[Hashable, _Wiring]":
+        """What splits of it have in common, by entry, what is open and what has no resistance."""
+        return {}
 
 
 Exits = tuple[str, str]
@@ -181,6 +192,45 @@ class UnitCurrent:
         return lost if posts is None else lost - (self.level[posts[0]] - self.level[posts[1]])
 
 
+class _Wiring:
+    """What a split has of its wiring alone: the same for all resistances above 0.
+
+    `values` are resistances of the edges that are not left out, and of the batteries [ohm].
+    """
+
+    def __init__(
+        self, mesh: Mesh, entry: str, edges: Sequence[Edge], values: Sequence[float]
+    ) -> None:
+        self.names = tuple(map(edge_name, edges))
+        pairs = [*map(ends, edges), *((one.minus, one.plus) for one in mesh.batteries)]
+        every = (entry, *(end for pair in pairs for end in pair))
+        self.node = {end: place for place, end in enumerate(dict.fromkeys(every))}
+        self.pairs = [(self.node[one], self.node[two]) for one, two in pairs]
+        branches = tuple(map(Branch, *zip(*self.pairs, strict=True), values)) if pairs else ()
+        self.grid = Grid(Network(len(self.node), branches))
+        # The first spot of an island is its datum, and the entry is the first node of all.
+        island = self.grid.islands[0]
+        at = {spot: place - 1 for place, spot in enumerate(island.spots)}
+        self.size = len(island.spots) - 1
+        self.rows = [at.get(spot, DATUM) for spot in self.grid.spot]
+        self.row_of = {end: at[spot] for end, spot in zip(self.node, self.grid.spot, strict=True)
+                       if spot in at}  # fmt: skip
+        self.stamps = [(place, *(self.rows[node] for node in self.pairs[place]))
+                       for place in island.branches if values[place]]  # fmt: skip
+        joins = [edge for edge, ohm in zip(edges, values, strict=False) if ohm == 0.0]
+        self.is_joined = not all(values)
+        self.unsure = [
+            [edge_name(joins[place]) for place in ring] for ring in _rings(map(ends, joins))
+        ]
+
+    def factor(self, values: Sequence[float]) -> Factor:
+        """The conductances between the nodes, taken apart."""
+        rows: list[dict[int, float]] = [{} for _ in range(self.size)]
+        for place, one, two in self.stamps:
+            stamp(rows, one, two, 1.0 / values[place])
+        return factor(rows)
+
+
 class Split:
     """How current splits in a mesh, by Kirchhoff's laws.
 
@@ -197,31 +247,24 @@ class Split:
         ohms: Mapping[str, float],
         inside: Mapping[str, float] | None = None,
     ) -> None:
-        self.entry, self.batteries = entry, mesh.batteries
-        self.edges = tuple(edge for edge in mesh.edges if edge_name(edge) in ohms)
-        self.names = tuple(edge_name(edge) for edge in self.edges)
-        pairs = [*map(ends, self.edges), *((one.minus, one.plus) for one in mesh.batteries)]
-        values = [ohms[name] for name in self.names]
+        self.batteries = mesh.batteries
+        own = [ohms.get(name) for name in mesh.in_order]
+        values = [ohm for ohm in own if ohm is not None]
         values += [(inside or {})[one.about.name] for one in mesh.batteries]
-        every = (entry, *(end for pair in pairs for end in pair))
-        self.node = {end: place for place, end in enumerate(dict.fromkeys(every))}
-        branches = tuple(
-            Branch(self.node[one], self.node[two], ohm)
-            for ohm, (one, two) in zip(values, pairs, strict=True)
-        )
-        self._grid = Grid(Network(len(self.node), branches))
-        # The first spot of an island is its datum, and the entry is the first node of all.
-        self._matrix = Matrix(self._grid, self._grid.islands[0])
-        self._factor = self._matrix.factor(())
-        joins = [e for e, name in zip(self.edges, self.names, strict=True) if ohms[name] == 0.0]
-        rings = _rings(map(ends, joins))
+        key = (entry, *[ohm is None for ohm in own], *map(bool, values))
+        wiring = mesh.wirings.get(key)
+        if wiring is None:
+            if len(mesh.wirings) >= _MOST_SPLITS:
+                del mesh.wirings[next(iter(mesh.wirings))]
+            edges = [edge for edge, ohm in zip(mesh.edges, own, strict=True) if ohm is not None]
+            wiring = mesh.wirings[key] = _Wiring(mesh, entry, edges, values)
+        self.names = wiring.names
+        self._wiring, self._ohms, self._factor = wiring, values, wiring.factor(values)
         self._between: dict[tuple[tuple[Exits, float], ...], UnitCurrent] = {}
-        self._unsure = [[edge_name(joins[place]) for place in ring] for ring in rings]
 
     def reaches(self, terminal: str) -> bool:
         """Whether a terminal is joined to the entry."""
-        node = self.node.get(terminal)
-        return node is not None and self._grid.spot[node] in self._matrix.at
+        return terminal in self._wiring.row_of
 
     def between(self, leaving_a: Mapping[Exits, float]) -> UnitCurrent:
         """What currents do together that leave at terminals and come back at others [A]."""
@@ -239,29 +282,30 @@ class Split:
 
     def to(self, leaving_a: Mapping[str, float]) -> UnitCurrent:
         """What currents out of some terminals [A] that are joined to the entry do together."""
-        grid, matrix = self._grid, self._matrix
-        right = [0.0] * len(matrix.rows)
+        wiring = self._wiring
+        right = [0.0] * wiring.size
         for end, current_a in leaving_a.items():
-            push(right, matrix.at[grid.spot[self.node[end]]], -1, current_a)
-        lost = self._factor.solve(right)
-        row = [matrix.at.get(spot, -1) for spot in grid.spot]
-        level = [lost[place] if place >= 0 else 0.0 for place in row]
+            push(right, wiring.row_of[end], DATUM, current_a)
+        # The last is the level of the datum, whose row is -1.
+        lost = [*self._factor.solve(right), 0.0]
+        level = [lost[row] for row in wiring.rows]
         part = [
-            (level[branch.b] - level[branch.a]) / branch.ohm if branch.ohm else 0.0
-            for branch in grid.network.branches
+            (level[two] - level[one]) / ohm if ohm else 0.0
+            for (one, two), ohm in zip(wiring.pairs, self._ohms, strict=True)
         ]
-        into = [0.0] * len(self.node)
-        for end, current_a in leaving_a.items():
-            push(into, 0, self.node[end], current_a)
-        grid.join_currents(part, into)
+        if wiring.is_joined:
+            into = [0.0] * len(wiring.node)
+            for end, current_a in leaving_a.items():
+                push(into, 0, wiring.node[end], current_a)
+            wiring.grid.join_currents(part, into)
         parts = dict(zip(self.names, part, strict=False))
         all_a = sum(current_a for current_a in leaving_a.values() if current_a > 0.0)
-        for names in self._unsure:
+        for names in wiring.unsure:
             most = all_a if any(abs(parts[n]) > _NONE for n in names) else 0.0
             parts |= dict.fromkeys(names, most)
         own = part[len(self.names) :]
         given = {one.about.name: a for one, a in zip(self.batteries, own, strict=True)}
-        return UnitCurrent(dict(zip(self.node, level, strict=True)), parts, given)
+        return UnitCurrent(dict(zip(wiring.node, level, strict=True)), parts, given)
 
 
 class Splits:

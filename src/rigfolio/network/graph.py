@@ -2,7 +2,6 @@
 
 import heapq
 import re
-from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.model import Conductor, Device, Rig
@@ -46,18 +45,18 @@ class Net:
         return tuple(one for one in edges if isinstance(one, Conductor) and not one.assumed)
 
     def walk(
-        self, starts: Iterable[str], is_open: Callable[[Edge], bool] = lambda _: False
+        self, starts: Iterable[str], is_open: Callable[[Edge], bool] | None = None
     ) -> dict[str, Step | None]:
         """Every terminal reached from some starts, with the step that leads back to a start.
 
         `is_open` tells which edges are not to be walked. Fewest edges first.
         """
         back: dict[str, Step | None] = dict.fromkeys(starts)
-        waiting = deque(back)
-        while waiting:
-            here = waiting.popleft()
-            for edge, there in self.steps(here):
-                if there not in back and not is_open(edge):
+        at, waiting = self.at, list(back)
+        # It grows as it is gone through.
+        for here in waiting:
+            for edge, there in at.get(here, ()):
+                if there not in back and (is_open is None or not is_open(edge)):
                     back[there] = (edge, here)
                     waiting.append(there)
         return back

@@ -54,6 +54,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.operating.point import (
         STIFF_OHM as STIFF_OHM,
+        has_ohm as has_ohm,
         operating as operating,
         source_ohm as source_ohm,
         standing as standing,
@@ -97,7 +98,7 @@ else:
         expected="DEAD_AS_WIRED shut_words stages stages_of",
         insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
-        point="STIFF_OHM operating source_ohm standing wire_ohm",
+        point="STIFF_OHM has_ohm operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         short_test="circuit_steps short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "

@@ -13,7 +13,7 @@ from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge
 from rigfolio.operating.meter import Scene, Shown, Wrong
 from rigfolio.operating.panel_feed import PanelFeed, Selection, panel_feeds, selections
-from rigfolio.operating.point import standing, wire_ohm
+from rigfolio.operating.point import has_ohm, standing
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.wording import circuits_in_order, is_unrated
@@ -121,7 +121,7 @@ def _unread(scene: Scene) -> Iterator[tuple[Shown, Shown]]:
 def _unread_wires(study: Study) -> tuple[str, ...]:
     """The wires of which size or length is not known."""
     wires = study.rig.conductors
-    return tuple(one.name for one in wires if wire_ohm(study, one, 20.0) is None)
+    return tuple(one.name for one in wires if not has_ohm(one))
 
 
 @record

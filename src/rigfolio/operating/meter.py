@@ -16,7 +16,7 @@ from rigfolio.isolation import Open
 from rigfolio.model import Load
 from rigfolio.network import ends
 from rigfolio.operating.insides import untold_ohms
-from rigfolio.operating.point import kept_point, standing, wire_ohm, wiring_in
+from rigfolio.operating.point import has_ohm, kept_point, standing, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -160,7 +160,7 @@ class Scene:
     def unknown(self) -> tuple[str, ...]:
         """Wires that count as without resistance, since size or length is not known."""
         wires = self.study.rig.conductors
-        return tuple(wire.name for wire in wires if wire_ohm(self.study, wire, 20.0) is None)
+        return tuple(wire.name for wire in wires if not has_ohm(wire))
 
     @property
     def sources(self) -> tuple[str, ...]:
@@ -261,14 +261,16 @@ class Scene:
         draws: tuple[Draw, ...],
     ) -> OperatingPoint:
         number = self.condensed.number
-        supplied = tuple(
-            replace(supply, plus=number[supply.plus], minus=number[supply.minus])
-            for supply in supplies
-        )
+        supplied = tuple([
+            Supply(number[one.plus], number[one.minus], one.emf_v, one.ohm, one.limit_a,
+                   one.one_way, one.unit)
+            for one in supplies
+        ])  # fmt: skip
         # What hangs behind an open joint is dead for a meter, a converter that stands by among it.
-        idle = [replace(draws[one.draw], kind="resistance", value=figure("standby", "input_ohm"))
+        standby_ohm = figure("standby", "input_ohm")
+        idle = [Draw(draws[one.draw].plus, draws[one.draw].minus, "resistance", standby_ohm)
                 for one in self._given.converters]  # fmt: skip
-        drawn = tuple(_renumbered(draw, number) for draw in (*draws, *idle))
+        drawn = tuple([_renumbered(draw, number) for draw in (*draws, *idle)])
         return kept_point(Network(len(number), branches, supplied, drawn, self._given.converters))
 
     def _supplies(self, wrong: Wrong, emf: float, rest: float) -> tuple[Supply, ...]:
@@ -291,7 +293,7 @@ class Scene:
                 made.append(_off(draw))
                 continue
             value = draw.value / share if draw.kind == "resistance" else draw.value * share
-            made.append(replace(draw, value=value))
+            made.append(Draw(draw.plus, draw.minus, draw.kind, value))
         return tuple(made)
 
     def _starved(self, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:
@@ -364,7 +366,7 @@ def _as_resistance(scene: Scene, place: int, draw: Draw) -> Draw:
 
 
 def _renumbered(draw: Draw, number: Mapping[int, int]) -> Draw:
-    return replace(draw, plus=number[draw.plus], minus=number[draw.minus])
+    return Draw(number[draw.plus], number[draw.minus], draw.kind, draw.value)
 
 
 def _off(draw: Draw) -> Draw:

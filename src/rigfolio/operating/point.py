@@ -41,10 +41,16 @@ def wire_ohm(
     Of a bond that of the frame is part, as far as it is stated.
     The `least` that it may be is that of the cable with the most copper in its size.
     """
-    if isinstance(wire.size, Unknown) or isinstance(wire.length_m, Unknown):
+    size, length_m = wire.size, wire.length_m
+    if isinstance(size, Unknown) or isinstance(length_m, Unknown):
         return None
     per_m = study.least_ohm_per_m if least else study.ohm_per_m
-    return per_m(wire, wire.size, temperature_c) * wire.length_m / wire.count + wire.frame_ohm
+    return per_m(wire, size, temperature_c) * length_m / wire.count + wire.frame_ohm
+
+
+def has_ohm(wire: Conductor) -> bool:
+    """Whether the resistance of a wire is known: its size and its length are."""
+    return not isinstance(wire.size, Unknown) and not isinstance(wire.length_m, Unknown)
 
 
 def source_ohm(source: Source) -> float | None:
@@ -301,7 +307,7 @@ class Operating:
     def unknown_wires(self) -> tuple[Conductor, ...]:
         """Wires whose resistance is not known."""
         wires = self.study.rig.conductors
-        return tuple(wire for wire in wires if wire_ohm(self.study, wire, 20.0) is None)
+        return tuple(wire for wire in wires if not has_ohm(wire))
 
     @property
     def on(self) -> tuple[Source, ...]:

@@ -7,7 +7,7 @@ from rigfolio.books import Limit
 from rigfolio.isolation import CLOSED, Open
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, edge_name
-from rigfolio.operating import source_ohm, wire_ohm
+from rigfolio.operating import has_ohm, source_ohm
 from rigfolio.record import record, replace
 from rigfolio.shorts.cases import Case, CaseName, Fault, Interrupt
 from rigfolio.shorts.clearing import (
@@ -34,6 +34,8 @@ from rigfolio.study import Study, once
 _TRACE = 1e-6
 # Share of the volts, lost in what stands in for an unknown, above which nothing known holds back.
 _UNHELD = 0.5
+# Faults of a rig that are kept; in a large one each is asked of by few, and there are very many.
+_MOST_KEPT = 1_000
 # A battery of 2 kA and a fuse that breaks 2 kA: what the sum is off by is no more current.
 _DIGITS = 10
 
@@ -51,6 +53,8 @@ class Faults:
         self.core, self._minus = self._wiring.core, self._wiring.minus
         self.ask = tuple(s for s in self._sources() if _is_strong(s) and source_ohm(s) is None)
         self._ask = frozenset(source.about.name for source in self.ask)
+        self._starts: dict[tuple[str, str | None], _FaultStart | None] = {}
+        self._fed: dict[tuple[str, str], Ways] = {}
 
     def without(self, sources: frozenset[str]) -> "Faults":
         """The faults of the rig with further sources off."""
@@ -96,21 +100,13 @@ class Faults:
         return _case(self, "coldest", start.flow, start, is_sure=start.is_sure)
 
     def _start(self, terminal: str, to: str | None) -> "_FaultStart | None":
-        side = self.study.side
-        if side.get(terminal) != "+" or to is None or side.get(to) != "-":
-            return None
-        out, plus = self.core.branch(terminal)
-        back, minus = self.core.branch(to)
-        way = (*out, *back)
-        flow = self._cold.fault(plus, minus, sum(map(self._wiring.cold.of, way)))
-        if flow is None:
-            return None
-        feeding = self._feeding(plus, minus)
-        edges = (*way, *(edge for _, found in feeding for edge in found))
-        wires = {e.name: e for e in edges if isinstance(e, Conductor)}
-        unknown = tuple(w for w in wires.values() if wire_ohm(self.study, w, 20.0) is None)
-        ask = tuple(s for s, _ in feeding if s.about.name in self._ask)
-        return _FaultStart(plus, minus, way, flow, feeding, ask, unknown)
+        key = (terminal, to)
+        if key in self._starts:
+            return self._starts[key]
+        start = _begun(self, terminal, to)
+        if len(self._starts) < _MOST_KEPT:
+            self._starts[key] = start
+        return start
 
     def interrupt(
         self, device: Device, at: Collection[str] = (), to: str | None = None
@@ -231,13 +227,36 @@ class Faults:
 
     def _feeding(self, plus: str, minus: str) -> Ways:
         """The sources that reach two places of the core, each with its way there and back."""
-        found = []
-        for source in self._sources():
-            out = self.core.way(source.plus, plus)
-            back = self.core.way(source.minus, minus)
-            if out is not None and back is not None:
-                found.append((source, (*out, *back)))
-        return tuple(found)
+        key = (plus, minus)
+        if key not in self._fed:
+            self._fed[key] = tuple(_feeding(self, plus, minus))
+        return self._fed[key]
+
+
+def _begun(faults: Faults, terminal: str, to: str | None) -> "_FaultStart | None":
+    side, core = faults.study.side, faults.core
+    if side.get(terminal) != "+" or to is None or side.get(to) != "-":
+        return None
+    out, plus = core.branch(terminal)
+    back, minus = core.branch(to)
+    way = (*out, *back)
+    flow = faults._cold.fault(plus, minus, sum(map(faults._wiring.cold.of, way)))
+    if flow is None:
+        return None
+    feeding = faults._feeding(plus, minus)
+    edges = (*way, *(edge for _, found in feeding for edge in found))
+    wires = {e.name: e for e in edges if isinstance(e, Conductor)}
+    unknown = tuple(wire for wire in wires.values() if not has_ohm(wire))
+    ask = tuple(s for s, _ in feeding if s.about.name in faults._ask)
+    return _FaultStart(plus, minus, way, flow, feeding, ask, unknown)
+
+
+def _feeding(faults: Faults, plus: str, minus: str) -> Iterator[tuple[Source, tuple[Edge, ...]]]:
+    for source in faults._sources():
+        out = faults.core.way(source.plus, plus)
+        back = faults.core.way(source.minus, minus)
+        if out is not None and back is not None:
+            yield source, (*out, *back)
 
 
 def _through(core: Core, start: "_FaultStart", device: Device) -> Ways:
