@@ -132,6 +132,12 @@ def fields_of(value: object) -> tuple[Any, ...]:
     return tuple([getattr(value, name) for name in names])
 
 
+def fields_by_name(value: object) -> dict[str, Any]:
+    """The fields of a record by their names, in their order."""
+    names: tuple[str, ...] = type(value).__match_args__  # type: ignore[attr-defined]
+    return dict(zip(names, fields_of(value), strict=True))
+
+
 class Derived(Generic[Value]):
     """A value that is worked out of the fields of a record when it is first asked for, and kept.
 

@@ -11,7 +11,10 @@ ChangeKind = Literal[
     "changed",
 ]  # fmt: skip
 _IDENTIFIED: ChangeKind = "identified"
-Thing = Literal["circuit", "wire", "source", "device", "panel", "bar", "slot", "AC breaker", "rig"]
+Thing = Literal[
+    "circuit", "wire", "source", "device", "panel", "bar", "load", "slot", "AC breaker", "state",
+    "place", "picture", "acceptance", "rig",
+]  # fmt: skip
 
 
 @record

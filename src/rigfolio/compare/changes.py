@@ -4,22 +4,17 @@ A circuit is known again by what stays of it: its slot, its name, its loads, its
 was moved to another slot is told as moved, not as gone and new.
 """
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from rigfolio.compare.change import Change, ChangeKind, Thing, apart
+from rigfolio.compare.change import Change, ChangeKind, apart
 from rigfolio.compare.facts import (
-    Said,
     Told,
-    ac_said,
     circuit_said,
-    device_said,
     differences,
+    guard_said,
     is_unread,
-    junction_said,
     load_said,
-    panel_said,
     rig_said,
-    source_said,
 )
 from rigfolio.compare.match import (
     Pair,
@@ -28,6 +23,8 @@ from rigfolio.compare.match import (
     was_surveyed,
 )
 from rigfolio.compare.moves import moved_parts
+from rigfolio.compare.named import ABOUT
+from rigfolio.compare.stated import Said, in_words
 from rigfolio.compare.wires import Wires
 from rigfolio.findings import Finding, Severity, Span
 from rigfolio.model import Circuit, Rig
@@ -86,13 +83,14 @@ def compare(
     wires = Wires(before, after, pairs)
     changes = [
         *_rig(before, after),
-        *_parts(before, after),
+        *_parts(before, after, pairs),
         *_moves(before, after),
         *(change for old, new in pairs for change in _circuit(before, after, old, new, wires)),
         *wires.changes(),
         *wires.renamed(),
         *_kept_slots(before, after),
     ]
+    changes = changes or list(_assumed(before, after))
     renamed = _translation(before, after, pairs, wires.same)
     was = {_key(before, finding, renamed): finding for finding in found_before}
     now = {_key(after, finding, {}): finding for finding in found_after}
@@ -167,12 +165,32 @@ def _circuit_told(
     before: Rig, after: Rig, old: Circuit, new: Circuit, wires: Wires
 ) -> Iterator[tuple[ChangeKind, Iterable[Told]]]:
     """What differs in a circuit: its fuse, itself, its wires, its loads."""
-    was, now = circuit_said(before, old), circuit_said(after, new)
-    if was["fuse"] != now["fuse"]:
-        yield "fused anew", ((f"{now['fuse']}, was {was['fuse']}", is_unread(was["fuse"])),)
-    yield "changed", differences({**was, "fuse": ""}, {**now, "fuse": ""})
+    yield "fused anew", _guard(guard_said(before, old), guard_said(after, new))
+    yield "changed", differences(*_both_with_a_return(before, after, old, new))
     yield "rewired", wires.of_circuit(old, new)
     yield "loads changed", _loads(before, after, old, new)
+
+
+def _both_with_a_return(before: Rig, after: Rig, old: Circuit, new: Circuit) -> tuple[Said, Said]:
+    """What is said of a circuit; how it comes back only where it has wires in both versions."""
+    both = circuit_said(before, old), circuit_said(after, new)
+    if all(each["return"] for each in both):
+        return both
+    return {**both[0], "return": ""}, {**both[1], "return": ""}
+
+
+def _guard(was: Said, now: Said) -> Iterator[Told]:
+    """What differs in the device that a circuit begins with: in one its rating, colour and make."""
+
+    def whole(said: Said) -> str:
+        words = (in_words(said.get(fact, "")) for fact in ("fuse", "fuse made as"))
+        return " ".join(words).strip() or "no fuse stated"
+
+    before, after = whole(was), whole(now)
+    together = {"fuse", "fuse made as", *(("fuse rating",) if before != after else ())}
+    if before != after:
+        yield f"{after}, was {before}", is_unread(before)
+    yield from differences(*({k: v for k, v in s.items() if k not in together} for s in (was, now)))
 
 
 def _quoted(label: str) -> str:
@@ -191,7 +209,7 @@ def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[Told
                 label = load.about.label or load.about.name
                 while label in found:
                     label += "'"
-                found[label] = load.about.name, load_said(load)
+                found[label] = load.about.name, load_said(rig, load)
         return found
 
     was, now = by_label(before, old), by_label(after, new)
@@ -212,17 +230,17 @@ def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[Told
     )
 
 
-def _parts(before: Rig, after: Rig) -> Iterator[Change]:
-    for kind, about in _ABOUT.items():
-        was, now = about(before), about(after)
-        for name, (label, said) in now.items():
-            if name not in was:
+def _parts(before: Rig, after: Rig, pairs: Sequence[Pair]) -> Iterator[Change]:
+    for kind, about in ABOUT.items():
+        was, now = about(before, pairs, 0), about(after, pairs, 1)
+        for key, (name, label, said) in now.items():
+            if key not in was:
                 yield Change("new", kind, "", name, label)
                 continue
-            for found, facts in apart("changed", differences(was[name][1], said)):
-                yield Change(found, kind, name, name, label, facts)
-        for name, (label, _) in was.items():
-            if name not in now:
+            for found, facts in apart("changed", differences(was[key][2], said)):
+                yield Change(found, kind, was[key][0], name, label, facts)
+        for key, (name, label, _) in was.items():
+            if key not in now:
                 yield Change("gone", kind, name, "", label)
 
 
@@ -233,28 +251,20 @@ def _moves(before: Rig, after: Rig) -> Iterator[Change]:
         yield Change("moved", one.thing, one.was, one.now.name, one.now.label, facts)
 
 
-def _devices(rig: Rig) -> dict[str, tuple[str, Said]]:
-    """Devices that belong neither to a circuit nor to a wire."""
-    circuits = {circuit.device for circuit in rig.circuits}
-    return {
-        device.about.name: (device.about.label, device_said(device))
-        for device in reversed(rig.devices)
-        if not (device.in_slot or device.on_wire or device.about.name in circuits)
-    }
-
-
-_ABOUT: Mapping[Thing, Callable[[Rig], Mapping[str, tuple[str, Said]]]] = {
-    "source": lambda rig: {s.about.name: (s.about.label, source_said(s)) for s in rig.sources},
-    "device": _devices,
-    "panel": lambda rig: {p.about.name: (p.about.label, panel_said(p)) for p in rig.panels},
-    "bar": lambda rig: {j.about.name: (j.about.label, junction_said(j)) for j in rig.junctions},
-    "AC breaker": lambda rig: {b.label: ("", ac_said(b)) for b in rig.ac},
-}
-
-
 def _rig(before: Rig, after: Rig) -> Iterator[Change]:
     for kind, facts in apart("changed", differences(rig_said(before), rig_said(after))):
         yield Change(kind, "rig", before.name, after.name, "", facts)
+
+
+def _assumed(before: Rig, after: Rig) -> Iterator[Change]:
+    """What one version says that the other only takes for granted, where nothing else differs."""
+    was, now = ({one.text: None for one in rig.assumptions} for rig in (before, after))
+    facts = (
+        *(f"taken for granted now: {text}" for text in now if text not in was),
+        *(f"no longer taken for granted: {text}" for text in was if text not in now),
+    )
+    if facts:
+        yield Change("changed", "rig", before.name, after.name, "", facts)
 
 
 def _kept_slots(before: Rig, after: Rig) -> Iterator[Change]:

@@ -6,6 +6,7 @@ from rigfolio.compare.change import Change, ChangeKind, apart
 from rigfolio.compare.facts import Told, differences, wire_said
 from rigfolio.compare.match import Pair, ends_of, is_another, matched_runs, matched_wires
 from rigfolio.model import Circuit, Conductor, Rig
+from rigfolio.record import once
 from rigfolio.wording import colour_words, gauge_words, short_end
 
 
@@ -86,13 +87,41 @@ class Wires:
         )
         if old.assumed and not new.assumed:
             facts = tuple((words, True) for words, _ in facts)
-        was, now = ends_of(old, self.places), ends_of(new, {})
-        if new.circuit or was == now:
-            return facts
         lands = f"lands on {_run(self.after, new)}, was {_run(self.before, old)}"
-        return ((lands, False), *facts)
+        return ((lands, False), *facts) if self._lands_anew(old, new) else facts
+
+    def _lands_anew(self, old: Conductor, new: Conductor) -> bool:
+        """Whether an end is joined to something else, be the circuit where it may."""
+        if not new.circuit:
+            return ends_of(old, self.places) != ends_of(new, {})
+        if old.assumed or new.assumed:
+            return False
+        was, now = (landings(*each) for each in ((self.before, old), (self.after, new)))
+        return tuple(self.places.get(end, end) for end in was) != now
 
 
 def _run(rig: Rig, wire: Conductor) -> str:
     """Both ends of a wire as they are called at the panel."""
     return " to ".join(short_end(rig, end) for end in (wire.a, wire.b))
+
+
+def landings(rig: Rig, wire: Conductor) -> tuple[str, str]:
+    """Where a wire of a circuit lands outside it: its slot, a bar, a post; empty inside it."""
+    circuit = rig.by_name.circuits.get(wire.circuit)
+    outside = _outside(rig)
+
+    def lands(end: str) -> str:
+        if circuit is not None and end == circuit.start:
+            return circuit.place
+        return end if end in outside else ""
+
+    return lands(wire.a), lands(wire.b)
+
+
+@once
+def _outside(rig: Rig) -> frozenset[str]:
+    """Bars, splices, posts of sources, where panels are fed, and what they have for minuses."""
+    posts = (post for source in rig.sources for post in (source.plus, source.minus))
+    bars = (panel.negative for panel in rig.panels if panel.negative)
+    feeds = (panel.feed for panel in rig.panels)
+    return frozenset((*rig.by_name.junctions, *posts, *feeds, *bars))

@@ -9,7 +9,7 @@ from itertools import zip_longest
 
 from rigfolio.books import bought_m
 from rigfolio.compare.deeds import Deed, Work, WorkThing
-from rigfolio.compare.facts import device_said, junction_said, panel_said, source_said
+from rigfolio.compare.facts import facts_of, junction_said, panel_said, source_said
 from rigfolio.compare.match import (
     Pair,
     WirePair,
@@ -23,6 +23,8 @@ from rigfolio.compare.match import (
     was_surveyed,
 )
 from rigfolio.compare.moves import moved_parts, with_moves
+from rigfolio.compare.stated import Said, in_words, unlike
+from rigfolio.compare.wires import landings
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.network import with_whole_returns
@@ -199,21 +201,11 @@ def _circuit_why(
 ) -> Iterator[_Why]:
     """Where a wire of a circuit lands now, and what its tag says."""
     (old, one), (new, two) = was, now
-    for old_end, new_end in ((one.a, two.a), (one.b, two.b)):
-        was_at, now_at = _landing(before, old, old_end), _landing(after, new, new_end)
+    for was_at, now_at in zip(landings(before, one), landings(after, two), strict=True):
         if was_at and now_at and was_at != now_at:
             yield "move", f"from {was_at} to {now_at}"
     if (one.name, old.label) != (two.name, new.label):
         yield "label", f"was {one.name} {old.label}".rstrip()
-
-
-def _landing(rig: Rig, circuit: Circuit, end: str) -> str:
-    """Where a wire of a circuit lands outside it: its start, a bar, a post; empty inside it."""
-    if end == circuit.start:
-        return circuit.place
-    posts = (post for source in rig.sources for post in (source.plus, source.minus))
-    bars = (panel.negative for panel in rig.panels)
-    return end if end in rig.by_name.junctions or end in (*posts, *bars) else ""
 
 
 def _device(old: Device | None, new: Device | None, moved: str = "") -> Iterator[Work]:
@@ -258,10 +250,8 @@ def _device_why(old: Device, new: Device) -> Iterator[_Why]:
     if new.family and old.family != new.family:
         words = f"{new.family}, was {old.family or 'not known'}"
         yield ("replace" if old.family else "told"), words
-    was, said = device_said(old), device_said(new)
-    for fact in ("rated", "interrupts"):
-        words, before = said[fact], was[fact]
-        if words != before and words.strip("?"):
+    for fact, words, before in unlike(facts_of(old), facts_of(new)):
+        if fact in ("rated", "interrupts") and words.strip("? A"):
             known = bool(before) and "?" not in before
             yield ("replace" if known else "told"), f"{fact} {words}, was {before or 'not said'}"
     if old.about.condition and not new.about.condition:
@@ -330,10 +320,10 @@ _HARDWARE: Mapping[str, frozenset[str]] = {
 
 def _others(before: Rig, after: Rig) -> Iterator[Work]:
     """Sources, panels and bars by name; slots of which something bad was remarked."""
-    said: tuple[tuple[WorkThing, Callable[[Rig], dict[str, Mapping[str, str]]]], ...] = (
-        ("source", lambda rig: {s.about.name: source_said(s) for s in rig.sources}),
-        ("panel", lambda rig: {p.about.name: panel_said(p) for p in rig.panels}),
-        ("bar", lambda rig: {j.about.name: junction_said(j) for j in rig.junctions}),
+    said: tuple[tuple[WorkThing, Callable[[Rig], dict[str, Said]]], ...] = (
+        ("source", lambda rig: {s.about.name: source_said(rig, s) for s in rig.sources}),
+        ("panel", lambda rig: {p.about.name: panel_said(rig, p) for p in rig.panels}),
+        ("bar", lambda rig: {j.about.name: junction_said(rig, j) for j in rig.junctions}),
     )
     for thing, of in said:
         was, now = of(before), of(after)
@@ -342,7 +332,8 @@ def _others(before: Rig, after: Rig) -> Iterator[Work]:
             if name in now:
                 yield from _one(thing, name, name, _part_why(thing, was[name], now[name]))
             else:
-                words = f"{was[name].get('kind', thing)} {was[name]['label']}".rstrip()
+                kind, label = (in_words(was[name].get(key, "")) for key in ("kind", "label"))
+                words = f"{kind or thing} {label}".rstrip()
                 yield Work("remove", thing, name, "", (words,))
     still = {one.place for one in after.remarks if one.condition}
     for one in before.remarks:
@@ -350,10 +341,9 @@ def _others(before: Rig, after: Rig) -> Iterator[Work]:
             yield Work("mend", "slot", one.place, one.place, (f"was {one.condition}",))
 
 
-def _part_why(thing: str, was: Mapping[str, str], now: Mapping[str, str]) -> Iterator[_Why]:
-    for fact, words in now.items():
-        before = was.get(fact, "")
-        if words == before or fact == "note":
+def _part_why(thing: str, was: Said, now: Said) -> Iterator[_Why]:
+    for fact, words, before in unlike(was, now):
+        if fact == "note":
             continue
         if fact == "condition":
             yield ("mend", f"was {before}") if before and not words else ("told", words)

@@ -192,6 +192,7 @@ class State:
     name: str
     settings: tuple[tuple[str, str], ...]
     span: Span
+    note: str = ""
 
 
 @record

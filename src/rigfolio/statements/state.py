@@ -22,4 +22,5 @@ def add(said: Said, draft: Draft) -> None:
             if isinstance(place, Place) and isinstance(word, str):
                 settings.append((str(place), word))
                 places.append(place)
-    draft.states.append((State(said.name, tuple(settings), said.span), tuple(places)))
+    state = State(said.name, tuple(settings), said.span, said.facts.word("note"))
+    draft.states.append((state, tuple(places)))
