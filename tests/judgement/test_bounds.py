@@ -1,12 +1,10 @@
 """Rigs that no rig is: an answer or a limit with its name, and little time in either case."""
 
-import resource
-import subprocess
 import sys
 
 import pytest
 
-from helpers.home import environment
+from helpers.bounded import bounded
 from rigfolio.judgement.crowding import MOST_AT_ONE_TERMINAL, MOST_SIDE_BY_SIDE, MOST_SOURCES
 from rigfolio.judgement.report import MOST_PLACES, as_text
 from rigfolio.judgement.result import check, load
@@ -118,25 +116,7 @@ def test_a_finding_shows_so_many_places_and_counts_the_rest():
 )
 def test_memory_stays_within_bounds(text, tmp_path):
     """Half a gigabyte, and steps enough: a process that takes far more is ended by the system."""
-
-    def bounded() -> None:
-        resource.setrlimit(resource.RLIMIT_CPU, (60, 60))
-
     (tmp_path / "x.rig").write_text(text, encoding="utf-8")
-    # The peak of this program alone: what `getrusage` tells begins with that of the process which
-    # was copied to start it.
-    told = (
-        "import sys\n"
-        "from pathlib import Path\n"
-        "from rigfolio.cli.entry import main\n"
-        "code = main(['check', 'x.rig'])\n"
-        "told = Path('/proc/self/status').read_text().split('VmHWM:')[1].split()[0]\n"
-        "print(code, told, file=sys.stderr)\n"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", told], cwd=tmp_path, env=environment(), text=True,
-        capture_output=True, check=True, preexec_fn=bounded,
-    )  # fmt: skip
-    code, peak_kb = done.stderr.split()[-2:]
-    assert code in ("0", "1", "2")
-    assert int(peak_kb) < 500_000
+    code, peak_kb, _ = bounded("check", "x.rig", folder=tmp_path)
+    assert code in (0, 1, 2)
+    assert peak_kb < 500_000
