@@ -31,7 +31,12 @@ def nearest(word: str, known: Iterable[str], *, least: float = ALIKE) -> str:
     names: dict[str, str] = {}
     for name in known:
         names.setdefault(_folded(name), name)
-    close = get_close_matches(_folded(word), names, n=1, cutoff=least)
+    said = _folded(word)
+    # Likeness is twice what two have in common by what they have in all: what is much longer than
+    # anything known is like none of it, and is not searched letter by letter.
+    if len(said) > max(map(len, names), default=0) * (2 / least - 1):
+        return ""
+    close = get_close_matches(said, names, n=1, cutoff=least)
     return names[close[0]] if close else ""
 
 

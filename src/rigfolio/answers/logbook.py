@@ -30,7 +30,7 @@ from rigfolio.reading import (
 )
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
-from rigfolio.render import is_workbook
+from rigfolio.render import first_row, is_workbook
 from rigfolio.study import Study
 from rigfolio.units import show_load
 
@@ -266,17 +266,15 @@ def _heard(path: Path, told: list[str]) -> str:
     content = stored(path, what="log", fix=_FIX)
     if not is_workbook(content):
         text = _decoded(content, path)
-        if "," not in (first := text.partition("\n")[0]) and ";" not in first and "\t" not in first:
+        if entries_of(first_row(text)) is None:
             return text
-    else:
-        text = ""
-    grid, _ = read_table(path, what="log", fix=_FIX)
+    grid, broken = read_table(path, what="log", fix=_FIX)
+    if broken:
+        raise not_read(path, broken, "mend that line, or save the table as CSV anew")
     entries = entries_of(grid)
-    if entries is None and not text:
+    if entries is None:
         why = f"it has no columns `{READ}`, `{ENTRY}` and `{UNIT}`"
         raise not_read(path, why, "`rigfolio testsheet` prints a table to fill in")
-    if entries is None:
-        return text
     if entries.wrong:
         (line, why), *more = entries.wrong
         also = "".join(f"; line {line}: {why}" for line, why in more[:_MOST_WRONG])

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from rigfolio.reading.files import plain_bytes
 from rigfolio.refusal import RefusalError
-from rigfolio.render import StoredTable, is_workbook, read_grid, read_workbook
+from rigfolio.render import LargeError, StoredTable, is_workbook, read_grid, read_workbook
 
 LARGEST = 3_000_000
 """Bytes of a table or of a log; some sixty thousand lines."""
@@ -33,9 +33,13 @@ def stored(path: Path, *, what: str, fix: str) -> bytes:
         why = getattr(problem, "strerror", None) or "its name cannot be used"
         raise not_read(path, f"{why[0].lower()}{why[1:]}", fix) from None
     if len(content) > LARGEST:
-        headline = f"`{path}` is larger than any {what}"
-        raise RefusalError("file-too-large", headline, "see whether it is one")
+        raise _too_large(path, what, f"more than {LARGEST // 1_000_000} MB")
     return content
+
+
+def _too_large(path: Path, what: str, why: str) -> RefusalError:
+    headline = f"`{path}` is larger than any {what}: {why}"
+    return RefusalError("file-too-large", headline, "see whether it is one")
 
 
 def not_read(path: Path, why: str, fix: str) -> RefusalError:
@@ -66,6 +70,8 @@ def read_table(path: Path, *, what: str, fix: str) -> tuple[StoredTable, str]:
     if is_workbook(content):
         try:
             return read_workbook(content), ""
+        except LargeError as problem:
+            raise _too_large(path, what, str(problem)) from None
         except ValueError as problem:
             raise not_read(path, str(problem), "save the table as CSV in UTF-8") from None
     try:
@@ -75,5 +81,7 @@ def read_table(path: Path, *, what: str, fix: str) -> tuple[StoredTable, str]:
         raise not_read(path, why, fix) from None
     try:
         return read_grid(text), ""
+    except LargeError as problem:
+        raise _too_large(path, what, str(problem)) from None
     except ValueError as problem:
         return StoredTable((), has_commas=False), str(problem)

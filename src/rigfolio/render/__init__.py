@@ -17,7 +17,9 @@ if TYPE_CHECKING:
         Entry as Entry,
     )
     from rigfolio.render.csv_text import (
+        LargeError as LargeError,
         StoredTable as StoredTable,
+        first_row as first_row,
         read_csv as read_csv,
         read_grid as read_grid,
         write_csv as write_csv,
@@ -59,7 +61,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         archive="MAKER SHA_256 Attached Binding Entry",
-        csv_text="StoredTable read_csv read_grid write_csv",
+        csv_text="LargeError StoredTable first_row read_csv read_grid write_csv",
         dot="LayoutError Link Node NodeBox NodeEdge graph_text place",
         image="LARGEST_PIXELS write_bitmap write_png",
         pdf="write_pdf",

@@ -2,12 +2,16 @@
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 
 from rigfolio.record import record
 
 Rows = tuple[tuple[int, tuple[str, ...]], ...]
 """Rows that hold something, each with the line that it starts in."""
+MOST_ROWS = 20_000
+MOST_COLUMNS = 100
+"""What a table may have that somebody filled in; a survey has sixteen columns."""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _MARK = "'"
 
@@ -21,6 +25,24 @@ class StoredTable:
 
     rows: Rows
     has_commas: bool
+
+
+class LargeError(ValueError):
+    """A table that is larger than any that a person fills in; says by what."""
+
+
+def see_size(rows: int, columns: int) -> None:
+    """Refuse more rows or columns than anybody fills in.
+
+    Raises
+    ------
+    LargeError
+        There are more.
+    """
+    if rows > MOST_ROWS:
+        raise LargeError(f"more than {MOST_ROWS} rows")
+    if columns > MOST_COLUMNS:
+        raise LargeError(f"more than {MOST_COLUMNS} columns")
 
 
 def write_csv(rows: Iterable[Sequence[str]]) -> bytes:
@@ -42,14 +64,28 @@ def _held(cell: str) -> str:
 
 
 def read_grid(text: str) -> StoredTable:
-    """A text as a table; see `read_csv`.
+    """A text that somebody filled in as a table; see `read_csv`.
 
     Raises
     ------
+    LargeError
+        It has more rows or columns than anybody fills in.
     ValueError
         It is no table.
     """
-    return StoredTable(read_csv(text), _mark(text) != ",")
+    rows: list[tuple[int, tuple[str, ...]]] = []
+    for line, cells in _rows(text):
+        rows.append((line, cells))
+        see_size(len(rows), len(cells))
+    return StoredTable(tuple(rows), _mark(text) != ",")
+
+
+def first_row(text: str) -> StoredTable:
+    """The first row of a text that may be a table; no row where it is none."""
+    try:
+        return StoredTable(tuple(islice(_rows(text), 1)), _mark(text) != ",")
+    except ValueError:
+        return StoredTable((), has_commas=False)
 
 
 def _mark(text: str) -> str:
@@ -69,18 +105,20 @@ def read_csv(text: str) -> Rows:
     ValueError
         A quote is never closed, or a cell is larger than any cell should be.
     """
+    return tuple(_rows(text))
+
+
+def _rows(text: str) -> Iterator[tuple[int, tuple[str, ...]]]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=_mark(text), strict=True)
-    found: list[tuple[int, tuple[str, ...]]] = []
     start = 1
     try:
         for row in reader:
             cells = tuple(_bare(cell) for cell in row)
             if any(cells):
-                found.append((start, cells))
+                yield start, cells
             start = reader.line_num + 1
     except csv.Error as problem:
         raise ValueError(f"line {start}: {problem}") from None
-    return tuple(found)
 
 
 def _bare(cell: str) -> str:

@@ -2,16 +2,17 @@
 
 import datetime
 import io
-import zipfile
+from typing import TYPE_CHECKING
 
 from rigfolio.refusal import RefusalError
-from rigfolio.render.csv_text import StoredTable
+from rigfolio.render.csv_text import MOST_COLUMNS, MOST_ROWS, LargeError, Rows, StoredTable
+from rigfolio.render.workbook_parts import NO_WORKBOOK, looked_through
+
+if TYPE_CHECKING:
+    from python_calamine import CalamineWorkbook
 
 _SIGN = b"PK\x03\x04"
 """Both are packed folders."""
-MOST_BYTES = 60_000_000
-"""What a workbook may hold when it is unpacked; a survey has some thousand cells."""
-MOST_ROWS = 5_000
 
 
 def is_workbook(content: bytes) -> bool:
@@ -26,8 +27,10 @@ def read_workbook(content: bytes) -> StoredTable:
 
     Raises
     ------
+    LargeError
+        It is larger than any survey.
     ValueError
-        It is no workbook, or larger than any survey.
+        It is no workbook.
     RefusalError
         What reads it is not installed.
     """
@@ -40,24 +43,26 @@ def read_workbook(content: bytes) -> StoredTable:
             "`python -m pip install 'rigfolio[tables]'`, or save the table as CSV",
         ) from None
     try:
-        with zipfile.ZipFile(io.BytesIO(content)) as packed:
-            if sum(one.file_size for one in packed.infolist()) > MOST_BYTES:
-                raise ValueError("it is larger than any survey")
-        book = python_calamine.CalamineWorkbook.from_filelike(io.BytesIO(content))
-        sheets = [
-            book.get_sheet_by_name(name).to_python(skip_empty_area=False, nrows=MOST_ROWS + 1)
-            for name in book.sheet_names
-        ]
-    except (zipfile.BadZipFile, python_calamine.CalamineError) as problem:
-        raise ValueError("it is no workbook that can be read") from problem
-    for sheet in sheets:
-        if len(sheet) > MOST_ROWS:
-            raise ValueError("it is larger than any survey")
+        book = python_calamine.CalamineWorkbook.from_filelike(io.BytesIO(looked_through(content)))
+        return StoredTable(_first_rows(book), has_commas=True)
+    except python_calamine.CalamineError as problem:
+        raise ValueError(NO_WORKBOOK) from problem
+
+
+def _first_rows(book: "CalamineWorkbook") -> Rows:
+    """The rows of the first sheet that holds any."""
+    cells = 0
+    for name in book.sheet_names:
+        # Any number of sheets may lie in one part.
+        if cells > MOST_ROWS * MOST_COLUMNS:
+            raise LargeError(f"more than {MOST_ROWS * MOST_COLUMNS} empty cells")
+        sheet = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+        cells += sum(map(len, sheet)) + 1
         lines = [(line, tuple(_text(cell) for cell in row)) for line, row in enumerate(sheet, 1)]
-        rows = tuple((line, cells) for line, cells in lines if any(cells))
+        rows = tuple((line, row) for line, row in lines if any(row))
         if rows:
-            return StoredTable(rows, has_commas=True)
-    return StoredTable((), has_commas=True)
+            return rows
+    return ()
 
 
 def _text(cell: object) -> str:
