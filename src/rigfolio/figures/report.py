@@ -16,11 +16,11 @@ from rigfolio.figures.calculation import (
     section_lines,
 )
 from rigfolio.figures.formulas import currents, formulas, not_counted
-from rigfolio.figures.scenarios import ScenarioDrops, drops_by_scenario
+from rigfolio.figures.scenarios import ScenarioDrops, drops_by_scenario, said_draw
 from rigfolio.figures.shorts import Short
 from rigfolio.figures.sun_side import SunLine, sun_lines
 from rigfolio.findings import Finding, Unknown
-from rigfolio.model import Conductor, Load
+from rigfolio.model import Conductor
 from rigfolio.protection import guard_of, guard_of_circuit, guard_words
 from rigfolio.reports import (
     JUDGED,
@@ -39,7 +39,13 @@ from rigfolio.shorts import starts_table
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against, show_limit, show_load
 from rigfolio.values import MINUS
-from rigfolio.wording import amps, found_remark, module_words, most_amps, on_paper
+from rigfolio.wording import (
+    amps,
+    found_remark,
+    module_words,
+    most_amps,
+    on_paper,
+)
 
 _SECTIONS = (
     "place", "label", "demand", "wires", "carries", "guard", "largest", "drop", "share", "short",
@@ -72,7 +78,6 @@ _KINDS = (
     ("what the slots", "slots of", "panel"), ("the way of", "way of", "load"),
 )  # fmt: skip
 """How what is not known begins, and what it is called in short."""
-_UNITS = {"current": "A", "power": "W", "resistance": "ohm"}
 
 
 def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report:
@@ -251,9 +256,7 @@ def _load(line: LoadLine) -> tuple[Value, ...]:
     return (
         PlaceName(load.about.name, str(load.about)),
         load.circuit,
-        None
-        if isinstance(load.value, Unknown)
-        else Amount(load.value, _UNITS[load.kind], 4, "load"),
+        said_draw(load),
         Amount(line.nominal_v, "V", 4),
         _current(line.current_a),
         load.duty,
@@ -286,13 +289,6 @@ def _part(lost_v: float | None, nominal_v: float) -> tuple[Value, Value]:
     if math.isinf(lost_v):
         return "collapses", ""
     return Amount(lost_v, "V", side="load"), Amount(lost_v / nominal_v, "%", side="load")
-
-
-def _said(load: Load) -> Value:
-    """What the text says that a load draws."""
-    if isinstance(load.value, Unknown):
-        return None
-    return Amount(load.value, _UNITS[load.kind], 4, "load")
 
 
 def _label(label: str) -> str:

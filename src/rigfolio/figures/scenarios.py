@@ -21,7 +21,9 @@ from rigfolio.operating import (
     source_ohm,
 )
 from rigfolio.record import record
+from rigfolio.reports import Amount
 from rigfolio.study import Study
+from rigfolio.wording import DIGITS, DRAWN_IN
 
 
 @record
@@ -87,3 +89,11 @@ def _together_v(study: Study, load: Load, scenario: Scenario) -> float | None:
     if load in point.unknown_loads or point.doubts(load):
         return None
     return point.drop_v(load)
+
+
+def said_draw(load: Load) -> Amount | None:
+    """What the text says that a load draws; of an inverter what that takes of its input."""
+    if isinstance(load.value, Unknown):
+        return None
+    digits = DIGITS if load.stated_w is None else 4
+    return Amount(load.value, DRAWN_IN[load.kind], digits, "load")

@@ -21,18 +21,18 @@ from rigfolio.page.places import Texts, keys_of
 from rigfolio.page.wires import colour_shown, wire_shown
 from rigfolio.protection import fitted_words, is_too_large, largest_made_a, largest_words
 from rigfolio.swap import notes_about, notes_of
-from rigfolio.units import show, show_load
+from rigfolio.units import show
 from rigfolio.wording import (
     amps,
     circuit_of,
     circuits_in_order,
+    draw_words,
     fed_from,
     finder_of,
     module_words,
+    stated,
     wires_in_order,
 )
-
-_DRAWN_IN = {"current": "A", "power": "W", "resistance": "ohm"}
 
 
 class Cards:
@@ -124,7 +124,7 @@ class Cards:
 
     def _sources(self) -> Iterator[PartCard]:
         for source in self.rig.sources:
-            rated = [show(source.voltage_v, "V")]
+            rated = [stated(source.voltage_v, "V")]
             if source.modules is not None:
                 rated = [*module_words(source.modules)]
             elif source.limit_a is not None:
@@ -157,7 +157,7 @@ class Cards:
 
 
 def _load(load: Load) -> LoadShown:
-    return LoadShown(load.about.name, str(load.about), show_load(load.value, _DRAWN_IN[load.kind]))
+    return LoadShown(load.about.name, str(load.about), draw_words(load))
 
 
 def _still_live(row: DeviceRow) -> Iterator[str]:

@@ -23,7 +23,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show
-from rigfolio.wording import with_kind
+from rigfolio.wording import stated, with_kind
 
 RULE = Rule(
     "unlike-volts-joined",
@@ -74,7 +74,7 @@ def _fed_v(study: Study, source: Source) -> float | None:
 def _joined(study: Study, joined: list[Source], bank: Source, edge: Edge | None) -> Finding:
     source = joined[0]
     name, other = source.about.name, bank.about.name
-    own, held = show(source.voltage_v, "V"), show(bank.voltage_v, "V")
+    own, held = stated(source.voltage_v, "V"), stated(bank.voltage_v, "V")
     words = f"`{name}` of {own} is joined to `{other}` of {held}"
     if not source.stores:
         words = f"`{name}` gives {own} onto the {held} of `{other}`"

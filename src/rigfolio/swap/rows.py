@@ -17,6 +17,7 @@ from rigfolio.wording import (
     length_words,
     module_words,
     slot_holders,
+    stated,
 )
 
 Known = Mapping[str, str]
@@ -208,7 +209,7 @@ def _of_source(rig: Rig, source: Source) -> str:
         return _of_converter(rig, source)
     # Without volts of its own it has those of the system.
     is_own = source.voltage_v and source.voltage_v != rig.system_v
-    volts = show(source.voltage_v, "V", 6) if is_own else ""
+    volts = stated(source.voltage_v, "V") if is_own else ""
     if source.modules is not None:
         return _facts(*(words for words in module_words(source.modules) if "?" not in words))
     if not source.stores:
@@ -276,7 +277,7 @@ def _draws(loads: Sequence[Load]) -> str:
     found = [
         "?"
         if isinstance(load.value, Unknown) or load.kind not in units
-        else show(load.value, units[load.kind], 6)
+        else stated(load.value, units[load.kind])
         for load in loads
     ]
     return "; ".join(found) if any(one != "?" for one in found) else ""

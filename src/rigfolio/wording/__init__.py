@@ -9,6 +9,12 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.wording.as_written import (
+        DIGITS as DIGITS,
+        DRAWN_IN as DRAWN_IN,
+        draw_words as draw_words,
+        stated as stated,
+    )
     from rigfolio.wording.complaints import (
         Complaint as Complaint,
         complaint as complaint,
@@ -93,4 +99,5 @@ else:
         "length_words module_words most_amps polarity_words rating_and_kind rating_words "
         "shades sign slot_holders there_words verdict_words wire_length wires_in_order",
         panel_places="PanelPlaces",
+        as_written="DIGITS DRAWN_IN draw_words stated",
     )

@@ -3,13 +3,21 @@
 import re
 
 from rigfolio.books import family_words
-from rigfolio.findings import Unknown
 from rigfolio.model import DEVICES, Device, Junction, Load, Panel, Rig, Source
 from rigfolio.protection import stated_volts
 from rigfolio.schematic.chains import Bar
 from rigfolio.units import show
 from rigfolio.values import MINUS, printed
-from rigfolio.wording import amps, end_words, how_many, module_words, rating_words, short_end
+from rigfolio.wording import (
+    amps,
+    draw_words,
+    end_words,
+    how_many,
+    module_words,
+    rating_words,
+    short_end,
+    stated,
+)
 
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
@@ -59,38 +67,28 @@ def source_facts(source: Source) -> str:
     """Volts, capacity, largest current and chemistry of a source."""
     if source.modules is not None:
         return ", ".join(module_words(source.modules)[:4])
-    facts = [show(source.voltage_v, "V")]
-    if isinstance(source.capacity_c, float):
-        facts.append(show(source.capacity_c, "Ah"))
-    elif isinstance(source.capacity_c, Unknown):
-        facts.append("? Ah")
+    facts = [stated(source.voltage_v, "V")]
+    if source.capacity_c is not None:
+        facts.append(show(source.capacity_c, "Ah", 4))
     if source.limit_a is not None:
-        facts.append(f"{amps(source.limit_a)}{' for all outputs together' if source.unit else ''}")
+        together = " for all outputs together" if source.unit else ""
+        facts.append(f"{stated(source.limit_a, 'A')}{together}")
     if source.hours_a is not None:
-        facts.append(f"{amps(source.hours_a)} for hours")
+        facts.append(f"{stated(source.hours_a, 'A')} for hours")
     if source.cranking_a is not None:
-        facts.append(f"{amps(source.cranking_a)} cold cranking")
+        facts.append(f"{stated(source.cranking_a, 'A')} cold cranking")
     return ", ".join([*facts, *([source.chemistry] if source.chemistry else [])])
 
 
 def demand_words(load: Load, stays: str = "") -> str:
     """What a consumer draws, as the text states it: `8 W`, `7 A, intermittent`, `? A`.
 
-    `stays` is what is said of one that must stay on. An inverter is called by the AC power that it
-    gives, and what it takes itself says DC.
+    `stays` is what is said of one that must stay on.
     """
-    if isinstance(load.value, Unknown):
-        figure = amps(load.value)
-    elif load.nature == "inverter" and load.kind == "power":
-        figure = f"{show(load.value, 'W')} DC"
-        if load.stated_w is not None:
-            figure = f"{show(load.stated_w, 'W')} AC"
-    else:
-        figure = show(load.value, {"current": "A", "power": "W", "resistance": "Ω"}[load.kind])
     duty = "" if load.duty == "continuous" else load.duty
-    volts = "" if load.made_for_v is None else f"made for {show(load.made_for_v, 'V')}"
-    rest = "" if load.rest_a is None else f"{amps(load.rest_a)} at rest"
-    return ", ".join(word for word in (figure, duty, stays, volts, rest) if word)
+    volts = "" if load.made_for_v is None else f"made for {stated(load.made_for_v, 'V')}"
+    rest = "" if load.rest_a is None else f"{stated(load.rest_a, 'A')} at rest"
+    return ", ".join(word for word in (draw_words(load), duty, stays, volts, rest) if word)
 
 
 def panel_words(panel: Panel) -> str:
