@@ -1,6 +1,7 @@
 """Linear programs with whole numbers, solved to the optimum; the only door to highspy."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from math import inf
 from typing import TYPE_CHECKING
 
@@ -61,6 +62,17 @@ def least(
     >>> least([1.0, 2.0], [True, True], [1.0, 1.0], [Bound(((0, 1.0), (1, 1.0)), 1.0)])
     (1.0, 0.0)
     """
+    return _least(tuple(costs), tuple(whole), tuple(upper), tuple(bounds))
+
+
+@lru_cache(maxsize=256)
+def _least(
+    costs: tuple[float, ...],
+    whole: tuple[bool, ...],
+    upper: tuple[float, ...],
+    bounds: tuple[Bound, ...],
+) -> tuple[float, ...] | None:
+    """Kept, since a page is tried and then drawn, and panels are often built alike."""
     solver = _solver()
     _set_up(solver, costs, whole, upper)
     for bound in bounds:

@@ -6,7 +6,7 @@ Widths are sums of advances without kerning, the measure that the PDF, SVG and P
 import re
 import unicodedata
 from collections.abc import Callable
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from rigfolio.draw.fonts import font_face
 from rigfolio.draw.page import MM_PER_PT, Text
@@ -117,9 +117,6 @@ def _mm(units: int, size_pt: float, *, bold: bool) -> float:
     return units * size_pt * MM_PER_PT / font_face(bold=bold).units_per_em
 
 
-# Asked more often than all else, and by place: a name of an argument costs half as much again.
-
-
 @lru_cache(maxsize=8192)
 def _advance(text: str, bold: bool) -> tuple[int, int]:  # noqa: FBT001
     """How far a line goes as it is printed, and how much of that an em is."""
@@ -205,11 +202,15 @@ class _Setting:
     """One text to be set in one width; sizes are tried from large to small."""
 
     def __init__(self, text: str, width_mm: float, *, bold: bool) -> None:
-        self.text = re.sub(" +", " ", printable(text)).strip(" ")
+        self.text = " ".join(filter(None, printable(text).split(" ")))
         self.width_mm = width_mm
         self.bold = bold
         self.per_em = font_face(bold=bold).units_per_em
-        self.pieces: tuple[str, ...] = tuple(_PIECE.findall(self.text))
+
+    @cached_property
+    def pieces(self) -> tuple[str, ...]:
+        """What stays on one line; most texts need not be divided at all."""
+        return tuple(_PIECE.findall(self.text))
 
     def largest(self, size_pt: float, floor_pt: float, allowed: Callable[[float], int]) -> Fitted:
         """Setting at the largest size whose lines are no more than `allowed` at that size."""
@@ -390,8 +391,8 @@ def _rows(fitted: Fitted, box: Box, style: Style, reach: tuple[float, float]) ->
         lowest_mm = y_mm + height_mm - reach[1] * size - span_mm
         first_mm = max(first_mm, min(middle_mm, lowest_mm))
     at_mm = x_mm + room_mm * ANCHORS[style.align]
-    return tuple(
+    return tuple([
         Text((at_mm, first_mm + row * pitch_mm), line, size, style.align, style.bold, style.colour,
-             role=Role(style.kind, row))
+             0.0, Role(style.kind, row))
         for row, line in enumerate(fitted.lines)
-    )  # fmt: skip
+    ])  # fmt: skip

@@ -13,6 +13,7 @@ from rigfolio.record import record, replace
 
 MM_PER_PT = 25.4 / 72.0
 MITRE_LIMIT = 10.0
+BLACK = "#000000"
 FIGURE = "figure"
 """Role of a group that is looked at as one picture, after WAI-ARIA 1.1 (from memory)."""
 
@@ -24,7 +25,7 @@ class Pen:
     """How a line is drawn; `width_mm` is its full thickness, `dash_mm` on and off lengths."""
 
     width_mm: float = 0.25
-    colour: str = "#000000"
+    colour: str = BLACK
     dash_mm: tuple[float, ...] = ()
 
 
@@ -64,7 +65,7 @@ class Text:
     size_pt: float = 8.0
     anchor: str = "start"
     bold: bool = False
-    colour: str = "#000000"
+    colour: str = BLACK
     turn: float = 0.0
     role: Role = WORDS
 

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from rigfolio.draw.frame import FLOOR_PT
 from rigfolio.draw.lettering import ANCHORS, LINE_HEIGHT, Box, fit, ink_mm
-from rigfolio.draw.page import MM_PER_PT, Line, Mark, Pen, Text
+from rigfolio.draw.page import BLACK, MM_PER_PT, Line, Mark, Pen, Text
 from rigfolio.draw.roles import CellPlace, Kind, Role
 from rigfolio.draw.striped import patch
 from rigfolio.record import record
@@ -329,12 +329,12 @@ class _Set:
         first = top_mm + self.pad_mm * air + lead + above
         across = x + ANCHORS[self.align] * self.wide_mm
         role = self.role
-        return tuple(
+        return [
             Text((across, first + row * pitch), line, self.size_pt, self.align, self.bold,
-                 role=Role(role.kind, row, role.cell) if row else role)
+                 BLACK, 0.0, Role(role.kind, row, role.cell) if row else role)
             for row, line in enumerate(self.lines)
             if line
-        )  # fmt: skip
+        ]  # fmt: skip
 
 
 @lru_cache(maxsize=256)
