@@ -6,11 +6,22 @@ from importlib import import_module
 from pathlib import Path
 
 from rigfolio.faces import page_of
-from rigfolio.findings import RANK, Accepted, Citation, Finding, Fix, Label, Severity, Span, Unknown
+from rigfolio.findings import (
+    RANK,
+    Accepted,
+    Citation,
+    Finding,
+    Fix,
+    Label,
+    Severity,
+    Span,
+    Unknown,
+    in_order,
+)
 from rigfolio.model import Acceptance, Conductor, Rig, in_place, is_other
 from rigfolio.network import joined, net_of, open_poles, turned
 from rigfolio.record import record, replace
-from rigfolio.study import Study, as_it_is
+from rigfolio.study import Study, as_it_is, once
 from rigfolio.wording import gauge_words, in_a_row, spans_of
 
 _CAUSES = ("source-reversed", "source-not-joined")
@@ -137,6 +148,12 @@ def judge(study: Study, asked: Collection[str] = ()) -> Iterator[Finding]:
             found = [_failed(one, text, study.rig.span)]
         for finding in found:
             yield replace(finding, book=study.book.name, accepted=_accepted(study.rig, finding))
+
+
+@once
+def judged(study: Study) -> tuple[Finding, ...]:
+    """All that `judge` finds, the gravest first; it is asked once of a study."""
+    return in_order(list(judge(study)))
 
 
 def _as_it_is(rig: Rig, planned: Iterable[Finding], now: Iterable[Finding]) -> Iterator[Finding]:

@@ -5,10 +5,13 @@ import io
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from unittest import mock
 
 from fuzz.grown_rigs import grown, whole
 from rigfolio.cli.entry import main
+from rigfolio.job import Job
 from rigfolio.judgement import check
+from rigfolio.schematic import sheet as schematic
 
 COMMANDS = (
     ("check",), ("check", "--format", "json"), ("check", "--fix"), ("size",), ("demand",),
@@ -36,6 +39,11 @@ def understood(seed: int) -> str:
 def failures(text: str | bytes, commands: tuple[tuple[str, ...], ...] = COMMANDS) -> Iterator[str]:
     """What the commands did to a text that they never should; it is run in the folder of today."""
     Path("x.rig").write_bytes(text if isinstance(text, bytes) else text.encode())
+    with laid_out_once():
+        yield from _failures(commands)
+
+
+def _failures(commands: tuple[tuple[str, ...], ...]) -> Iterator[str]:
     for name, *rest in commands:
         out, err = io.StringIO(), io.StringIO()
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
@@ -47,6 +55,31 @@ def failures(text: str | bytes, commands: tuple[tuple[str, ...], ...] = COMMANDS
         if "Traceback" in told or "cannot judge: rule `" in told:
             at = max(told.find("Traceback"), told.find("cannot judge: rule `"))
             yield f"{words}: {told[at : at + 300]}"
+
+
+@contextlib.contextmanager
+def laid_out_once() -> Iterator[None]:
+    """Lay a diagram out once, whichever commands draw it; each makes pages of it by itself.
+
+    It is the most of what four of them do, for the same rig on the same paper.
+    """
+    new, lay = schematic.Composer, schematic._laid
+    composers: dict[object, schematic.Composer] = {}
+    laid: dict[int, object] = {}
+
+    def composer(job: Job, graph: object, room: object, notes: object) -> schematic.Composer:
+        key = (job.rig.digest, room)
+        if key not in composers:
+            composers[key] = new(job, graph, room, notes)
+        return composers[key]
+
+    def layout(composer: schematic.Composer, graph: object) -> object:
+        if id(composer) not in laid:
+            laid[id(composer)] = lay(composer, graph)
+        return laid[id(composer)]
+
+    with mock.patch.multiple(schematic, Composer=composer, _laid=layout):
+        yield
 
 
 @contextlib.contextmanager

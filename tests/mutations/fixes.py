@@ -10,6 +10,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from importlib import import_module
 from pathlib import Path
 
@@ -54,6 +55,7 @@ class Proof:
     offered: tuple[Offered, ...]
 
 
+@cache
 def proof(file: str, text: str | None = None) -> Proof:
     """Try the ways out of a text, and judge those that are offered from outside."""
     raw = check(file, text=text)
@@ -94,8 +96,7 @@ def _wrong(result: Result, finding: Finding, edits: tuple[Edit, ...]) -> Iterato
 
 def _unsized(result: Result, edits: tuple[Edit, ...]) -> Iterator[str]:
     """The ratings that edits write and that are not left as they are where sizes are asked for."""
-    texts = _texts(result, edits)
-    again = check(result.file, result.book, text=texts[result.file], instead=texts)
+    again = _with(result, edits)
     if result.study is None or again.study is None:
         return
     was = {one.about.name: one.rating_a for one in result.study.rig.devices}
@@ -111,8 +112,7 @@ def _unmended(
     result: Result, findings: tuple[Finding, ...], edits: tuple[Edit, ...]
 ) -> Iterator[str]:
     """What is still there of some findings with the edits made, and what has come."""
-    texts = _texts(result, edits)
-    again = check(result.file, result.book, text=texts[result.file], instead=texts)
+    again = _with(result, edits)
     before = Counter(_key(result, one) for one in result.findings)
     after = Counter(_key(again, one) for one in again.findings)
     for one in findings:
@@ -140,8 +140,16 @@ def _key(result: Result, finding: Finding) -> tuple[str, str, int]:
     return finding.rule, span.file, result.texts[span.file].count("\n", 0, span.start)
 
 
-def _texts(result: Result, edits: tuple[Edit, ...]) -> dict[str, str]:
-    return {file: _spliced(text, file, edits) for file, text in result.texts.items()}
+def _with(result: Result, edits: tuple[Edit, ...]) -> Result:
+    """What is found with some edits written in."""
+    texts = ((file, _spliced(text, file, edits)) for file, text in result.texts.items())
+    return _judged(result.file, result.book, tuple(texts))
+
+
+@lru_cache(maxsize=8)
+def _judged(file: str, book: str, texts: tuple[tuple[str, str], ...]) -> Result:
+    instead = dict(texts)
+    return check(file, book, text=instead[file], instead=instead)
 
 
 def _spliced(text: str, file: str, edits: tuple[Edit, ...]) -> str:

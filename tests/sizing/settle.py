@@ -6,6 +6,7 @@ What is compared is what a reader of the printed messages could compare: rules b
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import Result, check
@@ -26,14 +27,20 @@ MENDED = frozenset({
 """Rules that speak of a rating or a gauge that another one mends."""
 
 
+@lru_cache(maxsize=8)
+def judged(text: str) -> Result:
+    """What is found in a rig made by chance; of the last few it is kept what they are asked."""
+    return check("made.rig", text=text)
+
+
 def wrong(seed: int, tally: Counter[str] | None = None) -> Iterator[str]:
     """What is wrong with the proposals for a rig; nothing where all is well."""
     text = made(seed).text
-    result = check("made.rig", text=text)
+    result = judged(text)
     assert result.study is not None, result.findings
     found = sizes(result.study)
     edits = edits_for(result.study, result.texts, found).edits.get("made.rig", ())
-    again = check("made.rig", text=apply(text, edits))
+    again = judged(apply(text, edits))
     if again.study is None:
         yield "the text is not understood any more"
         return

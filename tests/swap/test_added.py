@@ -1,5 +1,6 @@
 """What is added to a rig later: everything that comes alive by it is read before it is used."""
 
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from helpers.home import RIGS
 from rigfolio.folio.versions import compared
 from rigfolio.job import Again
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import Result, check, understood
 from rigfolio.operating import MeterPoint, numbered_points, short_stages, stages
 from rigfolio.study import Study
 from rigfolio.swap.retest import wanted_since
@@ -44,15 +45,22 @@ wire C8- to B1- 10 AWG black 3 ft
 KITS = {"bar": BAR, "panel": PANEL, "charger": CHARGER}
 
 
+@cache
+def before(file: Path) -> Result:
+    """A rig as it was; no finding has a part in what is read again."""
+    return understood(str(file), text=file.read_text(encoding="utf-8"), instead={})
+
+
+@lru_cache(maxsize=2)
 def added(file: Path, kit: str) -> tuple[Study, Study, Again]:
     """A rig with something more, the rig as it was, and what that asks for."""
     text = file.read_text(encoding="utf-8")
-    was = check(str(file), text=text, instead={})
+    was = before(file)
     assert was.study is not None
     panel = was.study.rig.panels[0]
     volts = was.study.volts[panel.bus]
     more = KITS[kit].format(volts=f"{volts:g}", minus=panel.negative)
-    now = check(str(file), text=f"{text}\n{more}", instead={})
+    now = understood(str(file), text=f"{text}\n{more}", instead={})
     assert now.study is not None
     _, again = compared(was, now)
     return now.study, was.study, again

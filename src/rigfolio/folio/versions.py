@@ -18,7 +18,7 @@ from rigfolio.reading import LARGEST_FILE
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
-from rigfolio.rule import judge
+from rigfolio.rule import judged
 from rigfolio.study import as_found
 
 _REVISION = re.compile(r"(?P<revision>[^-:\s][^:\s]*):(?P<file>.+)", re.DOTALL)
@@ -131,7 +131,7 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     if old.study is None or new.study is None:
         raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
     there = as_found(new.study)
-    in_place = () if there is new.study else tuple(judge(there))
+    in_place = () if there is new.study else judged(there)
     found = compare(old.study.rig, new.study.rig, old.findings, new.findings, in_place)
     was, now = job_of(old), job_of(new)
     tags, off = changed_tags(was, now, same_wires(old.study.rig, new.study.rig))

@@ -16,7 +16,7 @@ from rigfolio.reading import (
     read_rig,
 )
 from rigfolio.record import keep_together, record, replace
-from rigfolio.rule import judge
+from rigfolio.rule import judged
 from rigfolio.study import Study
 
 if TYPE_CHECKING:
@@ -100,7 +100,7 @@ def check(
     """
     result = understood(file, book, text=text, instead=instead)
     study = result.study
-    return result if study is None else replace(result, findings=in_order(list(judge(study))))
+    return result if study is None else replace(result, findings=judged(study))
 
 
 def understood(

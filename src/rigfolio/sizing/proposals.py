@@ -6,6 +6,7 @@ right already stays; beside it stands the least that would do.
 """
 
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Literal
 
 from rigfolio.demand import bright_need, flows_of
@@ -99,13 +100,29 @@ class Proposal:
         return tuple(one for one in every if one.verdict == "change")
 
 
-def proposals_for(
-    study: Study, found: tuple[Section, ...], held: Mapping[str, str]
-) -> tuple[Proposal, ...]:
-    """Gauge and fuse of every section, those aside that are not to be sized, and why not."""
-    solved = solve(study, found, held)
-    least = least_sizes(study, found, solved)
-    return tuple(_proposal(study, one, solved, least) for one in found)
+class Proposed:
+    """Gauge and fuse of every section, those aside that are not to be sized, and why not.
+
+    The least that would do takes as long as all else: it is sought when it is asked for.
+    """
+
+    def __init__(self, study: Study, found: tuple[Section, ...], held: Mapping[str, str]) -> None:
+        self.study = study
+        self.found = found
+        self.solved = solve(study, found, held)
+
+    @cached_property
+    def changing(self) -> tuple[Proposal, ...]:
+        """Those that change anything, with what is to be fitted in place of the least."""
+        fitted = {key: Least(size, "") for key, size in self.solved.sizes.items()}
+        every = (_proposal(self.study, one, self.solved, fitted) for one in self.found)
+        return tuple(one for one in every if one.changes)
+
+    @cached_property
+    def in_full(self) -> tuple[Proposal, ...]:
+        """All of them, with the least that would do."""
+        least = least_sizes(self.study, self.found, self.solved)
+        return tuple(_proposal(self.study, one, self.solved, least) for one in self.found)
 
 
 def _proposal(study: Study, section: Section, solved: Solved, least: dict[Span, Least]) -> Proposal:

@@ -13,13 +13,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from rigfolio.demand import bank_leads
-from rigfolio.findings import Finding, Span, Unknown, in_order
+from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.record import replace
-from rigfolio.rule import judge
+from rigfolio.rule import judged
 from rigfolio.sizing.groups import Section, sections
 from rigfolio.sizing.needs import on_trial
 from rigfolio.sizing.order import overloaded
-from rigfolio.sizing.proposals import FuseSize, Proposal, WireSize, proposals_for
+from rigfolio.sizing.proposals import FuseSize, Proposal, Proposed, WireSize
 from rigfolio.study import Study, once
 from rigfolio.units import Size, show
 from rigfolio.worsening import worse
@@ -33,16 +33,17 @@ _RESTLESS = "what it needs does not come to rest with what is around it; size it
 @once
 def sizes(study: Study) -> tuple[Proposal, ...]:
     """Gauge and fuse of every circuit and feed, feeds first, in the order of the text."""
-    runs: list[tuple[Proposal, ...]] = []
+    runs: list[Proposed] = []
     now = study
     for _ in range(_MOST_RUNS):
-        run = _run(now)
+        run, then = _run(now)
         runs.append(run)
-        if not any(one.changes for one in run):
+        if then is now:
             return _joined(study, runs)
-        now = fitted(now, run)
+        now = then
     # Nothing is written then, so that a second run comes to the same.
-    return proposals_for(study, sections(study), dict.fromkeys(_places(study), _RESTLESS))
+    still = dict.fromkeys(_places(study), _RESTLESS)
+    return Proposed(study, sections(study), still).in_full
 
 
 def _places(study: Study) -> tuple[str, ...]:
@@ -59,21 +60,20 @@ def fitted(study: Study, proposals: Sequence[Proposal]) -> Study:
     return on_trial(study, gauges, ratings) if gauges or ratings else study
 
 
-def _run(study: Study) -> tuple[Proposal, ...]:
-    """Proposals for a rig that leave nothing in it worse."""
+def _run(study: Study) -> tuple[Proposed, Study]:
+    """Proposals for a rig that leave nothing in it worse, and the rig with them."""
     found = sections(study)
     held = overloaded(study, found)
-    before: tuple[Finding, ...] | None = None
     while True:
-        proposals = proposals_for(study, found, held)
-        changing = [one for one in proposals if one.changes]
+        proposed = Proposed(study, found, held)
+        changing = proposed.changing
         if not changing:
-            return proposals
-        if before is None:
-            before = _judged(study)
-        if not _hindering(before, _judged(fitted(study, changing))):
-            return proposals
-        held |= _spoiling(study, before, changing)
+            return proposed, study
+        before, then = judged(study), fitted(study, changing)
+        bad = _hindering(before, judged(then))
+        if not bad:
+            return proposed, then
+        held |= _spoiling(study, before, changing, bad)
         held |= _twins(study, found, held)
 
 
@@ -112,25 +112,29 @@ def _breaks_too_little(finding: Finding) -> bool:
 def grown_by_sizes(study: Study) -> tuple[Finding, ...]:
     """What fuses break too little of, as it is once all is fitted that has to change."""
     changing = [one for one in sizes(study) if one.changes]
-    before = _judged(study) if changing else ()
+    before = judged(study) if changing else ()
     if not any(_breaks_too_little(one) for one in before):
         return ()
-    after = _judged(fitted(study, changing))
+    after = judged(fitted(study, changing))
     return tuple(one for one in worse(before, after) if _was_there(one, before))
 
 
-def _judged(study: Study) -> tuple[Finding, ...]:
-    return in_order(list(judge(study)))
-
-
 def _spoiling(
-    study: Study, before: Sequence[Finding], changing: Sequence[Proposal]
+    study: Study,
+    before: Sequence[Finding],
+    changing: Sequence[Proposal],
+    in_all: Sequence[Finding],
 ) -> dict[str, str]:
-    """The sections whose changes make something worse, taken one after the other, and what."""
+    """The sections whose changes make something worse, taken one after the other, and what.
+
+    `in_all` is what all of them together make worse.
+    """
     kept: list[Proposal] = []
     held: dict[str, str] = {}
     for one in changing:
-        bad = _hindering(before, _judged(fitted(study, [*kept, one])))
+        bad = in_all
+        if len(kept) + 1 < len(changing):
+            bad = _hindering(before, judged(fitted(study, [*kept, one])))
         if bad:
             held[one.place] = _why(one, bad[0])
         else:
@@ -145,19 +149,19 @@ def _why(one: Proposal, bad: Finding) -> str:
     return f"{words} would bring `{bad.rule}`: {bad.headline}; see to that first"
 
 
-def _joined(study: Study, runs: Sequence[tuple[Proposal, ...]]) -> tuple[Proposal, ...]:
+def _joined(study: Study, runs: Sequence[Proposed]) -> tuple[Proposal, ...]:
     """What several runs came to, beside what was there before the first."""
     if len(runs) <= 2:
         # The last run found nothing left to change.
-        return runs[0]
+        return runs[0].in_full
     wires: dict[str, dict[str, WireSize]] = {}
     fuses: dict[str, dict[str, FuseSize]] = {}
-    for one in (one for run in runs for one in run):
+    for one in (one for run in runs for one in run.in_full):
         changed = {wire.name: wire for wire in one.wires if wire.verdict == "change"}
         wires.setdefault(one.place, {}).update(changed)
         others = {fuse.name: fuse for fuse in one.fuses if fuse.verdict == "change"}
         fuses.setdefault(one.place, {}).update(others)
-    demands = {one.place: one.demand_a for one in runs[0]}
+    demands = {one.place: one.demand_a for one in runs[0].in_full}
     return tuple(
         replace(
             one,
@@ -165,7 +169,7 @@ def _joined(study: Study, runs: Sequence[tuple[Proposal, ...]]) -> tuple[Proposa
             wires=tuple(_since(study, wire) for wire in _latest(one.wires, wires[one.place])),
             fuses=tuple(_rated_since(study, f) for f in _latest(one.fuses, fuses[one.place])),
         )
-        for one in runs[-1]
+        for one in runs[-1].in_full
     )
 
 
