@@ -1,12 +1,15 @@
 """Sheets of two versions compared by what they are made from, held against their pages."""
 
+from functools import cache
 from itertools import count
+from pathlib import Path
 
 import pytest
 
 from fuzz.trial import understood
 from helpers.home import EXAMPLES
 from helpers.one_edit import edited
+from helpers.studies import job_from
 from rigfolio.folio.changed import bare, changed_sheets
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Job
@@ -16,31 +19,37 @@ from rigfolio.sheet import SheetPart, look_alike, sheets_bound
 FIGURES = sorted(EXAMPLES.glob("*.rig"))
 
 
-def versions(name: str, text: str, seed: int) -> tuple[Job, Job]:
-    """A text and the same with one edit that leaves it understood, as sheets are given them."""
+def with_one_edit(name: str, text: str, seed: int) -> Job:
+    """What sheets are given of a text with one edit that leaves it understood."""
     tried = (check(name, text=edited(text, seed + 1_000 * turn)) for turn in count())
-    now = next(one for one in tried if one.study is not None)
-    return job_of(check(name, text=text)), job_of(now)
+    return job_of(next(one for one in tried if one.study is not None))
 
 
-def other_pages(was: Job, now: Job) -> tuple[str, ...]:
+@cache
+def laid_out(file: Path) -> Documents:
+    """The sheets of an example, laid out once for all that it is compared with."""
+    return Documents(bare(job_from(file)))
+
+
+def other_pages(one: Documents, now: Job) -> tuple[str, ...]:
     """The titles of the sheets of which any page is another one, all laid out."""
-    one, two = Documents(bare(was)), Documents(bare(now))
+    two = Documents(bare(now))
     names = [name for name in sheets_bound() if one.has(name) and two.has(name)]
     return tuple(title_of(name) for name in names if one.pages(name) != two.pages(name))
 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_a_grown_rig_with_one_edit_is_told_as_its_pages_are(seed):
-    was, now = versions("x.rig", understood(seed), seed)
-    assert changed_sheets(was, now) == other_pages(was, now)
+    text = understood(seed)
+    was, now = job_of(check("x.rig", text=text)), with_one_edit("x.rig", text, seed)
+    assert changed_sheets(was, now) == other_pages(Documents(bare(was)), now)
 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_an_example_with_one_edit_is_told_as_its_pages_are(seed):
     file = FIGURES[seed % len(FIGURES)]
-    was, now = versions(str(file), file.read_text(encoding="utf-8"), 100 + seed)
-    assert changed_sheets(was, now) == other_pages(was, now)
+    now = with_one_edit(str(file), file.read_text(encoding="utf-8"), 100 + seed)
+    assert changed_sheets(job_from(file), now) == other_pages(laid_out(file), now)
 
 
 def test_where_nothing_but_a_comment_is_new_no_sheet_is():

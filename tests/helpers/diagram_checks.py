@@ -30,7 +30,7 @@ def groups_of(marks):
 
 def struck(page, slack=0.05):
     """Texts that a line runs through, with the line."""
-    boxes = [(text, text_box(text)) for text in texts(page) if text.text.strip()]
+    boxes = _by_height((text, text_box(text)) for text in texts(page) if text.text.strip())
     found = []
     for line in (mark for mark in flat(page.marks) if isinstance(mark, Line) and mark.pen):
         ends = line.points + (line.points[:1] if line.closed else ())
@@ -40,7 +40,7 @@ def struck(page, slack=0.05):
             is_level = left == right or top == bottom
             thick = line.pen.width_mm / 2
             half, tall = thick * (left == right), thick * (top == bottom)
-            for text, box in boxes:
+            for text, box in _between(boxes, top - tall, bottom + tall):
                 if (
                     left - half < box[2] - slack
                     and right + half > box[0] + slack
@@ -50,6 +50,23 @@ def struck(page, slack=0.05):
                 ):
                     found.append((text.text, line.points))
     return found
+
+
+def _by_height(boxes):
+    """Texts with their boxes by each millimetre down the page that they reach into."""
+    found = {}
+    for number, (text, box) in enumerate(boxes):
+        for down in range(int(box[1]) - 1, int(box[3]) + 2):
+            found.setdefault(down, []).append((number, (text, box)))
+    return found
+
+
+def _between(boxes, top, bottom):
+    """Those that may reach between two heights, in the order of the page."""
+    near = {}
+    for down in range(int(top) - 1, int(bottom) + 2):
+        near |= dict(boxes.get(down, ()))
+    return [near[number] for number in sorted(near)]
 
 
 def _cuts(one, two, box):

@@ -198,6 +198,11 @@ def _words(content):
     return " ".join(" ".join(page.get_textpage().get_text_bounded().split()) for page in document)
 
 
+def rows_read(pages):
+    """The same line by line, straight across the columns of tables."""
+    return " ".join(page.text for page in printed(pages))
+
+
 def sized(page, width_mm, height_mm, slack_mm=0.1):
     """The rectangles of one printed page that have a size."""
     return [

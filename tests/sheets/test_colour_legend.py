@@ -13,6 +13,7 @@ from helpers.label_rigs import (
     off_paper,
     panel_of,
     printed,
+    rows_read,
     words,
 )
 from helpers.page_checks import overlaps
@@ -52,7 +53,7 @@ def test_green_and_yellow_stripes_have_words_and_no_code():
 
 
 def test_base_and_stripe_the_other_way_round_are_pointed_at():
-    seen = words(colour_legend.pages(panel_of(6, ["Pump"] * 6)))
+    seen = rows_read(colour_legend.pages(panel_of(6, ["Pump"] * 6)))
     assert "red/black (see RD/BK" in seen
     assert "black/red (see BK/RD" in seen
 

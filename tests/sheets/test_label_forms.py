@@ -2,6 +2,7 @@
 
 import io
 import re
+from pathlib import Path
 
 import pdfplumber
 import pytest
@@ -11,7 +12,8 @@ from PIL import Image
 from helpers.home import EXAMPLES
 from helpers.label_rigs import FEW, NAMES, panel_of
 from helpers.page_checks import overlaps
-from helpers.studies import job_from
+from helpers.studies import checked, job_from
+from rigfolio import judgement
 from rigfolio.books.label_stock import label_sheets, tape
 from rigfolio.cli.entry import main
 from rigfolio.draw.extents import text_box
@@ -27,6 +29,12 @@ MM = 25.4 / 72.0
 
 def job(name: str = "marsh-wren-17.rig"):
     return job_from(EXAMPLES / name)
+
+
+@pytest.fixture(autouse=True)
+def _judged_once(monkeypatch):
+    """Commands take an example as it was read and judged once: what they make of it is tried."""
+    monkeypatch.setattr(judgement, "check", lambda file, book: checked(Path(file)))
 
 
 def outside(page):

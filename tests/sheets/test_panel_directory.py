@@ -14,6 +14,7 @@ from helpers.label_rigs import (
     off_paper,
     panel_of,
     printed,
+    rows_read,
     words,
 )
 from helpers.page_checks import overlaps
@@ -24,7 +25,7 @@ from rigfolio.sheets import directory_code, panel_directory
 
 
 def test_every_slot_has_its_row():
-    seen = words(panel_directory.pages(marsh_wren()))
+    seen = rows_read(panel_directory.pages(marsh_wren()))
     for phrase in (
         "1 Ceiling lights: Galley lamp; Bunk lamp 7.5 A brown 15 A 14 AWG red/black RD/BK 2 Water",
         "4 Roof fan: Fan 20 A TOO LARGE 7.5 A 16 AWG blue/white BU/WH 5 USB",

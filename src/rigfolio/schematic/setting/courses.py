@@ -90,40 +90,58 @@ class Course:
         return sum(e.width_mm for e in self.sets if not isinstance(e.piece.thing, Conductor))
 
 
-def courses_of(grid: RowPlan, ruler: Ruler) -> tuple[Course, ...]:
-    """All rungs of a grid with their words and widths."""
-    panels: dict[str, list[Ladder]] = {}
-    for seat in grid.seats:
-        for laid in seat.unit.laid:
-            if laid.rung.slot:
-                panels.setdefault(laid.rung.slot[0], []).append(seat.unit)
-    for panel, units in panels.items():
-        ruler.frame_mm(panel, units)
-    rungs = [
-        (seat, laid, (number, place))
-        for number, seat in enumerate(grid.seats)
-        for place, laid in enumerate(seat.unit.laid)
-    ]
-    ruler.mains.clear()
-    for _, laid, key in rungs:
-        _keep_mains(ruler, laid, key)
-    made = []
-    for seat, laid, key in rungs:
-        panel = laid.rung.slot[0] if laid.rung.slot else ""
-        frame_mm = ruler.frame_mm(panel, panels[panel]) if panel else 0.0
-        made.append(_course(grid, ruler, seat, laid, key, frame_mm))
-    return tuple(made)
+class Courses:
+    """The rungs of a grid with their words and widths, each set anew only where they changed."""
 
+    def __init__(self, grid: RowPlan, ruler: Ruler) -> None:
+        self.grid, self.ruler = grid, ruler
+        self.turn = 0
+        """How often the mains in the frames of panels have taken another room."""
+        panels: dict[str, list[Ladder]] = {}
+        for seat in grid.seats:
+            for laid in seat.unit.laid:
+                if laid.rung.slot:
+                    panels.setdefault(laid.rung.slot[0], []).append(seat.unit)
+        self._frames = {panel: ruler.frame_mm(panel, units) for panel, units in panels.items()}
+        self._rungs = [
+            (seat, laid, (number, place))
+            for number, seat in enumerate(grid.seats)
+            for place, laid in enumerate(seat.unit.laid)
+        ]
+        self._with_mains = [
+            (laid, key) for _, laid, key in self._rungs if any(_parted(ruler, laid, key)[1])
+        ]
+        self._made: dict[tuple[Key, int], Course] = {}
 
-def _keep_mains(ruler: Ruler, laid: Laid, key: Key) -> None:
-    """Room for the main of a panel within its frame."""
-    _, inner = _parted(ruler, laid, key)
-    # What stands at the left end of a rung stands at the right of the bar there.
-    for name, each, side in ((laid.left, inner[0], 1), (laid.right, inner[1], 0)):
-        if each is not None:
-            room = [*ruler.mains.get(name, (0.0, 0.0))]
-            room[side] = max(room[side], each.width_mm)
-            ruler.mains[name] = (room[0], room[1])
+    def now(self) -> tuple[Course, ...]:
+        """All rungs in the words that they have now."""
+        mains = self._mains()
+        if mains != self.ruler.mains:
+            self.ruler.mains = mains
+            self.ruler.reaches.clear()
+            self._made.clear()
+            self.turn += 1
+        return tuple(self._course(seat, laid, key) for seat, laid, key in self._rungs)
+
+    def _course(self, seat: Berth, laid: Laid, key: Key) -> Course:
+        at = (key, self.ruler.levels.get(key, 0))
+        if at not in self._made:
+            frame_mm = self._frames[laid.rung.slot[0]] if laid.rung.slot else 0.0
+            self._made[at] = _course(self.grid, self.ruler, seat, laid, key, frame_mm)
+        return self._made[at]
+
+    def _mains(self) -> dict[str, tuple[float, float]]:
+        """Room for the mains of panels within their frames."""
+        mains: dict[str, tuple[float, float]] = {}
+        for laid, key in self._with_mains:
+            _, inner = _parted(self.ruler, laid, key)
+            # What stands at the left end of a rung stands at the right of the bar there.
+            for name, each, side in ((laid.left, inner[0], 1), (laid.right, inner[1], 0)):
+                if each is not None:
+                    room = [*mains.get(name, (0.0, 0.0))]
+                    room[side] = max(room[side], each.width_mm)
+                    mains[name] = (room[0], room[1])
+        return mains
 
 
 def _parted(
@@ -227,6 +245,12 @@ def edge_of(grid: RowPlan, bar: Bar) -> int:
 
 def extents(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
     """How far a bar with its frame reaches to the left and to the right."""
+    if name not in ruler.reaches:
+        ruler.reaches[name] = _extents(ruler, grid, name)
+    return ruler.reaches[name]
+
+
+def _extents(ruler: Ruler, grid: RowPlan, name: str) -> tuple[float, float]:
     bar = ruler.bars[name]
     if bar.is_box:
         return BOX_MM, BOX_MM

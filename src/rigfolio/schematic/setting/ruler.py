@@ -57,6 +57,8 @@ class Ruler:
     sides: dict[str, tuple[bool, bool]] = field(default_factory=dict)
     mains: dict[str, tuple[float, float]] = field(default_factory=dict)
     """Room for the main of a panel at the left and at the right of its bus, by its bar [mm]."""
+    reaches: dict[str, tuple[float, float]] = field(default_factory=dict)
+    """How far bars with their frames reach, as long as the mains stay as they are."""
 
     @property
     def speaker(self) -> Speaker:
