@@ -2,6 +2,7 @@
 
 import json
 import re
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,7 @@ from rigfolio.answers.demand import demand_report
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.books import returned_share
 from rigfolio.demand import flows_of
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
@@ -43,8 +44,9 @@ circuit P1.3 "Pump" fuse 10 A
 """
 
 
+@cache
 def study(text: str = TEXT) -> Study:
-    result = check("bench.rig", text=text)
+    result = understood("bench.rig", text=text)
     assert result.study is not None
     return result.study
 

@@ -2,6 +2,7 @@
 
 import json
 import re
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,7 @@ import pytest
 from helpers.home import RIGS
 from helpers.studies import checked
 from rigfolio.answers.short import short_report
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.refusal import RefusalError
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
@@ -38,8 +39,9 @@ wire M1- to B1- 6 AWG black 2 ft
 """
 
 
+@cache
 def study(text: str = TEXT) -> Study:
-    result = check("bench.rig", text=text)
+    result = understood("bench.rig", text=text)
     assert result.study is not None
     return result.study
 

@@ -2,7 +2,7 @@
 
 from rigfolio.compare import placeless
 from rigfolio.findings import Span
-from rigfolio.judgement import check
+from rigfolio.judgement import understood
 from rigfolio.values import Place
 
 TEXT = """\
@@ -19,7 +19,7 @@ circuit P1.1 "Pump" fuse 10 A
 
 
 def held(text: str, file: str = "x.rig") -> object:
-    study = check(file, text=text).study
+    study = understood(file, text=text).study
     assert study is not None
     return placeless(study.rig)
 

@@ -4,7 +4,7 @@ import pytest
 
 from helpers.home import EXAMPLES
 from rigfolio.compare.work import Work, work_between
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 
 TEXT = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
 
@@ -15,7 +15,7 @@ def done(*edits: tuple[str, str], back: bool = False) -> tuple[Work, ...]:
     for old, new in edits:
         assert old in text
         text = text.replace(old, new, 1)
-    was, now = (check("wren.rig", text=one).study for one in (TEXT, text))
+    was, now = (understood("wren.rig", text=one).study for one in (TEXT, text))
     assert was is not None
     assert now is not None
     return work_between(now.rig, was.rig) if back else work_between(was.rig, now.rig)
@@ -27,7 +27,7 @@ def deeds(found: tuple[Work, ...]) -> dict[str, str]:
 
 @pytest.mark.parametrize("name", sorted(path.name for path in EXAMPLES.glob("*.rig")))
 def test_nothing_is_to_be_done_where_nothing_changed(name: str) -> None:
-    study = check(str(EXAMPLES / name)).study
+    study = understood(str(EXAMPLES / name)).study
     assert study is not None
     assert work_between(study.rig, study.rig) == ()
 
@@ -139,7 +139,7 @@ def test_what_waits_to_be_swapped_in_both_is_no_change_and_is_swapped_once() -> 
     wire = ("16 AWG pink 10 ft", "16 AWG pink 10 ft, found 18 AWG")
     texts = [TEXT.replace(*fitted).replace("16 AWG pink", "18 AWG pink"),
              TEXT.replace(*planned).replace(*wire), TEXT]  # fmt: skip
-    rigs = [check("wren.rig", text=one).study.rig for one in texts]
+    rigs = [understood("wren.rig", text=one).study.rig for one in texts]
     assert work_between(rigs[1], rigs[1]) == ()
     for was, now in ((0, 1), (0, 2), (1, 2)):
         found = {work.after: work.deed for work in work_between(rigs[was], rigs[now])}

@@ -9,14 +9,14 @@ import pytest
 from helpers.home import TESTS
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.diagnosis.roof import parted, roof_of
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.reading.meter import read_log
 from rigfolio.reports.terminal import as_text
 
 
 @pytest.fixture(scope="module")
 def hut():
-    return check(str(TESTS / "corpus/field-hut.rig")).study
+    return understood(str(TESTS / "corpus/field-hut.rig")).study
 
 
 def typed(study, text):

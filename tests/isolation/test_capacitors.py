@@ -4,7 +4,7 @@ import pytest
 
 from rigfolio.answers.isolate import isolation_report
 from rigfolio.isolation import charged, closing, isolate
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.reports.terminal import as_text
 
 TEXT = """
@@ -29,7 +29,7 @@ wire I1- to N1 4 AWG black 3 ft
 
 
 def filled(more: str = "") -> tuple[str, ...]:
-    study = check("bench.rig", text=TEXT + more).study
+    study = understood("bench.rig", text=TEXT + more).study
     assert study is not None
     plan = isolate(study, "P1", kind="panel")
     assert [step.action.part for step in plan.steps if step.action.part == "S1"] == ["S1"]
@@ -87,7 +87,7 @@ def test_only_what_has_capacitors_and_gets_its_feed_by_closing_fills(line, fills
 )  # fmt: skip
 def test_what_keeps_volts_for_minutes_is_told_before_anybody_touches_it(more, place, held) -> None:
     # Makers of inverters ask for a wait, and for a resistor when they are joined (common practice).
-    study = check("bench.rig", text=TEXT + more).study
+    study = understood("bench.rig", text=TEXT + more).study
     assert study is not None
     plan = isolate(study, place)
     assert charged(study, plan) == held
@@ -117,7 +117,7 @@ circuit P1.2 "Smoke alarm" fuse 2 A
     ("rests", "more"), [(", rests open", ()), (", rests closed", ("Bilge pump",)), ("", ())]
 )
 def test_what_has_no_switch_draws_at_once(rests: str, more: tuple[str, ...]) -> None:
-    study = check("bench.rig", text=TEXT + DRAWS.format(rests)).study
+    study = understood("bench.rig", text=TEXT + DRAWS.format(rests)).study
     assert study is not None
     found = closing(study, isolate(study, "P1", kind="panel"), "S1").draws
     # A slot whose fuse is out draws nothing.

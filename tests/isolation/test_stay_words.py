@@ -6,7 +6,7 @@ from helpers.home import EXAMPLES
 from helpers.studies import checked
 from rigfolio.isolation import must_stay_on, stay_words, stay_words_of
 from rigfolio.job import Job
-from rigfolio.judgement.result import check, job_of
+from rigfolio.judgement.result import job_of, understood
 from rigfolio.labels import every_label
 from rigfolio.wording import ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON
 
@@ -34,7 +34,7 @@ circuit P1.2 "Lamp" fuse 5 A
 
 
 def scaup() -> Job:
-    return job_of(check("scaup.rig", text=TEXT))
+    return job_of(understood("scaup.rig", text=TEXT))
 
 
 def test_only_what_no_switch_cuts_off_is_called_always_on() -> None:

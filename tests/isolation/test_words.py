@@ -9,7 +9,7 @@ from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.isolation.words import black_words, kept_words, part_words, red_words, step_words
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.reports.terminal import as_text
 
 CONVERTER = BackFeed("C1", "Converter", ())
@@ -99,7 +99,7 @@ state winter S1 open, C1 on
     [("", {"S1", "C1"}), ("stored", set()), ("winter", {"C1"}), ("shore", {"S1", "C1"})],
 )
 def test_what_a_state_has_open_is_not_opened_again(state, steps):
-    study = check("bench.rig", text=BENCH).study
+    study = understood("bench.rig", text=BENCH).study
     assert study is not None
     condition = next((one for one in states_of(study) if one.name == state), None)
     plan = isolate(study, "P1", condition, kind="panel")
@@ -107,7 +107,7 @@ def test_what_a_state_has_open_is_not_opened_again(state, steps):
 
 
 def test_a_step_tells_in_which_states_it_is_done():
-    study = check("bench.rig", text=BENCH).study
+    study = understood("bench.rig", text=BENCH).study
     assert study is not None
     plan = isolate(study, "P1", kind="panel")
     assert {step.action.part: step.done_in for step in plan.steps} == {
@@ -130,7 +130,7 @@ def test_a_step_tells_in_which_states_it_is_done():
     ],
 )  # fmt: skip
 def test_whether_an_alarm_is_kept_on(not_said, on, is_stated, words):
-    study = check("bench.rig", text=BENCH + "load M1 1 A\n").study
+    study = understood("bench.rig", text=BENCH + "load M1 1 A\n").study
     assert study is not None
     (load,) = study.rig.loads
     one = Kept(load, "Alarm", "always on", is_stated, True, not_said, on, ("stored", "in use"))
@@ -188,7 +188,7 @@ def test_a_place_is_proved_dead_against_what_can_be_dead(place, red, black):
         "wire B2- to N1 6 AWG black 1 ft\n"
     )
     text = BENCH.partition("state")[0] + (link if place == "S2" else "")
-    study = check("bench.rig", text=text).study
+    study = understood("bench.rig", text=text).study
     assert study is not None
     plan = isolate(study, place)
     assert (red_words(study.rig, plan.place), black_words(study.rig, plan)) == (red, black)

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from rigfolio.judgement import check
+from rigfolio.judgement import understood
 from rigfolio.network import Split, Splits, edge_name
 from rigfolio.operating import ways_of
 
@@ -25,7 +25,7 @@ circuit P1.1 "Lamp" fuse 5 A
     return 14 AWG black 3 ft to N1
     load "Lamp" 6 W
 """
-STUDY = check("bank.rig", text=TEXT).study
+STUDY = understood("bank.rig", text=TEXT).study
 WAYS = tuple(way for ways in ways_of(STUDY).of.values() for way in ways)
 
 

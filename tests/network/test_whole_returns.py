@@ -9,7 +9,7 @@ from helpers.studies import checked
 from rigfolio.compare import work_between
 from rigfolio.diagnosis.suspects import suspects
 from rigfolio.folio.versions import compared
-from rigfolio.judgement.result import Result, check, job_of
+from rigfolio.judgement.result import Result, job_of, understood
 from rigfolio.labels import tagged_wires
 from rigfolio.network import places_of, with_whole_returns
 from rigfolio.swap.changed import work_since
@@ -44,7 +44,7 @@ INSIDE = ("SW1.line-", "B1+.in-", "Z1-", "SW1.line−", "B1+.in−", "Z1−")
 
 @cache
 def smew(text: str) -> Result:
-    return check("smew.rig", text=text)
+    return understood("smew.rig", text=text)
 
 
 def test_a_switch_in_the_plus_does_not_divide_what_comes_back() -> None:

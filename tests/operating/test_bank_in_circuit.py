@@ -7,7 +7,7 @@ import pytest
 from helpers.home import EXAMPLES
 from helpers.studies import checked
 from rigfolio.isolation import Open, combiners, turned
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.model import Source
 from rigfolio.operating import MeterPoint, stages
 from rigfolio.operating.panel_feed import selections
@@ -46,7 +46,7 @@ circuit S2.common "Wash pump" fuse 10 A after 4 in
 
 
 def dunlin() -> Study:
-    study = check("dunlin.rig", text=TEXT).study
+    study = understood("dunlin.rig", text=TEXT).study
     assert study is not None
     return study
 

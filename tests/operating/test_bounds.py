@@ -9,7 +9,7 @@ import math
 import pytest
 
 from rigfolio.isolation import CLOSED
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.operating.bounds import Bounds, LiveBounds
 from rigfolio.operating.probes import Probes
 from rigfolio.study import Study
@@ -26,7 +26,7 @@ wire M1- to B1- 10 AWG black 1 in
 
 
 def bench() -> Study:
-    study = check("bench.rig", text=BENCH).study
+    study = understood("bench.rig", text=BENCH).study
     assert study is not None
     return study
 
@@ -52,7 +52,7 @@ def test_volts_and_amperes_under_a_load():
 def test_a_heater_draws_more_or_less_by_its_ohms() -> None:
     """What draws 15 % more of the same volts has 1 / 1.15 of the ohms."""
     text = BENCH.replace("10 A\nfuse", "1.2 ohm\nfuse")
-    study = check("bench.rig", text=text).study
+    study = understood("bench.rig", text=text).study
     assert study is not None
     found = Bounds(study, frozenset({"M1"}), [CLOSED])
     # 10 ft of 10 AWG are some 11 mohm, the battery has 100 mohm.
@@ -78,7 +78,7 @@ def test_less_lost_than_the_copper_loses_is_no_fault():
 @pytest.mark.parametrize(("feet", "range_v"), [(60, 0.002), (72, 0.002), (78, 0.02), (95, 0.02)])
 def test_a_drop_of_less_than_a_volt_is_read_on_the_finest_range(feet: int, range_v: float) -> None:
     """8.5 to 11.5 A along 10 AWG: a volt at 74 ft, below which two digits are 2 mV."""
-    study = check("bench.rig", text=BENCH.replace("10 ft", f"{feet} ft")).study
+    study = understood("bench.rig", text=BENCH.replace("10 ft", f"{feet} ft")).study
     assert study is not None
     low_v, high_v = Bounds(study, frozenset({"M1"}), [CLOSED]).volts("F1.load", "M1+")
     most_v = (high_v + low_v) / (1.0 + 8.5 / 11.5)
@@ -113,7 +113,7 @@ def test_a_place_is_read_in_the_positions_in_which_it_is_live(
 ) -> None:
     # Without the wire only bank 1 has a battery: on 2 the bars are dead, and D1 is not read there.
     # D2 is dead in both, and shows nothing in either.
-    study = check("bench.rig", text=ONE_BANK + more).study
+    study = understood("bench.rig", text=ONE_BANK + more).study
     assert study is not None
     live = LiveBounds(study)
     for end in ("D1", "D2"):

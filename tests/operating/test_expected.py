@@ -14,7 +14,7 @@ from rigfolio.diagnosis.symptoms import edge_of
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.rest import unnamed
 from rigfolio.isolation.states import turned
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.operating.expected import shut_words, stages
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.operating.point import standing
@@ -242,7 +242,7 @@ def test_a_converter_holds_the_volts_on_its_plate_where_it_charges_nothing(is_ch
     )
     if is_charger:
         text += f"battery B2 lithium, 12.8 V, 100 Ah\n{spare}"
-    found = check("bench", text=text)
+    found = understood("bench", text=text)
     assert found.study is not None, found.findings
     every = Open(sources=frozenset({"none of them"}))
     share, spread = Scene(found.study, every, frozenset()).rest_share("E1")
@@ -288,7 +288,7 @@ circuit P2.1 "Lamp" fuse 3 A
 def test_a_panel_behind_a_converter_is_read_on_both_sides_of_it() -> None:
     # By hand: what hangs on the output of a converter shows the volts of its plate, 12.8 V, not
     # those of the battery, 24 V by its state of charge.
-    result = check("t", text=CONVERTED)
+    result = understood("t", text=CONVERTED)
     assert result.study is not None
     one, two = stages(result.study)[1].steps
     held = {point.a: point for point in one.points}
@@ -306,7 +306,7 @@ def test_a_charger_between_two_batteries_feeds_no_panel() -> None:
     text = CONVERTED.replace(
         "rules vehicle\n", "rules vehicle\nbattery B2 agm, 100 Ah, internal 20 mohm\n"
     ).replace("wire E1.out", "wire B2+ to P1 6 AWG red 1 ft, fuse 30 A at B2+\nwire E1.out")
-    result = check("t", text=text)
+    result = understood("t", text=text)
     assert result.study is not None
     (one, *_) = stages(result.study)[1].steps
     assert one.points[0].a == "B2+"
@@ -347,7 +347,7 @@ circuit P2.1 "Alarm" fuse 2 A, always on
 def test_a_selector_is_read_in_each_of_its_positions_and_a_combiner_is_open() -> None:
     # By hand: 1 ohm behind 0.01 ohm of the battery, some 0.02 ohm of 12 AWG out and back and 0.002
     # of 6 AWG draws 12.4 / 1.03 = 12 A, all of it from the one battery that the selector is on.
-    result = check("t", text=numbered(TWO_BANKS))
+    result = understood("t", text=numbered(TWO_BANKS))
     assert result.study is not None
     found = {stage.title: stage for stage in stages(result.study)}
     steps = found["The feed alone"].steps
@@ -395,7 +395,7 @@ circuit P1.1 "Lamp" fuse 5 A
     wire 16 AWG blue 10 ft
     load "Lamp" 12 W
 """
-    result = check("shed", text=text)
+    result = understood("shed", text=text)
     assert result.study is not None
     found = {stage.title: stage for stage in stages(result.study)}
     (step,) = found["The feed alone"].steps
@@ -437,7 +437,7 @@ def test_a_way_back_is_read_only_to_the_battery_that_it_leads_to(
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_little_ohms_are_asked_only_where_something_joins_the_probes(file: Path) -> None:
-    found = check(str(file)).study
+    found = understood(str(file)).study
     assert found is not None
     for point in points(found):
         if point.unit == "ohm" and point.high < inf:

@@ -1,7 +1,7 @@
 """A circuit of which nobody knows the fuse: measured for a short, and not brought live."""
 
 from helpers.hut import HUT
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.operating import short_stages, stages
 
 RIG = f"""\
@@ -13,7 +13,7 @@ RIG = f"""\
 
 def test_a_riddle_is_measured_for_a_short_and_read_nowhere_else() -> None:
     for draws in ("?", "3"):
-        study = check("hut.rig", text=RIG.format(draws=draws)).study
+        study = understood("hut.rig", text=RIG.format(draws=draws)).study
         assert study is not None
         for made in (stages(study), short_stages(study)):
             read = {s.title: [p for step in s.steps for p in step.points if "P1.2" in (p.a, p.b)]

@@ -7,7 +7,7 @@ stands in the book (from memory).
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 from rigfolio.model import Conductor
 from rigfolio.protection.fitted import fitted_words, guard_facts, guard_words
 from rigfolio.study import Study
@@ -33,7 +33,7 @@ def bank(*amperes: int) -> str:
     ],
 )
 def test_a_tag_names_two_by_their_figures_and_counts_more(amperes, words):
-    study = check("bank.rig", text=bank(*amperes)).study
+    study = understood("bank.rig", text=bank(*amperes)).study
     assert study is not None
     (wire,) = (one for one in study.rig.conductors if one.name == "T1")
     assert guard_facts(study, wire) == words

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from hypothesis import given, settings, strategies as st
@@ -15,7 +16,7 @@ from rigfolio.figures.calculation import calculation
 from rigfolio.figures.report import _fuses_words
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
-from rigfolio.judgement.result import Result, check, job_of, load, understood
+from rigfolio.judgement.result import Result, job_of, load, understood
 from rigfolio.labels import tags
 from rigfolio.labels.content import every_label
 from rigfolio.labels.devices import volts_at
@@ -50,9 +51,10 @@ def _study(text: str) -> Study | None:
 
 
 @pytest.fixture(scope="module", params=CASES, ids=[f"{c.file.stem}: {c.title}" for c in CASES])
-def case_read(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Result:
+def case_read(request: pytest.FixtureRequest) -> Result:
     """A case, read once for all that is asked of it; no rule is asked."""
-    return understood(request.param.write(tmp_path_factory.mktemp("case")))
+    with TemporaryDirectory() as folder:
+        return understood(request.param.write(Path(folder)))
 
 
 def _plus(study: Study) -> Iterator[Conductor]:
@@ -264,7 +266,7 @@ def test_a_circuit_that_starts_behind_a_fuse_is_guarded_by_that_fuse() -> None:
         "wire B1+ to F2 10 AWG red 5 in\nwire B1- to N1 10 AWG black 3 ft\n"
         'circuit F2.load "Pump"\n    wire 14 AWG red 8 ft\n    load "Pump" 7 A\n'
     )
-    job = job_of(check("case.rig", text=text))
+    job = job_of(understood("case.rig", text=text))
     (circuit,) = job.rig.circuits
     assert fitted_words(job.study, circuit) == "15 A fuse F2"
     of_fuse, label = every_label(job)

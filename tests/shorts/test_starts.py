@@ -4,7 +4,7 @@ import pytest
 
 from rigfolio.answers import demand_report
 from rigfolio.figures import calculation_report
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import understood
 
 RIG = """rig "Start"
     rules vehicle
@@ -22,7 +22,9 @@ circuit P1.1 "Pump" fuse {fuse}
 
 
 def starts(fuse="10 A", draws="5 A", times="3 times", more=""):
-    study = check("made.rig", text=RIG.format(fuse=fuse, draws=draws, times=times) + more).study
+    study = understood(
+        "made.rig", text=RIG.format(fuse=fuse, draws=draws, times=times) + more
+    ).study
     (table,) = demand_report(study).tables("starts")
     (other,) = calculation_report(study).tables("starts")
     assert other.rows == table.rows
@@ -75,7 +77,7 @@ def test_a_load_without_a_device_of_its_own():
 
 def test_nothing_is_said_of_rigs_whose_loads_start_as_they_run():
     text = RIG.replace(", starts at {times}", "").format(fuse="10 A", draws="5 A")
-    study = check("made.rig", text=text).study
+    study = understood("made.rig", text=text).study
     assert demand_report(study).tables("starts") == ()
     (table,) = calculation_report(study).tables("starts")
     assert table.rows == ()

@@ -92,13 +92,14 @@ class Evidence:
         )  # fmt: skip
         self.readings = tuple(readings)
         self.at_rest = frozenset(at_rest(readings))
-        keys = dict.fromkeys(self._key(reading) for reading in readings)
+        keys = dict.fromkeys(_key(self, reading) for reading in readings)
         self.uncharged = frozenset(_uncharged(study, readings))
         self.scenes = tuple(self.scene(stands, on, start) for stands, on, start, _ in keys)
         self.measured_a = tuple(at_a for *_, at_a in keys)
-        self.draws = tuple(map(self._draw_share, self.scenes, self.measured_a))
+        read = zip(self.scenes, self.measured_a, strict=True)
+        self.draws = tuple(_draw_share(self, scene, at_a) for scene, at_a in read)
         places = {key: place for place, key in enumerate(keys)}
-        probes = [self._probe(reading, places[self._key(reading)]) for reading in readings]
+        probes = [self._probe(reading, places[_key(self, reading)]) for reading in readings]
         self.numeric = tuple(one for one in probes if one.reading.measure != "symptom")
         self.symptoms = tuple(one for one in probes if one.reading.measure == "symptom")
         self.shows = MeterShows(study, self.scenes, self.numeric, self.places)
@@ -146,15 +147,6 @@ class Evidence:
         """The scenes in which volts or amperes were read."""
         live = (one for one in self.numeric if one.reading.measure != "resistance")
         return frozenset(probe.scene for probe in live)
-
-    def _draw_share(self, scene: Scene, at_a: float | None) -> float:
-        """What the loads of a scene draw in all, as a share of what the text says [-]."""
-        volts, system_v = self.study.volts, self.study.rig.system_v
-        whole = 0.0
-        for name in scene.on:
-            running_a = drawn_at(self.loads[name], volts.get(self.loads[name].plus, system_v))
-            whole += running_a * scene.starting.get(name, 1.0)
-        return at_a / whole if at_a is not None and whole > 0.0 else 1.0
 
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
         """What all probes show with something wrong, and how that moves; the scenes are solved."""
@@ -253,8 +245,7 @@ class Evidence:
     def _gains(self) -> tuple[float, ...]:
         """By which share the gain of the meter moves each reading; ohms stand as they are [-]."""
         share = 0.5 * figure("meter", "share")
-        ohms = (one.reading.measure == "resistance" for one in self.numeric)
-        return tuple(0.0 if is_ohms else share for is_ohms in ohms)
+        return tuple(0.0 if one.reading.measure == "resistance" else share for one in self.numeric)
 
     @cached_property
     def sound(self) -> tuple[Shown, ...]:
@@ -271,17 +262,6 @@ class Evidence:
             if device.protects and isinstance(device.rating_a, float)
         )
 
-    def _key(
-        self, reading: Reading
-    ) -> tuple[Standing, frozenset[str], frozenset[str], float | None]:
-        on = self.took_on if reading.on is None else frozenset(reading.on)
-        if reading in self.at_rest:
-            on = frozenset()
-        elif reading.on is None and reading.at_a is not None:
-            on = frozenset(self.places.loads_on(reading) or steady(self.study.rig.loads))
-        starting = frozenset(reading.starting)
-        return (reading.state or self.running, reading.set_to), on, starting, reading.at_a
-
     def _probe(self, reading: Reading, scene: int) -> Probe:
         b = reading.b
         if reading.measure == "voltage" and not b:
@@ -291,6 +271,28 @@ class Evidence:
     def minus_of(self, terminal: str) -> str | None:
         """Where the black probe goes for a reading at a terminal; None where there is no minus."""
         return self.places.minus_of(terminal)
+
+
+def _draw_share(evidence: Evidence, scene: Scene, at_a: float | None) -> float:
+    """What the loads of a scene draw in all, as a share of what the text says [-]."""
+    volts, system_v = evidence.study.volts, evidence.study.rig.system_v
+    whole = 0.0
+    for name in scene.on:
+        running_a = drawn_at(evidence.loads[name], volts.get(evidence.loads[name].plus, system_v))
+        whole += running_a * scene.starting.get(name, 1.0)
+    return at_a / whole if at_a is not None and whole > 0.0 else 1.0
+
+
+def _key(
+    evidence: Evidence, reading: Reading
+) -> tuple[Standing, frozenset[str], frozenset[str], float | None]:
+    on = evidence.took_on if reading.on is None else frozenset(reading.on)
+    if reading in evidence.at_rest:
+        on = frozenset()
+    elif reading.on is None and reading.at_a is not None:
+        on = frozenset(evidence.places.loads_on(reading) or steady(evidence.study.rig.loads))
+    starting = frozenset(reading.starting)
+    return (reading.state or evidence.running, reading.set_to), on, starting, reading.at_a
 
 
 def _onward(evidence: Evidence, stands: Sequence[Standing]) -> Onward:
