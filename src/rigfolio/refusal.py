@@ -20,8 +20,13 @@ class ChangedError(OSError, ValueError):
         super().__init__(0, _CHANGED, name)
 
 
-def not_written(problem: Exception) -> RefusalError:
-    """What to say when writing failed."""
+ELSEWHERE = "name another place with `-o`"
+IN_PLACE = "see whether the file and its folder may be written to, and whether the disk is full"
+"""What to do where a file could not be written: as a command has it, or over a text of the user."""
+
+
+def not_written(problem: Exception, fix: str = IN_PLACE) -> RefusalError:
+    """What to say when writing failed, and what to do."""
     name = getattr(problem, "filename", None) or "the documents"
     why = getattr(problem, "strerror", None) or "its name cannot be used"
     if why == _CHANGED:
@@ -33,5 +38,5 @@ def not_written(problem: Exception) -> RefusalError:
     return RefusalError(
         "file-not-written",
         f"`{name}` cannot be written: {why[0].lower()}{why[1:]}; nothing was changed",
-        "name another place with `-o`",
+        fix,
     )

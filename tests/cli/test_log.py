@@ -13,10 +13,11 @@ from hypothesis import example, given, settings, strategies as st
 
 from helpers.home import CORPUS, EXAMPLES, RIGS
 from helpers.studies import heard, studied
-from rigfolio.answers import doubts, logbook
-from rigfolio.answers.logbook import _of_one_state, hear, log_with, logged, turn_of
+from rigfolio.answers import doubts
+from rigfolio.answers.logbook import _of_one_state, hear, log_with, logged
 from rigfolio.cli.entry import main
 from rigfolio.findings import Span
+from rigfolio.folio import turns
 from rigfolio.judgement.result import check, understood
 from rigfolio.model import Reading
 from rigfolio.reading import read_log
@@ -277,7 +278,7 @@ def test_a_log_is_never_written_so_that_it_cannot_be_read(
             said = hear(result, typed)
             if said.found:
                 return
-            path, content = log_with(result, typed, "2026-03-01")
+            path, content, _ = log_with(result, typed, "2026-03-01")
         except RefusalError:
             return
         path.write_bytes(content)
@@ -309,8 +310,8 @@ def test_two_logs_at_once_lose_nothing(rig: Path) -> None:
 def test_a_log_is_not_written_while_another_writes_it(
     rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr(logbook, "LONGEST_S", 0.0)
-    with turn_of(log_of(rig)):
+    monkeypatch.setattr(turns, "LONGEST_S", 0.0)
+    with turns.turn_of([log_of(rig)]):
         assert main(["log", str(rig), "B1 = 12.5 V"]) == 2
         assert "another command is writing" in capsys.readouterr().err
         assert not log_of(rig).exists()

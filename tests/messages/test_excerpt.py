@@ -1,5 +1,7 @@
 """Marks under a source line; the terminal cells are those of a fixed-width terminal."""
 
+import re
+
 import pytest
 from hypothesis import given, settings, strategies as st
 
@@ -81,14 +83,27 @@ def test_long_label_is_wrapped_below_its_marks():
         ("a\nb", "a\\x0ab"),
         ("a\u202eb", "a\\u202eb"),
         ("\udcff", "\\xff"),
+        ("e\u0301\u0302\u0303\u0304 n", "e\u0301\u0302\u0303\u0304 n"),
+        ("e" + "\u0301" * 300 + " n", "e" + "\u0301" * 4 + "… n"),
     ],
 )
 def test_clean(text, shown):
     assert clean(text) == shown
 
 
+HEAPED = st.text("ab \t\u0301\u0323", max_size=300)
+
+
 @settings(derandomize=True, max_examples=150, deadline=None)
-@given(st.text(max_size=300), st.integers(0, 300), st.integers(0, 300))
+@given(HEAPED, st.integers(0, 300))
+def test_no_letter_bears_more_marks_than_any_writing_has(text, place):
+    at = min(place, len(text))
+    for shown in (clean(text), *(row.text for row in drawn(text, at, len(text)))):
+        assert all(len(run) <= 4 for run in re.split("[^\u0301\u0323]+", shown))
+
+
+@settings(derandomize=True, max_examples=150, deadline=None)
+@given(st.text(max_size=300) | HEAPED, st.integers(0, 300), st.integers(0, 300))
 def test_any_text_and_place_can_be_drawn(text, one, two):
     start, end = sorted((min(one, len(text)), min(two, len(text))))
     for row in drawn(text, start, end, "label"):

@@ -31,7 +31,6 @@ if TYPE_CHECKING:
         log_with as log_with,
         logged as logged,
         today as today,
-        turn_of as turn_of,
     )
     from rigfolio.answers.manual import (
         explain as explain,
@@ -68,7 +67,7 @@ else:
         demand="demand_report",
         filled_survey="put_in",
         isolate="isolation_report live_report",
-        logbook="day_of doubts hear log_lines log_path log_with logged today turn_of",
+        logbook="day_of doubts hear log_lines log_path log_with logged today",
         manual="explain nearest_topic overview",
         naming="naming_of naming_told",
         reference="nearest_word other_word reference_words section",

@@ -2,11 +2,7 @@
 
 import datetime
 import math
-import os
-import tempfile
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
-from hashlib import sha256
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from rigfolio.books import figure
@@ -38,8 +34,6 @@ _FIX = "readings stand one a line in a text"
 _MOST_WRONG = 4
 TYPED = "<command>"
 """The name of a text that was typed behind a command."""
-LONGEST_S = 30.0
-"""How long another command is waited for [s]; to add some lines takes far less."""
 
 
 @record
@@ -177,10 +171,10 @@ def _most_v(study: Study) -> float:
     return max(figure("beyond", "share") * max((row_v, *others), default=0.0), sun_v)
 
 
-def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes]:
+def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, bytes, str]:
     """The log of a rig with entries behind it, each under its day; a remark, `# cold`, has none.
 
-    Hold `turn_of(log_path(...))` from before this until the log is written.
+    The last of the three is what the log held, which it must still hold when it is written.
 
     Raises
     ------
@@ -190,13 +184,16 @@ def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, byt
         The log is there and cannot be read, or it could not be read with these behind it.
     """
     path = log_path(result.file)
-    before = _text(path) if path.exists() else f"# Readings and work: {Path(result.file).name}\n"
+    raw = stored(path, what="log", fix=_FIX) if path.exists() else b""
+    before = _decoded(raw, path)
+    if not path.exists():
+        before = f"# Readings and work: {Path(result.file).name}\n"
     if before and not before.endswith("\n"):
         before += "\n"
     lines = [_entry(line, date) for line in typed if line.strip()]
     content = _encoded(before + "".join(f"{line}\n" for line in lines), path)
     _see(result, typed, lines, plain_text(content).removeprefix(before))
-    return path, content
+    return path, content, raw.decode("utf-8-sig")
 
 
 def _encoded(text: str, path: Path) -> bytes:
@@ -300,39 +297,3 @@ def _decoded(content: bytes, path: Path) -> str:
         return plain_text(content)
     except ValueError:
         raise not_read(path, "it is no UTF-8 text", _FIX) from None
-
-
-@contextmanager
-def turn_of(path: Path) -> Iterator[None]:
-    """Hold a file for this process from reading it to writing it anew.
-
-    The lock lies among the temporary files of the user, so that none is left beside the rig; the
-    system lets go of it when the process ends, however it ends.
-
-    Parameters
-    ----------
-    path : Path
-        The file; it need not be there yet.
-
-    Raises
-    ------
-    RefusalError
-        Another command has not let go of it.
-    """
-    import filelock
-
-    where = os.path.normcase(os.path.realpath(path))
-    name = sha256(where.encode("utf-8", "surrogateescape")).hexdigest()[:20]
-    lock = Path(tempfile.gettempdir()) / f"rigfolio-{_user()}-{name}.lock"
-    try:
-        with filelock.FileLock(lock, timeout=LONGEST_S):
-            yield
-    except filelock.Timeout:
-        raise RefusalError(
-            "file-in-use", f"another command is writing `{path}`", "wait for it, then try again"
-        ) from None
-
-
-def _user() -> str:
-    """Who runs this, so that no lock is in a place that another user owns."""
-    return str(os.getuid()) if hasattr(os, "getuid") else "user"

@@ -2,18 +2,21 @@
 
 import sys
 from argparse import Namespace
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from rigfolio.cli.terminal import in_colour, say
-from rigfolio.refusal import not_written
+from rigfolio.refusal import ELSEWHERE, IN_PLACE, ChangedError, not_written
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from rigfolio.judgement import Result
     from rigfolio.study import Study
+
+_MOST_TURNS = 100
+"""How many others may be first, before nothing is written."""
 
 
 def judged(file: str, book: str | None) -> "Result":
@@ -84,8 +87,8 @@ def put(contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = ()) -> None:
     try:
         placed, moved = beside_others(contents)
     except (OSError, ValueError) as problem:
-        raise not_written(problem) from None
-    write(placed, texts)
+        raise not_written(problem, ELSEWHERE) from None
+    write(placed, texts, fix=ELSEWHERE)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in placed))
     for belongs, place in moved.items():
         told = f"`{belongs}` was typed into or made by somebody else and is left as it is"
@@ -105,14 +108,41 @@ def write_into(
     write(contents, read=result.texts if read is None else read)
 
 
+def write_anew(
+    make: "Callable[[], tuple[Mapping[Path, bytes], Mapping[str, str]]]",
+) -> None:
+    """Write what is made of what files hold, or nothing and say why.
+
+    Where somebody else has written them meanwhile it is made again of what they hold now.
+
+    Parameters
+    ----------
+    make : callable
+        Reads the files; gives what each is to hold, and what was read of each.
+    """
+    from pathlib import Path
+
+    from rigfolio.folio import write_all
+
+    for left in reversed(range(_MOST_TURNS)):
+        contents, read = make()
+        try:
+            write_all(contents, {Path(file): text for file, text in read.items()})
+        except (OSError, ValueError) as problem:
+            if not left or not isinstance(problem, ChangedError):
+                raise not_written(problem) from None
+        else:
+            return
+
+
 def write(
     contents: "Mapping[Path, bytes]", texts: "Iterable[str]" = (),
-    read: "Mapping[str, str] | None" = None,
+    read: "Mapping[str, str] | None" = None, fix: str = IN_PLACE,
 ) -> None:  # fmt: skip
     """Write all files, or none and say why; a text that was read is never written over.
 
     Where it is, as the command was asked to: `read` says what was read, by files. One that somebody
-    has changed since then is left as it is.
+    has changed since then is left as it is. `fix` is what to do where one cannot be written.
     """
     from pathlib import Path
 
@@ -122,4 +152,4 @@ def write(
         spare(contents, texts)
         write_all(contents, {Path(file): text for file, text in (read or {}).items()})
     except (OSError, ValueError) as problem:
-        raise not_written(problem) from None
+        raise not_written(problem, fix) from None

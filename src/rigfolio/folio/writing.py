@@ -1,5 +1,6 @@
 """Files that appear whole or not at all."""
 
+import errno
 import json
 import os
 import signal
@@ -10,6 +11,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import NoReturn
 
+from rigfolio.folio.turns import turn_of
 from rigfolio.lang import still_holds
 from rigfolio.refusal import ChangedError
 
@@ -25,18 +27,22 @@ def write_all(contents: Mapping[Path, bytes], read: Mapping[Path, str] | None = 
     """Write files so that either all of them are new or all of them are as before.
 
     Each is written beside its place, forced to the disk and then put there in one step, with the
-    owner and the rights of the file that it replaces; a file that has several names keeps them. A
-    link is followed. Folders are made as needed, and taken away again where nothing came of it.
+    owner, rights and attributes of the file that it replaces; a file that has several names keeps
+    them. A link is followed. Folders are made as needed, and taken away again where nothing came of
+    it.
 
     Parameters
     ----------
     contents : mapping of Path to bytes
         What each file is to hold.
     read : mapping of Path to str, optional
-        What those that were made of what they held must still hold when they are replaced.
+        What those that were made of what they held must still hold when they are replaced; nothing
+        where they were not there. Others who do so are kept out.
 
     Raises
     ------
+    RefusalError
+        Another command holds one of them.
     ChangedError
         Somebody else has changed one of them since it was read; theirs is left.
     OSError
@@ -47,16 +53,29 @@ def write_all(contents: Mapping[Path, bytes], read: Mapping[Path, str] | None = 
     for target in targets:
         _see(target)
     parts: dict[Path, Path] = {}
-    with _folders({target.parent for target in targets}):
+    # Nobody else has an unfinished one of such a file then, which is looked for by numbers of
+    # processes: another container counts them anew.
+    with turn_of(targets.keys() & former.keys()), _folders({one.parent for one in targets}):
         try:
             for target, content in targets.items():
                 _clear(target)
                 parts[target] = _part(target)
-                _write(parts[target], content)
+                with _named(target):
+                    _write(parts[target], content)
             _swap(parts, former)
         finally:
             for part in parts.values():
                 part.unlink(missing_ok=True)
+
+
+@contextmanager
+def _named(target: Path) -> Iterator[None]:
+    """Say of the place itself what goes wrong with it or with the unfinished file beside it."""
+    try:
+        yield
+    except OSError as problem:
+        why = problem.strerror or str(problem)
+        raise OSError(problem.errno or 0, why, str(target)) from problem
 
 
 def _see(target: Path) -> None:
@@ -201,7 +220,8 @@ def _put_all(parts: Mapping[Path, Path], read: Mapping[Path, str]) -> None:
             former[target] = target.read_bytes() if target.exists() else None
             if target in read and not still_holds(former[target] or b"", read[target]):
                 raise ChangedError(str(target))
-            _put(part, target)
+            with _named(target):
+                _put(part, target)
     except BaseException:
         for target, content in former.items():
             _restore(target, content)
@@ -211,27 +231,56 @@ def _put_all(parts: Mapping[Path, Path], read: Mapping[Path, str]) -> None:
 def _put(part: Path, target: Path) -> None:
     """Put a finished file in its place in one step, or over the former one that must stay itself.
 
-    One that has several names, or an owner who cannot be given to another file, is written over.
+    One that has several names, or an owner or attributes that cannot be given to another file, is
+    written over.
     """
     if target.exists():
         there = target.stat()
-        if there.st_nlink > 1 or not _resembles(part, there):
+        if there.st_nlink > 1 or not _resembles(part, target, there):
             _overwrite(target, part.read_bytes())
             return
     part.replace(target)
 
 
-def _resembles(part: Path, there: os.stat_result) -> bool:
-    """Give a file the rights and the owner of another; whether that could be done."""
+def _resembles(part: Path, target: Path, there: os.stat_result) -> bool:
+    """Give a file rights, owner and attributes of another; whether that could be done."""
     try:
         part.chmod(stat.S_IMODE(there.st_mode))
         here = part.stat()
         if (here.st_uid, here.st_gid) != (there.st_uid, there.st_gid):
             os.chown(part, there.st_uid, there.st_gid)
             part.chmod(stat.S_IMODE(there.st_mode))
+        _give_attributes(part, target)
     except (OSError, AttributeError):
         return False
     return True
+
+
+def _give_attributes(part: Path, target: Path) -> None:
+    """Give a file what else the system keeps of another: attributes, lists of who may do what.
+
+    Raises
+    ------
+    OSError
+        One of them cannot be given, or what the folder gave cannot be taken away.
+    """
+    if not hasattr(os, "listxattr"):
+        return
+    wanted, there = _attributes(target), _attributes(part)
+    for name in there.keys() - wanted.keys():
+        os.removexattr(part, name)
+    for name, value in wanted.items():
+        if there.get(name) != value:
+            os.setxattr(part, name, value)
+
+
+def _attributes(path: Path) -> dict[str, bytes]:
+    try:
+        return {name: os.getxattr(path, name) for name in os.listxattr(path)}
+    except OSError as problem:
+        if problem.errno != errno.ENOTSUP:
+            raise
+        return {}
 
 
 def _overwrite(target: Path, content: bytes) -> None:

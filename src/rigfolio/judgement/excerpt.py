@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Label, Span
 from rigfolio.record import record
-from rigfolio.reports import width
+from rigfolio.reports import unheaped, width
 
 TAB_CELLS = 4
 WIDEST = 100
@@ -147,7 +147,7 @@ def _drawn(text: str) -> tuple[str, list[int]]:
     """A piece of a line as a terminal shows it, and the cell of each of its characters."""
     shown: list[str] = []
     cells = [0]
-    for char in text:
+    for char in unheaped(text):
         if char == "\t":
             wide = TAB_CELLS - cells[-1] % TAB_CELLS
             char = " " * wide  # noqa: PLW2901
@@ -166,4 +166,5 @@ def _cell(char: str) -> tuple[int, str]:
         return 1, " "
     if not char.isprintable():
         return 1, _DOT
+    # Nothing, where too many marks lie upon a letter.
     return width(char), char

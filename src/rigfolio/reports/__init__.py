@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from rigfolio.reports.escapes import (
         clean as clean,
         clean_lines as clean_lines,
+        unheaped as unheaped,
         width as width,
         written_words as written_words,
     )
@@ -61,7 +62,7 @@ else:
         __name__,
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
         cells="Amount PlaceName Plain Value Wording in_words plain",
-        escapes="clean clean_lines width written_words",
+        escapes="clean clean_lines unheaped width written_words",
         objects="facts_of json_text object_of object_text",
         parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
         "items remarks",

@@ -1,13 +1,31 @@
 """Text of others on a terminal: one line, and nothing that it would obey."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+
+_MOST_MARKS = 4
+"""Accents and points on one letter that are shown; no writing has more, and a heap of them lies
+upon the lines above."""
+_MORE = "…"
 
 
 def clean(text: str) -> str:
-    """A text in one line, without anything that a terminal would obey."""
-    if text.isprintable():
-        return text
-    return "".join(char if char.isprintable() else _escape(char) for char in text)
+    """A text in one line, without anything that a terminal would obey or that hides other lines."""
+    if not text.isprintable():
+        text = "".join(char if char.isprintable() else _escape(char) for char in text)
+    return text if text.isascii() else "".join(unheaped(text))
+
+
+def unheaped(text: str) -> Iterator[str]:
+    """What is shown for each character: itself, but for more marks than any letter has.
+
+    For the first of those stands a sign that there are more, for the others nothing.
+    """
+    from unicodedata import combining
+
+    marks = 0
+    for char in text:
+        marks = marks + 1 if combining(char) else 0
+        yield char if marks <= _MOST_MARKS else _MORE if marks == _MOST_MARKS + 1 else ""
 
 
 def clean_lines(lines: Iterable[str]) -> str:

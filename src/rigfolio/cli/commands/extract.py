@@ -6,6 +6,7 @@ from argparse import ArgumentParser, Namespace
 from rigfolio.cli.parts import write
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
+from rigfolio.refusal import ELSEWHERE
 
 COMMAND = Command(
     "give back the rig file that a folio was made from",
@@ -30,7 +31,7 @@ def run(given: Namespace) -> int:
     folder = Path(given.out or ".")
     found = taken_out(given.file)
     contents = {folder / name: content for name, content in found.files.items()}
-    write(kept_apart(contents))
+    write(kept_apart(contents), fix=ELSEWHERE)
     say(sys.stdout, "".join(f"{clean(str(path))}\n" for path in contents))
     for name in found.unproved:
         told = f"`{name}`: nothing in `{given.file}` tells whether it is as it was attached"

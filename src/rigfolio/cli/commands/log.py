@@ -6,11 +6,15 @@ Without readings it shows what was kept.
 
 import sys
 from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_readings
-from rigfolio.cli.parts import not_understood, understood, write
+from rigfolio.cli.parts import not_understood, understood, write_anew
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 COMMAND = Command(
     "keep readings and work done in a text beside the rig file, or show them",
@@ -31,7 +35,7 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Add the entries to the log, or print it."""
-    from rigfolio.answers import day_of, doubts, hear, log_lines, log_path, log_with, today, turn_of
+    from rigfolio.answers import day_of, doubts, hear, log_lines, log_path, log_with, today
     from rigfolio.reports import clean
 
     result = understood(given.file, given.rules)
@@ -44,9 +48,12 @@ def run(given: Namespace) -> int:
     path = log_path(result.file)
     if lines:
         date = day_of(given.on) if given.on else today()
-        with turn_of(path):
-            path, content = log_with(result, lines, date)
-            write({path: content})
+
+        def longer() -> "tuple[dict[Path, bytes], dict[str, str]]":
+            path, content, before = log_with(result, lines, date)
+            return {path: content}, {str(path): before}
+
+        write_anew(longer)
         told = (*heard.told, *doubts(result.study, heard.log.readings))
         say(sys.stderr, "".join(f"{clean(each)}\n" for each in told))
     elif path.exists():

@@ -61,7 +61,7 @@ def run(given: Namespace) -> int:
     is_first = not ignored.exists() and not any(path.parent.glob("*.rig"))
     if is_first:
         contents[ignored] = IGNORED.encode()
-    write(contents)
+    write(contents, fix="name a file in another place")
     say(sys.stdout, f"{given.file}\n")
     if is_first:
         say(sys.stderr, f"{clean(str(ignored))}: what is made anew from the text is not kept\n")
