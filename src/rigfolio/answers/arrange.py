@@ -9,6 +9,7 @@ from rigfolio.model import Circuit, Panel, Rig
 from rigfolio.reports import (
     JUDGED,
     Amount,
+    AnswerOf,
     Chapter,
     Field,
     Listing,
@@ -65,7 +66,12 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
     ]
     if not found:
         parts.append(Paragraph("This rig has no panel with circuits.", gap=True))
-    return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts))
+    return Report(
+        f"Slot order: {study.rig.name}",
+        (JUDGED,),
+        tuple(parts),
+        of=AnswerOf("arrange", study.rig.name, study.book.name),
+    )
 
 
 def _panel(study: Study, one: Arrangement) -> Chapter:

@@ -13,6 +13,7 @@ from rigfolio.demand import (
 from rigfolio.reports import (
     JUDGED,
     Amount,
+    AnswerOf,
     Field,
     Paragraph,
     Part,
@@ -44,6 +45,7 @@ _COLUMNS = (
     ReportColumn("continuous_a", "for hours", 10),
     ReportColumn("simultaneous_a", "at one time", 11),
     ReportColumn("rating_a"),
+    ReportColumn("of_rating"),
     ReportColumn("made_for", "made for", 9, given=False),
     ReportColumn("unknown"),
     ReportColumn("of_that", most=24, given=False),
@@ -56,7 +58,12 @@ def demand_report(study: Study) -> Report:
     """What every part must carry and what a day takes, for `rigfolio demand FILE` and its sheet."""
     there = as_it_is(study)
     parts = (*_carried(there), *energy_parts(there), *found_remark(study.rig))
-    return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), parts)
+    return Report(
+        f"Demand and energy: {study.rig.name}",
+        (JUDGED,),
+        parts,
+        of=AnswerOf("demand", study.rig.name, study.book.name),
+    )
 
 
 def _carried(study: Study) -> Iterator[Part]:
@@ -119,17 +126,24 @@ def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
     return (
         one.level, one.name, one.label, called(one.name, one.label),
         current(one.connected_a), current(one.continuous_a), current(one.simultaneous_a),
-        one.rating_a, "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
+        one.rating_a, _of_rating(one),
+        "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
         one.unknown, _of_that(study, one),
     )  # fmt: skip
+
+
+def _of_rating(one: LevelDemand) -> float | None:
+    """Demand at one time over the rating [-]; None where either is not known."""
+    is_known = bool(one.simultaneous_a) or not one.unknown
+    return one.simultaneous_a / one.rating_a if one.rating_a and is_known else None
 
 
 def _of_that(study: Study, one: LevelDemand) -> Wording:
     """How demand at one time stands to the rating, and which loads are not counted."""
     parts = []
-    is_known = bool(one.simultaneous_a) or not one.unknown
-    if one.rating_a is not None and one.rating_a > 0.0 and is_known:
-        parts.append(show_against(one.simultaneous_a / one.rating_a, 1.0, "%", 2)[0])
+    share = _of_rating(one)
+    if share is not None:
+        parts.append(show_against(share, 1.0, "%", 2)[0])
     for source in study.rig.sources:
         if source.about.name in one.unknown:
             parts.append(f"what {source.about.name} gives is not known")

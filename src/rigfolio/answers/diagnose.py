@@ -34,6 +34,7 @@ from rigfolio.record import replace
 from rigfolio.reports import (
     HANDS,
     JUDGED,
+    AnswerOf,
     Chapter,
     Field,
     Item,
@@ -84,14 +85,19 @@ def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[s
         choice = next_reading(found) if found.explains else None
         parts += (*_explained(found, others, told), *_next(found, choice))
     title = f"{study.rig.name}: {how_many(len(readings), 'reading')}"
-    return Report(title, (JUDGED, HANDS), parts, gap=False)
+    return Report(
+        title,
+        (JUDGED, HANDS),
+        parts,
+        gap=False,
+        of=AnswerOf("diagnose", study.rig.name, study.book.name),
+    )
 
 
 def _explained(
     found: Diagnosis, readings: Sequence[Reading], mind: Sequence[str]
 ) -> Iterator[Part]:
     evidence, told = found.evidence, _told(found)
-    yield Field("rig", evidence.study.rig.name)
     yield Field("readings", [reading.text for reading in readings])
     yield Field("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
     yield Listing("Taken as", items((*mind, *_taken(found))))

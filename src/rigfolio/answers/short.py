@@ -10,6 +10,7 @@ from rigfolio.record import record
 from rigfolio.reports import (
     HANDS,
     JUDGED,
+    AnswerOf,
     Chapter,
     Field,
     Listing,
@@ -80,7 +81,12 @@ def short_report(study: Study, name: str) -> Report:
         )
         parts.append(Paragraph(words, gap=True))
     parts += remarks(filter(None, (found,)), hang=2)
-    return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts))
+    return Report(
+        f"What a dead short does at {part}",
+        (JUDGED, HANDS),
+        tuple(parts),
+        of=AnswerOf("short", study.rig.name, study.book.name),
+    )
 
 
 def _faults(study: Study, part: Named) -> tuple[_Told, ...]:

@@ -12,6 +12,7 @@ from rigfolio.reports import (
     HANDS,
     JUDGED,
     Amount,
+    AnswerOf,
     Field,
     Listing,
     Paragraph,
@@ -97,12 +98,15 @@ def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Re
     found = sizes(study) if proposals is None else tuple(proposals)
     title = f"Gauge and fuse of every circuit and feed: {study.rig.name}"
     title += f", rule book {study.book.name}"
-    return Report(title, (JUDGED, HANDS), tuple(_parts(study, found)))
+    return Report(
+        title,
+        (JUDGED, HANDS),
+        tuple(_parts(study, found)),
+        of=AnswerOf("size", study.rig.name, study.book.name),
+    )
 
 
 def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
-    yield Field("rig", study.rig.name)
-    yield Field("rules", study.book.name)
     yield Field("proposals", [_proposal(one) for one in found])
     changes = items(words for one in found for words in _changes(study, one))
     yield Listing("To change:", changes)

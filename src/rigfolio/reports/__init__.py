@@ -37,6 +37,7 @@ if TYPE_CHECKING:
         object_text as object_text,
     )
     from rigfolio.reports.parts import (
+        AnswerOf as AnswerOf,
         Chapter as Chapter,
         Field as Field,
         Item as Item,
@@ -63,8 +64,8 @@ else:
         cells="Amount PlaceName Plain Value Wording in_words plain",
         escapes="clean clean_lines width written_words",
         objects="facts_of json_text object_of object_text",
-        parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
-        "items remarks",
+        parts="AnswerOf Chapter Field Item Listing Paragraph Part Report ReportColumn "
+        "ReportTable Sections items remarks",
         printing="printed",
         terminal="WIDE",
     )
