@@ -23,7 +23,6 @@ from rigfolio.findings import Citation
 from rigfolio.operating import alone, drawn_in, watts_words
 from rigfolio.record import record
 from rigfolio.reports import (
-    Amount,
     Field,
     Item,
     Listing,
@@ -32,6 +31,7 @@ from rigfolio.reports import (
     ReportColumn,
     ReportTable,
     Value,
+    added_up,
     items,
 )
 from rigfolio.study import Study
@@ -131,13 +131,8 @@ def _use(one: Use) -> Mapping[str, Value]:
     }
 
 
-def drawn_amount(current_a: float | None) -> Amount:
-    """What is drawn and added up with others, as the cell of a table."""
-    return Amount(current_a, "A", sum_digits(current_a, "A"), "load")
-
-
 def _day_row(one: Use) -> tuple[Value, ...]:
-    draws = "" if one.current_a is None else drawn_amount(one.current_a)
+    draws = "" if one.current_a is None else added_up(one.current_a)
     hours = "" if one.day_share is None else show(one.day_share * DAY_S, "h")
     return (one.label, one.circuit, draws, hours, _ah(one.day_c), one.day_c)
 

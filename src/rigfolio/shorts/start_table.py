@@ -1,7 +1,7 @@
 """What is said of starts, a line each, for demand and for the calculation."""
 
 from rigfolio.books import lasting_start_s
-from rigfolio.reports import Amount, ReportColumn, ReportTable, Value
+from rigfolio.reports import ReportColumn, ReportTable, Value, added_up
 from rigfolio.shorts.starts import StartLine, may_open, starts_of
 from rigfolio.study import Study
 from rigfolio.units import show_limit, time_words
@@ -48,8 +48,8 @@ def _row(study: Study, one: StartLine) -> tuple[Value, ...]:
         load.about.name,
         load_words(study.rig, load),
         load.circuit,
-        Amount(one.running_a, "A", side="load"),
-        Amount(start_a, "A", side="load"),
+        added_up(one.running_a),
+        added_up(start_a),
         None if current is None else current.least_s,
         lasts,
         None if device is None else device.about.name,
