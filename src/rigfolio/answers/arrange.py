@@ -66,12 +66,8 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
     ]
     if not found:
         parts.append(Paragraph("This rig has no panel with circuits.", gap=True))
-    return Report(
-        f"Slot order: {study.rig.name}",
-        (JUDGED,),
-        tuple(parts),
-        of=AnswerOf("arrange", study.rig.name, study.book.name),
-    )
+    of = AnswerOf("arrange", study.rig.name, study.book.name)
+    return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts), of=of)
 
 
 def _panel(study: Study, one: Arrangement) -> Chapter:

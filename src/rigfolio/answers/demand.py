@@ -58,12 +58,8 @@ def demand_report(study: Study) -> Report:
     """What every part must carry and what a day takes, for `rigfolio demand FILE` and its sheet."""
     there = as_it_is(study)
     parts = (*_carried(there), *energy_parts(there), *found_remark(study.rig))
-    return Report(
-        f"Demand and energy: {study.rig.name}",
-        (JUDGED,),
-        parts,
-        of=AnswerOf("demand", study.rig.name, study.book.name),
-    )
+    of = AnswerOf("demand", study.rig.name, study.book.name)
+    return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), parts, of=of)
 
 
 def _carried(study: Study) -> Iterator[Part]:

@@ -70,8 +70,7 @@ _UNITS: Mapping[How, str] = {
 def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[str] = ()) -> Report:
     """What readings say, for `rigfolio diagnose FILE READING ...`.
 
-    `told` is what is to be known of the readings. Amounts of faults are in ohm or shares, what a
-    meter shows is in its unit.
+    `told` is what is to be known of the readings. Amounts of faults are in ohm or shares.
 
     Raises
     ------
@@ -84,14 +83,9 @@ def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[s
         found = diagnose(study, others)
         choice = next_reading(found) if found.explains else None
         parts += (*_explained(found, others, told), *_next(found, choice))
-    title = f"{study.rig.name}: {how_many(len(readings), 'reading')}"
-    return Report(
-        title,
-        (JUDGED, HANDS),
-        parts,
-        gap=False,
-        of=AnswerOf("diagnose", study.rig.name, study.book.name),
-    )
+    of = AnswerOf("diagnose", study.rig.name, study.book.name)
+    title = f"{of.rig}: {how_many(len(readings), 'reading')}"
+    return Report(title, (JUDGED, HANDS), parts, gap=False, of=of)
 
 
 def _explained(

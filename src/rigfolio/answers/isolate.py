@@ -80,12 +80,8 @@ def isolation_report(study: Study, name: str, kind: NameKind | None = None) -> R
     plan = isolate(study, name, kind=kind)
     place = called(plan.place, plan.label)
     parts = _plan(study, plan)
-    return Report(
-        f"How to make {place} dead",
-        (JUDGED, HANDS),
-        tuple(parts),
-        of=AnswerOf("isolate", study.rig.name, study.book.name),
-    )
+    of = AnswerOf("isolate", study.rig.name, study.book.name)
+    return Report(f"How to make {place} dead", (JUDGED, HANDS), tuple(parts), of=of)
 
 
 def _ends(rig: Rig, terminals: Iterable[str]) -> tuple[str, ...]:

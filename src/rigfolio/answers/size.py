@@ -99,12 +99,8 @@ def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Re
     found = sizes(study) if proposals is None else tuple(proposals)
     title = f"Gauge and fuse of every circuit and feed: {study.rig.name}"
     title += f", rule book {study.book.name}"
-    return Report(
-        title,
-        (JUDGED, HANDS),
-        tuple(_parts(study, found)),
-        of=AnswerOf("size", study.rig.name, study.book.name),
-    )
+    of = AnswerOf("size", study.rig.name, study.book.name)
+    return Report(title, (JUDGED, HANDS), tuple(_parts(study, found)), of=of)
 
 
 def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
