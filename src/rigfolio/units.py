@@ -169,6 +169,10 @@ def sum_digits(value: Figure, symbol: str) -> int:
 def show_added(value: Figure, symbol: str) -> str:
     """What is drawn and added up with others, as it is printed: as `show_load`, to `sum_digits`.
 
+    So the amperes and ampere-hours of loads, wires, devices and sources read in every command, on
+    every sheet and in editors. Volts, watts, shares and what a short drives are never added up by
+    a reader: `show_load`.
+
     Examples
     --------
     >>> show_added(113.144, "A"), show_added(None, "Ah")
@@ -188,16 +192,21 @@ def show_limit(value: Figure, symbol: str, digits: int = 3) -> str:
     return _directed(value, symbol, digits, math.floor)
 
 
-def show_against(load: float, limit: float, symbol: str, digits: int = 3) -> tuple[str, str]:
+def show_against(
+    load: float, limit: float, symbol: str, digits: int | None = None
+) -> tuple[str, str]:
     """A load and the limit it is held against, with as many digits as tell them apart.
+
+    Where `digits` does not say from how many on, what is added up has those of `show_added`.
 
     Examples
     --------
     >>> show_against(15.04, 15.0, "A"), show_against(15.0, 15.04, "A"), show_against(9.0, 9.0, "A")
-    (('15.1 A', '15 A'), ('15 A', '15.04 A'), ('9 A', '9 A'))
+    (('15.04 A', '15 A'), ('15 A', '15.04 A'), ('9 A', '9 A'))
     """
-    for more in range(digits, _MOST_DIGITS + 1):
-        pair = show_load(load, symbol, more), show_limit(limit, symbol, more)
+    least = sum_digits(load, symbol) if digits is None and symbol in _ADDED_UP else 0
+    for more in range(digits or _DIGITS, _MOST_DIGITS + 1):
+        pair = show_load(load, symbol, max(least, more)), show_limit(limit, symbol, more)
         if pair[0] != pair[1] or is_same(load, limit):
             break
     return pair
@@ -222,6 +231,7 @@ _MOST_DIGITS = 10
 _DIGITS = 3
 # Places behind the point of what is added up.
 _PLACES = 2
+_ADDED_UP = ("A", "Ah")
 _MOST_DECIMALS = 24
 _SAME = 1e-9
 """Figures that differ by less of themselves are one figure, here as in every check."""

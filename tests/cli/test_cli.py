@@ -138,7 +138,7 @@ class TestJson:
     def test_fields(self, rig, capsys):
         assert main(["check", "--format", "json", rig(DANGER)]) == 1
         whole = json.loads(capsys.readouterr().out)
-        assert (whole["format"], whole["exit"]) == (1, 1)
+        assert (whole["format"], whole["exit"]) == (2, 1)
         (file,) = whole["files"]
         assert (file["file"], file["rig"], file["book"]) == ("plover.rig", "Plover", "rv")
         assert re.fullmatch("[0-9a-f]{12}", file["digest"])
@@ -150,7 +150,7 @@ class TestJson:
         assert DANGER.splitlines()[9][21:30] == "fuse 20 A"
         assert finding["others"][0]["line"] == 11
         assert finding["fix"]["text"] == "`fuse 7.5 A`"
-        assert finding["source"]["status"] in ("seen", "memory", "computed", "common practice")
+        assert finding["citation"]["status"] in ("seen", "memory", "computed", "common practice")
         # 16 AWG in NFPA 70 Table 552.10(E)(1): 8 A (from memory).
         assert finding["numbers"]["limit_a"] == 8.0
 

@@ -36,7 +36,7 @@ def row(load: str, fuse: str) -> str:
 
 
 def test_a_hair_over_is_told_so_by_every_command() -> None:
-    assert headline("15.04", "15") == "loads of 15.1 A behind a 15 A fuse"
+    assert headline("15.04", "15") == "loads of 15.04 A behind a 15 A fuse"
     assert re.search(r"15\.04 A +15 A +101 %", row("15.04", "15"))
 
 

@@ -48,7 +48,7 @@ def test_a_line_of_each_load_that_starts(fuse, times, start_a, lasts, against):
     (row,) = starts(fuse, times=times)
     assert row["start_a"].value == pytest.approx(start_a)
     assert row["running_a"].value == 5.0
-    assert (row["lasts"], row["device"]) == (
+    assert (row["lasts"], row["through"]) == (
         lasts, f"fuse {fuse}",
     )  # fmt: skip
     assert row["held_against"].startswith(against)
@@ -70,7 +70,7 @@ wire M2- to N1 10 AWG black 1 ft
 
 
 def test_a_load_without_a_device_of_its_own():
-    rows = {row["load"]: row for row in starts(more=WINCH)}
+    rows = {row["label"]: row for row in starts(more=WINCH)}
     winch = rows["M1 Winch"]
     assert (winch["start_a"].value, winch["held_against"]) == (120.0, "no device of its own")
 

@@ -135,6 +135,6 @@ def test_the_fuse_of_a_controller_is_chosen_for_hours_of_sun(fitted, fit):
 def test_a_report_says_what_the_sun_asks_for_and_where_that_stands():
     study = check("made.rig", text=roof(4, "10 AWG", "10 A", run="10 AWG")).study
     words = str(size_report(study))
-    assert "modules in bright sun ask for 14.7 A" in words
+    assert "modules in bright sun ask for 14.69 A" in words
     assert "47 A run in bright sun, it may carry 30 A" in words
     assert "NFPA 70 690.8(A), short-circuit current and a quarter more (memory)" in words

@@ -9,6 +9,7 @@ from rigfolio.model import Circuit, Panel, Rig
 from rigfolio.reports import (
     JUDGED,
     Amount,
+    AnswerOf,
     Chapter,
     Field,
     Listing,
@@ -23,7 +24,7 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study
 from rigfolio.swap import DEFAULT_PITCH_M, Arrangement, Places, Seat, arrange, arranged
-from rigfolio.units import show, show_load
+from rigfolio.units import show, show_added
 from rigfolio.wording import how_many, is_imperial, length_words
 
 _COLUMNS = (
@@ -65,7 +66,8 @@ def arranging_report(study: Study, found: Sequence[Arrangement]) -> Report:
     ]
     if not found:
         parts.append(Paragraph("This rig has no panel with circuits.", gap=True))
-    return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts))
+    of = AnswerOf("arrange", study.rig.name, study.book.name)
+    return Report(f"Slot order: {study.rig.name}", (JUDGED,), tuple(parts), of=of)
 
 
 def _panel(study: Study, one: Arrangement) -> Chapter:
@@ -123,12 +125,12 @@ def _sums(study: Study, one: Arrangement) -> Iterator[str]:
     reach = show(one.reach_am, "A").removesuffix(" A")
     yield f"currents times way from the feed: {reach} A m{was_m}"
     if len(one.sides_a) > 1:
-        yield f"columns carry {', '.join(show_load(amps, 'A') for amps in one.sides_a)}"
+        yield f"columns carry {', '.join(show_added(amps, 'A') for amps in one.sides_a)}"
 
 
 def _as_it_is(places: Places) -> str:
     before = arranged(places, [circuit.slot for circuit in places.circuits])
-    columns_ = ", ".join(show_load(amps, "A") for amps in before.sides_a)
+    columns_ = ", ".join(show_added(amps, "A") for amps in before.sides_a)
     tail = f" with {columns_} in the columns" if len(before.sides_a) > 1 else ""
     return f", {show(before.reach_am, 'A').removesuffix(' A')} A m as it is{tail}"
 

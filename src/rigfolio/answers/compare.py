@@ -8,6 +8,7 @@ from rigfolio.job import Again
 from rigfolio.natural_order import natural
 from rigfolio.reports import (
     JUDGED,
+    AnswerOf,
     Field,
     Item,
     Listing,
@@ -19,6 +20,7 @@ from rigfolio.reports import (
     Value,
     items,
 )
+from rigfolio.study import Study
 
 _TITLES: Mapping[ChangeKind, str] = {
     "new": "New",
@@ -40,8 +42,10 @@ _COLUMNS = (
 )
 
 
-def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> Report:
-    """The comparison of two versions that are called `old` and `new`."""
+def changes_report(
+    comparison: Comparison, again: Again, old: str, new: str, study: Study
+) -> Report:
+    """The comparison of two versions that are called `old` and `new`; `study` is the later one."""
     parts: list[Part] = []
     found = (comparison.gained, comparison.learnt, comparison.cured)
     if not (comparison.changes or any(found)):
@@ -52,7 +56,13 @@ def changes_report(comparison: Comparison, again: Again, old: str, new: str) -> 
     parts.append(Listing("Found, was not known; the rig is as it was", learnt, "learnt"))
     parts.append(Listing("Findings cured", cured, "cured"))
     parts += _again(again)
-    return Report(f"{old} against {new}", (JUDGED,), tuple(parts), gap=False)
+    return Report(
+        f"{old} against {new}",
+        (JUDGED,),
+        tuple(parts),
+        gap=False,
+        of=AnswerOf("compare", study.rig.name, study.book.name),
+    )
 
 
 def _changes(comparison: Comparison) -> Iterator[Part]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rigfolio.answers.energy import drawn_amount, energy_parts
+from rigfolio.answers.energy import energy_parts
 from rigfolio.demand import (
     LevelDemand,
     SharedBank,
@@ -13,6 +13,7 @@ from rigfolio.demand import (
 from rigfolio.reports import (
     JUDGED,
     Amount,
+    AnswerOf,
     Field,
     Paragraph,
     Part,
@@ -20,7 +21,7 @@ from rigfolio.reports import (
     ReportColumn,
     ReportTable,
     Value,
-    Wording,
+    added_up,
 )
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_against
@@ -44,19 +45,21 @@ _COLUMNS = (
     ReportColumn("continuous_a", "for hours", 10),
     ReportColumn("simultaneous_a", "at one time", 11),
     ReportColumn("rating_a"),
+    ReportColumn("of_rating"),
     ReportColumn("made_for", "made for", 9, given=False),
     ReportColumn("unknown"),
     ReportColumn("of_that", most=24, given=False),
 )
 _MOST_NAMES = 3
-"""Names in the narrow column of a sheet."""
+"""Loads that are named of those that are not counted; of more only the number is told."""
 
 
 def demand_report(study: Study) -> Report:
     """What every part must carry and what a day takes, for `rigfolio demand FILE` and its sheet."""
     there = as_it_is(study)
     parts = (*_carried(there), *energy_parts(there), *found_remark(study.rig))
-    return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), parts)
+    of = AnswerOf("demand", study.rig.name, study.book.name)
+    return Report(f"Demand and energy: {study.rig.name}", (JUDGED,), parts, of=of)
 
 
 def _carried(study: Study) -> Iterator[Part]:
@@ -114,36 +117,39 @@ def _shared(study: Study, bank: SharedBank) -> str:
 def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
     def current(known_a: float) -> Amount:
         """What is unknown is never printed as nothing."""
-        return drawn_amount(None if one.unknown and not known_a else known_a)
+        return added_up(None if one.unknown and not known_a else known_a)
 
     return (
         one.level, one.name, one.label, called(one.name, one.label),
         current(one.connected_a), current(one.continuous_a), current(one.simultaneous_a),
-        one.rating_a, "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
+        one.rating_a, _of_rating(one),
+        "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
         one.unknown, _of_that(study, one),
     )  # fmt: skip
 
 
-def _of_that(study: Study, one: LevelDemand) -> Wording:
+def _of_rating(one: LevelDemand) -> float | None:
+    """Demand at one time over the rating [-]; None where either is not known."""
+    is_known = bool(one.simultaneous_a) or not one.unknown
+    return one.simultaneous_a / one.rating_a if one.rating_a and is_known else None
+
+
+def _of_that(study: Study, one: LevelDemand) -> str:
     """How demand at one time stands to the rating, and which loads are not counted."""
     parts = []
-    is_known = bool(one.simultaneous_a) or not one.unknown
-    if one.rating_a is not None and one.rating_a > 0.0 and is_known:
-        parts.append(show_against(one.simultaneous_a / one.rating_a, 1.0, "%", 2)[0])
+    share = _of_rating(one)
+    if share is not None:
+        parts.append(show_against(share, 1.0, "%", 2)[0])
     for source in study.rig.sources:
         if source.about.name in one.unknown:
             parts.append(f"what {source.about.name} gives is not known")
     unknown = [load for load in study.rig.loads if load.about.name in one.unknown]
-    if not unknown:
-        return Wording("; ".join(parts), "; ".join(parts))
-    named = f"not counted: {', '.join(load_words(study.rig, load) for load in unknown)}"
-    places = list(dict.fromkeys(load.circuit or str(load.about) for load in unknown))
-    more = len(places) - _MOST_NAMES
-    tail = f" and {more} more" if more > 0 else ""
-    short = f"without {', '.join(places[:_MOST_NAMES])}{tail}"
-    if one.level == "circuit":
-        short = "not all of its loads are known"
-    return Wording("; ".join([*parts, named]), "; ".join([*parts, short]))
+    if unknown:
+        more = len(unknown) - _MOST_NAMES
+        tail = f" and {more} more" if more > 0 else ""
+        named = in_a_row(load_words(study.rig, load) for load in unknown[:_MOST_NAMES])
+        parts.append(f"not counted: {named}{tail}")
+    return "; ".join(parts)
 
 
 def _counted(study: Study) -> str:

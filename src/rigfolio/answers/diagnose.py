@@ -34,6 +34,7 @@ from rigfolio.record import replace
 from rigfolio.reports import (
     HANDS,
     JUDGED,
+    AnswerOf,
     Chapter,
     Field,
     Item,
@@ -69,8 +70,7 @@ _UNITS: Mapping[How, str] = {
 def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[str] = ()) -> Report:
     """What readings say, for `rigfolio diagnose FILE READING ...`.
 
-    `told` is what is to be known of the readings. Amounts of faults are in ohm or shares, what a
-    meter shows is in its unit.
+    `told` is what is to be known of the readings. Amounts of faults are in ohm or shares.
 
     Raises
     ------
@@ -83,15 +83,15 @@ def diagnosis_report(study: Study, readings: Sequence[Reading], told: Sequence[s
         found = diagnose(study, others)
         choice = next_reading(found) if found.explains else None
         parts += (*_explained(found, others, told), *_next(found, choice))
-    title = f"{study.rig.name}: {how_many(len(readings), 'reading')}"
-    return Report(title, (JUDGED, HANDS), parts, gap=False)
+    of = AnswerOf("diagnose", study.rig.name, study.book.name)
+    title = f"{of.rig}: {how_many(len(readings), 'reading')}"
+    return Report(title, (JUDGED, HANDS), parts, gap=False, of=of)
 
 
 def _explained(
     found: Diagnosis, readings: Sequence[Reading], mind: Sequence[str]
 ) -> Iterator[Part]:
     evidence, told = found.evidence, _told(found)
-    yield Field("rig", evidence.study.rig.name)
     yield Field("readings", [reading.text for reading in readings])
     yield Field("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
     yield Listing("Taken as", items((*mind, *_taken(found))))

@@ -19,10 +19,10 @@ from rigfolio.demand import (
     use_of_rig,
     uses,
 )
+from rigfolio.findings import Citation
 from rigfolio.operating import alone, drawn_in, watts_words
 from rigfolio.record import record
 from rigfolio.reports import (
-    Amount,
     Field,
     Item,
     Listing,
@@ -31,6 +31,7 @@ from rigfolio.reports import (
     ReportColumn,
     ReportTable,
     Value,
+    added_up,
     items,
 )
 from rigfolio.study import Study
@@ -130,13 +131,8 @@ def _use(one: Use) -> Mapping[str, Value]:
     }
 
 
-def drawn_amount(current_a: float | None) -> Amount:
-    """What is drawn and added up with others, as the cell of a table."""
-    return Amount(current_a, "A", sum_digits(current_a, "A"), "load")
-
-
 def _day_row(one: Use) -> tuple[Value, ...]:
-    draws = "" if one.current_a is None else drawn_amount(one.current_a)
+    draws = "" if one.current_a is None else added_up(one.current_a)
     hours = "" if one.day_share is None else show(one.day_share * DAY_S, "h")
     return (one.label, one.circuit, draws, hours, _ah(one.day_c), one.day_c)
 
@@ -156,7 +152,7 @@ def _autonomy(one: Autonomy) -> Mapping[str, Value]:
         "day_ah": one.use.known_c / AH_C,
         "not_counted": one.use.unknown,
         "hours": None if one.lasts_s is None else one.lasts_s / HOUR_S,
-        "source": str(one.source) if one.source else None,
+        "citation": _citation(one.source),
     }
 
 
@@ -170,8 +166,12 @@ def _charging(one: Charging) -> Mapping[str, Value]:
         "a_day_ah": None if one.day_c is None else one.day_c / AH_C,
         "how": one.how,
         "missing": one.missing or None,
-        "source": str(one.source) if one.source else None,
+        "citation": _citation(one.source),
     }
+
+
+def _citation(source: Citation | None) -> Mapping[str, Value] | None:
+    return {"title": source.title, "status": source.status} if source else None
 
 
 def _ranked(found: Sequence[Use]) -> tuple[Use, ...]:

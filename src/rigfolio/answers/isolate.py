@@ -37,6 +37,7 @@ from rigfolio.reports import (
     HANDS,
     JUDGED,
     WIDE,
+    AnswerOf,
     Field,
     Item,
     Listing,
@@ -79,7 +80,8 @@ def isolation_report(study: Study, name: str, kind: NameKind | None = None) -> R
     plan = isolate(study, name, kind=kind)
     place = called(plan.place, plan.label)
     parts = _plan(study, plan)
-    return Report(f"How to make {place} dead", (JUDGED, HANDS), tuple(parts))
+    of = AnswerOf("isolate", study.rig.name, study.book.name)
+    return Report(f"How to make {place} dead", (JUDGED, HANDS), tuple(parts), of=of)
 
 
 def _ends(rig: Rig, terminals: Iterable[str]) -> tuple[str, ...]:
@@ -101,7 +103,7 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
     yield Field("steps", [_step(study, step) for step in plan.steps])
     yield from _orders(study, plan)
     yield from _left(rig, plan)
-    yield Field("source", {"title": plan.order.title, "status": plan.order.status})
+    yield Field("citation", {"title": plan.order.title, "status": plan.order.status})
 
 
 def _reach(study: Study, plan: Plan) -> Iterator[str]:
@@ -266,7 +268,9 @@ def live_report(study: Study) -> Report:
     table = live_table(study, states)
     parts = _live(study.rig, table, must_stay_on(study, states))
     title = f"What is live in which state: {study.rig.name}"
-    return Report(title, (JUDGED, HANDS), tuple(parts))
+    return Report(
+        title, (JUDGED, HANDS), tuple(parts), of=AnswerOf("live", study.rig.name, study.book.name)
+    )
 
 
 def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:

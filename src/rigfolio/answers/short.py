@@ -10,6 +10,7 @@ from rigfolio.record import record
 from rigfolio.reports import (
     HANDS,
     JUDGED,
+    AnswerOf,
     Chapter,
     Field,
     Listing,
@@ -64,23 +65,22 @@ def short_report(study: Study, name: str) -> Report:
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    found = found_instead(study.rig)
-    study = as_it_is(study)
+    found, study = found_instead(study.rig), as_it_is(study)
     part = finder_of(study.rig).the(name)
     name, terminals = part.name, _terminals(study, part)
     told = _faults(study, part)
-    faults = tuple(_fault(study, one) for one in told)
-    parts: list[Part] = [Field("place", name), Sections(faults, "faults")]
+    faults = Sections(tuple(_fault(study, one) for one in told), "faults")
+    parts: list[Part] = [Field("place", name), faults]
     if not told:
-        sides = {study.side.get(end, "") for end in terminals}
         words = (
             f"{name} lies on the minus side: a short from there to minus drives no current."
-            if sides == {"-"}
+            if {study.side.get(end, "") for end in terminals} == {"-"}
             else f"No source of this text drives a current at {name}."
         )
         parts.append(Paragraph(words, gap=True))
     parts += remarks(filter(None, (found,)), hang=2)
-    return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts))
+    of = AnswerOf("short", study.rig.name, study.book.name)
+    return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts), of=of)
 
 
 def _faults(study: Study, part: Named) -> tuple[_Told, ...]:

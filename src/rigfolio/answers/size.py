@@ -12,6 +12,7 @@ from rigfolio.reports import (
     HANDS,
     JUDGED,
     Amount,
+    AnswerOf,
     Field,
     Listing,
     Paragraph,
@@ -20,6 +21,7 @@ from rigfolio.reports import (
     ReportColumn,
     ReportTable,
     Value,
+    added_up,
     items,
     remarks,
 )
@@ -40,13 +42,13 @@ from rigfolio.sizing import (
     to_pull,
 )
 from rigfolio.study import Study
-from rigfolio.units import Size, show, show_limit, show_load, time_words
+from rigfolio.units import Size, show, show_added, show_limit, show_load, time_words
 from rigfolio.wording import called, found_remark, with_kind
 
 _COLUMNS = (
     ReportColumn("place", "place", 9),
     ReportColumn("label", "what", 17),
-    ReportColumn("demand", "carries", 7),
+    ReportColumn("demand", "carries", 8),
     ReportColumn("fuse", "fuse", 14),
     ReportColumn("least_fuse", "least", 6),
     ReportColumn("wire", "wire", 17),
@@ -97,12 +99,11 @@ def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Re
     found = sizes(study) if proposals is None else tuple(proposals)
     title = f"Gauge and fuse of every circuit and feed: {study.rig.name}"
     title += f", rule book {study.book.name}"
-    return Report(title, (JUDGED, HANDS), tuple(_parts(study, found)))
+    of = AnswerOf("size", study.rig.name, study.book.name)
+    return Report(title, (JUDGED, HANDS), tuple(_parts(study, found)), of=of)
 
 
 def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
-    yield Field("rig", study.rig.name)
-    yield Field("rules", study.book.name)
     yield Field("proposals", [_proposal(one) for one in found])
     changes = items(words for one in found for words in _changes(study, one))
     yield Listing("To change:", changes)
@@ -200,7 +201,7 @@ def _problems(one: Proposal) -> Iterator[str]:
     for fuse in one.fuses:
         if fuse.strained_a:
             yield (
-                f"{called(one.place, one.label)}: {show_load(fuse.strained_a, 'A')} run for hours "
+                f"{called(one.place, one.label)}: {show_added(fuse.strained_a, 'A')} run for hours "
                 f"through a {show_limit(fuse.fit_a, 'A')} {fuse.kind}, more than it should carry "
                 "so long, and no larger one belongs there; part the loads"
             )
@@ -232,16 +233,15 @@ def _fuse_reason(fuse: FuseSize) -> str:
     if fuse.decisive in _CAPS:
         return _CAPS[fuse.decisive]
     if fuse.decisive == "fuse-over-wire":
-        return (
-            f"its wires carry no more, and {show_load(fuse.needed_a, 'A')} are enough for its loads"
-        )
+        needed = show_added(fuse.needed_a, "A")
+        return f"its wires carry no more, and {needed} are enough for its loads"
     if fuse.decisive == CONTINUOUS:
-        return f"what runs for hours asks for {show_load(fuse.needed_a, 'A')}"
+        return f"what runs for hours asks for {show_added(fuse.needed_a, 'A')}"
     if fuse.decisive == BRIGHT:
-        return f"modules in bright sun ask for {show_load(fuse.needed_a, 'A')}"
+        return f"modules in bright sun ask for {show_added(fuse.needed_a, 'A')}"
     if fuse.decisive == STARTS and fuse.start is not None:
         return _start_words(fuse.start)
-    return f"{show_load(fuse.needed_a, 'A')} run through it"
+    return f"{show_added(fuse.needed_a, 'A')} run through it"
 
 
 def _for_start(fuse: FuseSize) -> str:
@@ -292,7 +292,7 @@ def _carrying_reason(study: Study, wire: WireSize, has: Size) -> str:
         doing = "run in bright sun"
     if wire.decisive == "return-too-thin":
         doing = "can come back"
-    return f"{show_load(wire.needed_a, 'A')} {doing}, {may}"
+    return f"{show_added(wire.needed_a, 'A')} {doing}, {may}"
 
 
 def _drop_reason(study: Study, one: Proposal) -> str:
@@ -346,7 +346,7 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
     fuses = [_fuse_cells(one, fuse) for fuse in one.fuses]
     wires = _alike(one)
     for number in range(max(len(fuses), len(wires))):
-        drawn = "?" if one.missing and not one.demand_a else Amount(one.demand_a, "A", side="load")
+        drawn = "?" if one.missing and not one.demand_a else added_up(one.demand_a)
         head = none if number else (one.place, one.label, drawn)
         fuse = fuses[number] if number < len(fuses) else none[:2]
         wire = wires[number] if number < len(wires) else none

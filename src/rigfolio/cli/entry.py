@@ -10,6 +10,7 @@ import io
 import os
 import sys
 from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 
 from rigfolio.cli.registry import (
@@ -39,10 +40,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+    arguments = sys.argv[1:] if arguments is None else arguments
     try:
-        return _run(sys.argv[1:] if arguments is None else arguments)
+        return _run(arguments)
     except RefusalError as refusal:
-        return _refused(refusal)
+        return _refused(refusal, arguments)
     except SystemExit as asked:
         return int(asked.code or 0)
     except KeyboardInterrupt:
@@ -52,7 +54,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         from rigfolio.cli.missing import missing_part
 
         missing = missing_part(problem)
-        return _bug(problem) if missing is None else _refused(missing)
+        return _bug(problem) if missing is None else _refused(missing, arguments)
     except Exception as problem:  # noqa: BLE001
         return _bug(problem)
 
@@ -99,15 +101,23 @@ def _help() -> str:
     )
 
 
-def _refused(refusal: RefusalError) -> int:
+def _refused(refusal: RefusalError, arguments: Sequence[str]) -> int:
     from rigfolio.findings import Finding, Fix, Label, Severity, Span
-    from rigfolio.judgement import one_message
+    from rigfolio.judgement import one_message, refused_json
 
     fix = Fix(refusal.fix) if refusal.fix else None
     at = Label(Span("", 0, 0))
     finding = Finding(refusal.rule, Severity.ERROR, refusal.headline, at, fix=fix)
+    if _is_for_programs(arguments):
+        say(sys.stdout, refused_json(arguments[0], finding))
     say(sys.stderr, one_message(finding, colour=in_colour(sys.stderr)))
     return 2
+
+
+def _is_for_programs(arguments: Sequence[str]) -> bool:
+    """Whether JSON was asked for, be the rest understood or not."""
+    asked = ("--format", "json") in pairwise(arguments)
+    return asked or "--format=json" in arguments
 
 
 def _bug(problem: Exception) -> int:

@@ -37,10 +37,12 @@ def understood(file: str, book: str | None) -> "Result":
     return read(file, book or "")
 
 
-def not_understood(*results: "Result") -> int:
-    """Say what a text has in it that cannot be read."""
-    from rigfolio.judgement import FIRST, as_text, tried
+def not_understood(*results: "Result", given: Namespace | None = None) -> int:
+    """Say what a text has in it that cannot be read, to programs too where `given` asks for it."""
+    from rigfolio.judgement import FIRST, as_json, as_text, tried
 
+    if given is not None and given.format == "json":
+        say(sys.stdout, as_json(results, command=given.command))
     results = tuple(tried(result, FIRST) for result in results)
     say(sys.stderr, as_text(results, colour=in_colour(sys.stderr)))
     return 2
@@ -50,7 +52,7 @@ def answered(given: Namespace, place: str = "") -> int:
     """Say what a command answers of one rig, and of a place in it."""
     result = understood(given.file, given.rules)
     if result.study is None:
-        return not_understood(result)
+        return not_understood(result, given=given)
     say(sys.stdout, answer_text(given, result.study, place))
     return 0
 

@@ -10,7 +10,7 @@ from rigfolio.model import Circuit, Conductor, Junction, Load, in_place
 from rigfolio.network import edge_name
 from rigfolio.protection import fitted_words, guard_words, largest_words, limit_of
 from rigfolio.study import Study, as_it_is
-from rigfolio.units import show, show_against, show_limit, show_load
+from rigfolio.units import show, show_added, show_against, show_limit, show_load
 from rigfolio.wording import (
     called,
     colour_text,
@@ -128,16 +128,16 @@ def _carried(one: LevelDemand) -> str:
 
 def _demand(at_once_a: float, for_hours_a: float, connected_a: float) -> str:
     return (
-        f"demand: {show_load(at_once_a, 'A')} at one time, "
-        f"{show_load(for_hours_a, 'A')} for hours, "
-        f"{show_load(connected_a, 'A')} connected"
+        f"demand: {show_added(at_once_a, 'A')} at one time, "
+        f"{show_added(for_hours_a, 'A')} for hours, "
+        f"{show_added(connected_a, 'A')} connected"
     )
 
 
 def _load(study: Study, load: Load) -> Iterator[str]:
     yield f"**{load_words(study.rig, load)}**"
     line = line_of_load(study, load)
-    drawn = "not known" if line.current_a is None else show_load(line.current_a, "A")
+    drawn = "not known" if line.current_a is None else show_added(line.current_a, "A")
     source = f", from {line.source}" if line.source else ""
     yield f"draws, alone on: {drawn}{source}"
     yield from _drop(line)

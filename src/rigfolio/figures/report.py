@@ -33,11 +33,12 @@ from rigfolio.reports import (
     ReportColumn,
     ReportTable,
     Value,
+    added_up,
     items,
 )
 from rigfolio.shorts import starts_table
 from rigfolio.study import Study, as_it_is
-from rigfolio.units import show, show_against, show_limit, show_load
+from rigfolio.units import show, show_added, show_against, show_limit, show_load
 from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
@@ -153,7 +154,7 @@ def _section(study: Study, line: SectionLine) -> tuple[Value, ...]:
     return (
         section.place,
         _label(section.label),
-        "?" if section.missing else Amount(line.demand_a, "A", side="load"),
+        "?" if section.missing else added_up(line.demand_a),
         _wires_words(line),
         f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark}){weakest}" if bears else "?",
         _fuses_words(study, line),
@@ -180,14 +181,14 @@ def _sun(study: Study, line: SunLine) -> tuple[Value, ...]:
         "" if cold is None else f"{at}{cold.source}{f'; {cold.how}' if cold.how else ''}",
         line.controller.about.name,
         None if line.most_v is None else Amount(line.most_v, "V", 4, "limit"),
-        None if drop is None else Amount(drop.current_a, "A", 4, "load"),
+        None if drop is None else added_up(drop.current_a),
         None if drop is None else Amount(drop.lost_v, "V", side="load"),
         None if drop is None else Amount(drop.share, "%", side="load"),
     )
 
 
 def _current(current_a: float | None) -> Value:
-    return None if current_a is None else Amount(current_a, "A", 4, "load")
+    return None if current_a is None else added_up(current_a)
 
 
 def _least(current_a: float | None) -> Value:
@@ -240,7 +241,7 @@ def _wire(line: WireLine) -> tuple[Value, ...]:
         line.source,
         _size(wire),
         _length(wire),
-        Amount(line.current_a, "A", 4, "load"),
+        added_up(line.current_a),
         f"{line.ambient_c:g} °C",
         f"{line.rated_c:g} °C",
         f"{line.limit_c:.4g} °C",
@@ -345,7 +346,7 @@ def _fuses_words(study: Study, line: SectionLine) -> str:
     if line.returns_a is not None:
         if math.isinf(line.returns_a):
             return "back: all of a battery"
-        return f"back: {show_load(line.returns_a, 'A')}"
+        return f"back: {show_added(line.returns_a, 'A')}"
     circuit = study.circuit(line.section.place)
     wires = [wire for group in line.section.groups for wire in group.wires]
     guards = [guard_of(study, wire) for wire in wires]

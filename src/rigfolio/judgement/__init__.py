@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         joined_json as joined_json,
         object_of_file as object_of_file,
         one_message as one_message,
+        refused_json as refused_json,
         summary as summary,
     )
     from rigfolio.judgement.result import (
@@ -83,7 +84,8 @@ else:
         many="FIRST WORTH_A_PROCESS check_many each_in_turn",
         mending="combined difference differences mended refuse_types written_files",
         places="by_place places_of",
-        report="CAUTION as_json as_text joined_json object_of_file one_message summary",
+        report="CAUTION as_json as_text joined_json object_of_file one_message refused_json "
+        "summary",
         result="Result check digest job_of understood",
         sarif="as_sarif",
         short="as_lines as_summary",

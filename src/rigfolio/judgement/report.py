@@ -1,17 +1,19 @@
 """A result as text for people and as JSON for programs.
 
-The JSON is one object. `format` is that of all JSON of the program: it changes when a field changes
-its meaning or goes away; new fields may come at any time. `exit` is the exit code of the run,
-`caution` is meant to be shown beside any verdict, and `files` holds one object a rig file: `file`,
+The JSON is one object. It begins as that of every command: `format`, which changes when a field
+changes its meaning or goes away (new fields may come at any time), `command`, `rig`, `book` (null
+where several files were judged, or the text was not understood) and `cautions`, which are meant to
+be shown beside any verdict. `exit` is the exit code of the run, and `files` holds one object a rig
+file, or one without a file where the command could not be done: `file`,
 `rig`, `book`, `digest` (null where the text was not understood), `exit`, and `findings`, the
 gravest first and then in the order of the text. A finding has `rule`, `severity` (`error`,
 `danger`, `fault`, `unknown`, `advice`), `book`, `headline`, `place` (where it is at the panel, in
 words; empty for the text as a whole), `accepted` (`reason` and `date`, or null), its place in the
-text, `label`, `others` (places with a `label`), `source` (`title` and `status`, or null), `fix` (or
-null) and `numbers` (figures that decided, by name, in SI units; null where one is not finite). A
-place is `file`, `line`, `column`, `end_line`, `end_column`: lines and columns count characters from
-1, the end is the first character behind the place, and all four are null where the message is about
-a file as a whole.
+text, `label`, `others` (places with a `label`), `citation` (`title` and `status`, or null), `fix`
+(or null) and `numbers` (figures that decided, by name, in SI units; null where one is not finite).
+A place is `file`, `line`, `column`, `end_line`, `end_column`: lines and columns count characters
+from 1, the end is the first character behind the place, and all four are null where the message is
+about a file as a whole.
 
 A fix has `text`, `kind` and `edits`. Edits have been tried: with them the text was judged again,
 this finding was gone and nothing else worse; each has a place, `old` (what stands there) and `new`
@@ -25,7 +27,7 @@ little.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Label, Severity, Span
@@ -247,13 +249,17 @@ def _ends(finding: Finding) -> Iterator[str]:
         yield f"fix: {finding.way_out}" if is_fix else f"to do: {finding.way_out}"
 
 
-def as_json(results: Sequence[Result], fail_on: Severity = Severity.UNKNOWN) -> str:
+def as_json(
+    results: Sequence[Result], fail_on: Severity = Severity.UNKNOWN, command: str = "check"
+) -> str:
     """The results as one JSON object, as the head of this module describes it.
 
-    `fail_on` is the least grave kind of finding that is told by the exit code.
+    `fail_on` is the least grave kind of finding that is told by the exit code, `command` the one
+    that was asked.
     """
-    files = (json_of_file(result, fail_on) for result in results)
-    return joined_json(files, max((result.ends_with(fail_on) for result in results), default=0))
+    files = [json_of_file(result, fail_on) for result in results]
+    worst = max((result.ends_with(fail_on) for result in results), default=0)
+    return joined_json(files, worst, command)
 
 
 def json_of_file(result: Result, fail_on: Severity) -> str:
@@ -264,11 +270,30 @@ def json_of_file(result: Result, fail_on: Severity) -> str:
     return "\n".join(f"    {line}" for line in lines)
 
 
-def joined_json(files: Iterable[str], exit_code: int) -> str:
-    """The objects of rig files as the one object that is printed."""
-    from rigfolio.reports import json_text
+def refused_json(command: str, finding: Finding) -> str:
+    """What programs get of a command that cannot be done: its one error, of no file."""
+    from rigfolio.reports import AnswerOf, json_text
 
-    head, _, end = json_text({"exit": exit_code, "caution": JUDGED, "files": []}).rpartition("]")
+    file = {
+        "file": None, "rig": None, "book": None, "digest": None, "exit": 2,
+        "findings": [{**_finding(finding, "", {}, None, is_joined=False), "file": None}],
+        "whole": None,
+    }  # fmt: skip
+    return json_text(AnswerOf(command), (JUDGED,), {"exit": 2, "files": [file]})
+
+
+def joined_json(files: Sequence[str], exit_code: int, command: str = "check") -> str:
+    """The objects of rig files as the one object that is printed.
+
+    Where there is but one, its rig and its rule book are those of the whole.
+    """
+    import json
+
+    from rigfolio.reports import AnswerOf, json_text
+
+    one = json.loads(files[0]) if len(files) == 1 else {}
+    of = AnswerOf(command, one.get("rig"), one.get("book"))
+    head, _, end = json_text(of, (JUDGED,), {"exit": exit_code, "files": []}).rpartition("]")
     held = ",\n".join(files)
     return f"{head}\n{held}\n  ]{end}" if held else f"{head}]{end}"
 
@@ -331,7 +356,7 @@ def _finding(
         "accepted": {"reason": accepted.reason, "date": accepted.date} if accepted else None,
         **_place(finding.at, file, texts),
         "others": [_place(label, file, texts) for label in finding.others],
-        "source": {"title": source.title, "status": source.status} if source else None,
+        "citation": {"title": source.title, "status": source.status} if source else None,
         "fix": _fix(fix, file, texts, is_joined=is_joined) if fix and fix.text else None,
         "numbers": dict(finding.numbers),
     }

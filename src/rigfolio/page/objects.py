@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from rigfolio.findings import Unknown
 from rigfolio.page.content import RigPage
 from rigfolio.record import Record
-from rigfolio.reports import Report, Value, facts_of, json_text
+from rigfolio.reports import AnswerOf, Report, Value, facts_of, json_text
 
 _NOT_TOLD = frozenset({"svg", "jpeg"})
 """Fields that are drawings and pictures, which have files of their own."""
@@ -18,7 +18,9 @@ _NOT_TOLD = frozenset({"svg", "jpeg"})
 
 def page_json(page: RigPage) -> str:
     """The JSON of a page; ends in a line break."""
-    return json_text(fields_of(page))
+    facts = {"about" if key == "rig" else key: value for key, value in fields_of(page).items()}
+    del facts["cautions"]
+    return json_text(AnswerOf("page", page.rig.name, page.rig.book), page.cautions, facts)
 
 
 def fields_of(one: object) -> Mapping[str, Value]:

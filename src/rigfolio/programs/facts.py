@@ -44,7 +44,7 @@ class FixFacts(TypedDict):
     together: bool
 
 
-class SourceFacts(TypedDict):
+class CitationFacts(TypedDict):
     """Where a limit comes from; `status` is `seen`, `memory`, `computed` or `common practice`."""
 
     title: str
@@ -71,6 +71,6 @@ class FindingFacts(LabelFacts):
     place: str
     accepted: AcceptedFacts | None
     others: list[LabelFacts]
-    source: SourceFacts | None
+    citation: CitationFacts | None
     fix: FixFacts | None
     numbers: dict[str, float | None]

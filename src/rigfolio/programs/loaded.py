@@ -34,7 +34,7 @@ class Answers:
     """The questions to a rig, each answered by the object that the command prints as JSON.
 
     Amounts are in SI units, None is unknown, and `cautions` are meant to be shown beside the rest.
-    `format` is the version of the format: 1.
+    `format` is the version of the format: 2.
     """
 
     def __init__(self, result: Result, study: Study) -> None:

@@ -14,7 +14,7 @@ from rigfolio.protection.weakest import panels_behind_a, slot_limit_a
 from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
-from rigfolio.units import Size, is_over, show, show_against, show_limit, show_load
+from rigfolio.units import Size, is_over, show, show_added, show_against, show_limit
 from rigfolio.values import MINUS
 from rigfolio.wording import short_end
 
@@ -146,8 +146,8 @@ def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) 
         return Fix(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
     fitting = rating_above(needed_a)
     if fitting is None or thicker_wire(study, wires, fitting) is None:
-        return Fix(f"no fuse and no stock size serve {show_load(needed_a, 'A')}: part the loads")
-    return Fix(f"wire that may carry {show_load(needed_a, 'A')}, and a fuse of its own {begins}")
+        return Fix(f"no fuse and no stock size serve {show_added(needed_a, 'A')}: part the loads")
+    return Fix(f"wire that may carry {show_added(needed_a, 'A')}, and a fuse of its own {begins}")
 
 
 def _is_one_place(study: Study, devices: Sequence[Device]) -> bool:
@@ -198,8 +198,8 @@ def need_of(study: Study, edges: Iterable[str]) -> str:
     """What some edges must carry, in words: what the loads need, or what charging needs."""
     most = flows_of(study).most(edges)
     if most.charge_a > most.loads_a:
-        return f"charging needs {show_load(most.charge_a, 'A')}"
-    return f"the loads need {show_load(most.loads_a, 'A')}"
+        return f"charging needs {show_added(most.charge_a, 'A')}"
+    return f"the loads need {show_added(most.loads_a, 'A')}"
 
 
 def copper(study: Study, wires: Sequence[Conductor], current_a: float, limit_of: LimitOf) -> Fix:
@@ -209,7 +209,7 @@ def copper(study: Study, wires: Sequence[Conductor], current_a: float, limit_of:
         return Fix(f"read first what `{unread}` gives")
     where = _thicker(study, wires, current_a, limit_of)
     if where is None:
-        return Fix(f"no stock size carries {show_load(current_a, 'A')}: part the loads")
+        return Fix(f"no stock size carries {show_added(current_a, 'A')}: part the loads")
     return where
 
 
@@ -237,7 +237,7 @@ def _thicker(
         both = ", out and back" if circuit is not None and circuit.return_assumed else ""
         parts.append(f"`{size.text}` for {listed_wires(group)}{both}")
     changes = tuple(c for size, group in found.items() for c in other_gauge(group, size))
-    need = show_load(current_a, "A")
+    need = show_added(current_a, "A")
     return Fix(
         " and ".join(parts), "ask", changes,
         otherwise=f"part the loads, or wire that may carry {need}: what else that asks for is to "
@@ -321,13 +321,13 @@ def distance(length_m: float, wire: Conductor, beside_m: float = 0.0) -> str:
     return apart(length_m, beside_m, unit) if beside_m else show_limit(length_m, unit)
 
 
-def apart(value: float, beside: float, unit: str, digits: int = 3) -> str:
+def apart(value: float, beside: float, unit: str, digits: int | None = None) -> str:
     """A load with as many digits as it takes to tell it from the limit that it is held against.
 
     Examples
     --------
     >>> apart(41.0, 30.0, "A"), apart(30.04, 30.0, "A"), apart(0.0304, 0.03, "%", 2)
-    ('41 A', '30.1 A', '3.1 %')
+    ('41 A', '30.04 A', '3.1 %')
     """
     return show_against(value, beside, unit, digits)[0]
 

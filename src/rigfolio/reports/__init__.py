@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         Plain as Plain,
         Value as Value,
         Wording as Wording,
+        added_up as added_up,
         in_words as in_words,
         plain as plain,
     )
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
         object_text as object_text,
     )
     from rigfolio.reports.parts import (
+        AnswerOf as AnswerOf,
         Chapter as Chapter,
         Field as Field,
         Item as Item,
@@ -61,11 +63,11 @@ else:
     __getattr__, __all__ = face(
         __name__,
         cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
-        cells="Amount PlaceName Plain Value Wording in_words plain",
+        cells="Amount PlaceName Plain Value Wording in_words plain added_up",
         escapes="clean clean_lines unheaped width written_words",
         objects="facts_of json_text object_of object_text",
-        parts="Chapter Field Item Listing Paragraph Part Report ReportColumn ReportTable Sections "
-        "items remarks",
+        parts="AnswerOf Chapter Field Item Listing Paragraph Part Report ReportColumn "
+        "ReportTable Sections items remarks",
         printing="printed",
         terminal="WIDE",
     )

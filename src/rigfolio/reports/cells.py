@@ -5,7 +5,7 @@ from math import isfinite
 from typing import Literal, TypeAlias
 
 from rigfolio.record import record
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import show, show_limit, show_load, sum_digits
 
 Side = Literal["plain", "load", "limit"]
 
@@ -19,6 +19,11 @@ class Amount:
     digits: int = 3
     side: Side = "plain"
     """Whether it is a load, never rounded down, or a limit, never rounded up."""
+
+
+def added_up(current_a: float | None) -> Amount:
+    """What is drawn [A], added up with others by whoever reads it, as the cell of a table."""
+    return Amount(current_a, "A", sum_digits(current_a, "A"), "load")
 
 
 @record

@@ -1,23 +1,32 @@
 """A report, or any other plain values, as JSON."""
 
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.reports.cells import Plain, Value, plain
-from rigfolio.reports.parts import Field, Listing, Paragraph, Part, Report, ReportTable, Sections
+from rigfolio.reports.parts import (
+    AnswerOf,
+    Field,
+    Listing,
+    Paragraph,
+    Part,
+    Report,
+    ReportTable,
+    Sections,
+)
 
-FORMAT = 1
+FORMAT = 2
 """Changes when a field of any answer changes its meaning or goes away; new ones may come."""
 
 
 def as_json(report: Report) -> str:
-    """A report for programs: its facts by key, then its cautions; ends in a line break."""
+    """A report for programs: what it is of, its cautions, its facts; ends in a line break."""
     return _text(object_of(report))
 
 
 def object_of(report: Report) -> Mapping[str, Plain]:
     """The object that programs get of a report: what `as_json` writes, as plain values."""
-    return _formed({**facts_of(report), "cautions": report.cautions})
+    return _formed(_whole(report.of, report.cautions, facts_of(report)))
 
 
 def facts_of(report: Report) -> Mapping[str, Value]:
@@ -25,9 +34,22 @@ def facts_of(report: Report) -> Mapping[str, Value]:
     return _given(report.parts)
 
 
-def json_text(whole: Mapping[str, Value]) -> str:
-    """An object with the version of the format before its fields; ends in a line break."""
-    return _text(_formed(whole))
+def json_text(of: AnswerOf, cautions: Sequence[str], facts: Mapping[str, Value]) -> str:
+    """What a command answers beside a report, within what all answers have in common."""
+    return _text(_formed(_whole(of, cautions, facts)))
+
+
+def _whole(
+    of: AnswerOf, cautions: Sequence[str], facts: Mapping[str, Value]
+) -> Mapping[str, Value]:
+    """What all answers have in common, then what is answered."""
+    head: Mapping[str, Value] = {
+        "command": of.command,
+        "rig": of.rig,
+        "book": of.book,
+        "cautions": tuple(cautions),
+    }
+    return {**head, **facts, **head}
 
 
 def _formed(whole: Mapping[str, Value]) -> Mapping[str, Plain]:

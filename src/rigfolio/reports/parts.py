@@ -117,6 +117,18 @@ Part: TypeAlias = Field | Paragraph | Listing | ReportTable | Sections
 
 
 @record
+class AnswerOf:
+    """What an answer is of: the command that gives it, the name of the rig, its rule book.
+
+    The last two are None where there is no rig, or more than one.
+    """
+
+    command: str
+    rig: str | None = None
+    book: str | None = None
+
+
+@record
 class Report:
     """What an answer gives: title, cautions, parts; `gap` is a line between title and cautions."""
 
@@ -124,6 +136,7 @@ class Report:
     cautions: tuple[str, ...]
     parts: tuple[Part, ...]
     gap: bool = True
+    of: AnswerOf = AnswerOf("")
 
     def tables(self, name: str) -> tuple[ReportTable, ...]:
         """The tables of a name or key, for a sheet that sets them."""

@@ -11,7 +11,7 @@ from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit, show_load
+from rigfolio.units import is_over, show_added, show_limit
 
 RULE = Rule(
     "busbar-overloaded",
@@ -34,6 +34,6 @@ def check(study: Study) -> Iterator[Finding]:
             f"{apart(demand_a, bar.rating_a, 'A')} at one time on {word} `{bar.about.name}` "
             f"made for {show_limit(bar.rating_a, 'A')}",
             bar.about.span,
-            fix=Fix(f"a {word} of {show_load(demand_a, 'A')} or more, or two of them"),
+            fix=Fix(f"a {word} of {show_added(demand_a, 'A')} or more, or two of them"),
             numbers=(("demand_a", demand_a), ("rating_a", bar.rating_a)),
         )

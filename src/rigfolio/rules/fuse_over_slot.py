@@ -13,7 +13,7 @@ from rigfolio.protection import exposures_of, largest_fuse_of, slot_limit_a, sma
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show_against, show_limit, show_load
+from rigfolio.units import show_added, show_against, show_limit
 
 RULE = Rule(
     "fuse-over-slot",
@@ -60,7 +60,7 @@ def _mended_by_wire(study: Study) -> set[str]:
 def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
     needed_a = flows_of(study).demand(device.about.name).current_a
     outside = (
-        f"feed it from outside the panel: the loads need {show_load(needed_a, 'A')}, a slot of "
+        f"feed it from outside the panel: the loads need {show_added(needed_a, 'A')}, a slot of "
         f"`{panel.about.name}` gives {show_limit(slot_a, 'A')}"
     )
     bears = [

@@ -29,7 +29,7 @@ from rigfolio.protection import (
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit, show_load
+from rigfolio.units import is_over, show_added, show_limit
 
 RULE = Rule(
     "fuse-overloaded",
@@ -99,7 +99,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
         )
     if above is None:
         return Fix(
-            f"part the loads: no {device.kind} of this kind carries {show_load(needed_a, 'A')}"
+            f"part the loads: no {device.kind} of this kind carries {show_added(needed_a, 'A')}"
         )
     unread = unread_source(study, {edge_name(device)})
     if unread:

@@ -216,7 +216,7 @@ def _finding(weak: list[_First]) -> Finding:
     first, figure = weak[0], weak[0].figure
     assert figure is not None  # noqa: S101
     device = first.device
-    current = apart(first.short_a, figure.value, "A")
+    current = apart(first.short_a, figure.value, "A", 3)
     may = show_limit(figure.value, "A")
     return RULE.finding(
         f"{_drives(first)} {current} into a short, "

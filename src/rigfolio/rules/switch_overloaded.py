@@ -12,7 +12,7 @@ from rigfolio.network import edge_name
 from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit, show_load
+from rigfolio.units import is_over, show_added, show_limit
 from rigfolio.wording import with_kind
 
 RULE = Rule(
@@ -41,6 +41,6 @@ def check(study: Study) -> Iterator[Finding]:
             f"{apart(demand_a, rating_a, 'A')} at one time through "
             f"{with_kind(device.kind, device.about.name)} made for {show_limit(rating_a, 'A')}",
             device.rating_span or device.about.span,
-            fix=Fix(f"a {device.kind} of {show_load(demand_a, 'A')} or more"),
+            fix=Fix(f"a {device.kind} of {show_added(demand_a, 'A')} or more"),
             numbers=(("demand_a", demand_a), ("rating_a", rating_a)),
         )

@@ -102,12 +102,12 @@ _DROPS: Setting = (
     ("allowed", Column("allowed", 14)),
 )
 _STARTS: Setting = (
-    ("load", Column("load", 40)),
+    ("label", Column("load", 40)),
     ("circuit", Column("circuit", 15, bold=True)),
     ("running_a", Column("runs at", 15)),
     ("start_a", Column("starts at", 15)),
     ("lasts", Column("for", 22)),
-    ("device", Column("through", 24)),
+    ("through", Column("through", 24)),
     ("held_against", Column("held against", 80)),
 )
 _SUN: Setting = (

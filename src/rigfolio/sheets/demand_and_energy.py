@@ -41,14 +41,14 @@ _LEVELS: Setting = (
     ("of_that", Column("of that", 30)),
 )
 _STARTS: Setting = (
-    ("load", Column("load", 34)),
+    ("label", Column("load", 34)),
     ("circuit", Column("circuit", 12, bold=True)),
     ("running_a", Column("runs at", 11, align="end")),
     _AIR,
     ("start_a", Column("starts at", 12, align="end")),
     _AIR,
     ("lasts", Column("for", 18)),
-    ("device", Column("through", 20)),
+    ("through", Column("through", 20)),
     ("held_against", Column("held against", 60)),
 )
 _USES: Setting = (

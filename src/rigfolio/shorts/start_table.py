@@ -1,20 +1,22 @@
 """What is said of starts, a line each, for demand and for the calculation."""
 
 from rigfolio.books import lasting_start_s
-from rigfolio.reports import Amount, ReportColumn, ReportTable, Value
+from rigfolio.reports import ReportColumn, ReportTable, Value, added_up
 from rigfolio.shorts.starts import StartLine, may_open, starts_of
 from rigfolio.study import Study
 from rigfolio.units import show_limit, time_words
 from rigfolio.wording import load_words
 
 _COLUMNS = (
-    ReportColumn("load", "load", 22),
+    ReportColumn("load"),
+    ReportColumn("label", "load", 22),
     ReportColumn("circuit", "circuit", 9),
     ReportColumn("running_a", "runs at", 8),
     ReportColumn("start_a", "starts at", 9),
     ReportColumn("least_s"),
     ReportColumn("lasts", "for", 16, given=False),
-    ReportColumn("device", "through", 22),
+    ReportColumn("device"),
+    ReportColumn("through", "through", 22, given=False),
     ReportColumn("held_against", "held against", 40),
 )
 STARTS_NOTE = (
@@ -43,12 +45,14 @@ def _row(study: Study, one: StartLine) -> tuple[Value, ...]:
         figure = show_limit(rated, "A") if isinstance(rated, float) else "?"
         through = f"{device.kind} {figure}"
     return (
+        load.about.name,
         load_words(study.rig, load),
         load.circuit,
-        Amount(one.running_a, "A", side="load"),
-        Amount(start_a, "A", side="load"),
+        added_up(one.running_a),
+        added_up(start_a),
         None if current is None else current.least_s,
         lasts,
+        None if device is None else device.about.name,
         through,
         _held_against(one),
     )

@@ -10,7 +10,7 @@ from rigfolio.rule import rule
 from rigfolio.sizing.fuses import PART
 from rigfolio.sizing.groups import Section, ends_of
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import show_added, show_limit
 
 
 def feeds_before(study: Study, sections: Sequence[Section]) -> Mapping[str, frozenset[str]]:
@@ -64,7 +64,7 @@ def overloaded(study: Study, sections: Sequence[Section]) -> dict[str, str]:
     for finding in check(study) if study.book.name in of.books else ():
         panel, figures = panels[finding.at.span], dict(finding.numbers)
         why = (
-            f"its loads draw {show_load(figures['demand_a'], 'A')} at one time and "
+            f"its loads draw {show_added(figures['demand_a'], 'A')} at one time and "
             f"`{panel.about.name}` is made for {show_limit(figures['total_a'], 'A')} in all; {PART}"
         )
         for one in sections:

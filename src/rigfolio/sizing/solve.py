@@ -19,7 +19,7 @@ from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.sizing.order import feeds_before, waiting
 from rigfolio.study import Study
-from rigfolio.units import Size, show_limit, show_load
+from rigfolio.units import Size, show_added, show_limit
 
 _NO_SIZE = f"no stock size carries it and keeps its drop; {PART}"
 _MOST_ROUNDS = 60
@@ -201,7 +201,7 @@ def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
 
 
 def _no_fuse(duty: Duty) -> str:
-    kind, needed = duty.device.kind, show_load(duty.needed_a, "A")
+    kind, needed = duty.device.kind, show_added(duty.needed_a, "A")
     if duty.most_a is not None:
         most = f"{MOST_BY[duty.most_by]} {show_limit(duty.most_a, 'A')}"
         rest = LABEL if duty.most_by == "array-fed-back" else PART

@@ -33,7 +33,7 @@ def run(given: Namespace) -> int:
 
     result = understood(given.file, given.rules)
     if result.study is None:
-        return not_understood(result)
+        return not_understood(result, given=given)
     try:
         text, contents = arranging(result, as_json=given.format == "json")
     except UnprovedError as problem:

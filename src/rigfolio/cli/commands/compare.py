@@ -40,10 +40,11 @@ def run(given: Namespace) -> int:
     known_book(given.rules)
     versions = [version(name, given.rules or "") for name in (given.old, given.new)]
     broken = [result for result in versions if result.study is None]
-    if broken:
-        return not_understood(*broken)
+    study = versions[1].study
+    if broken or study is None:
+        return not_understood(*broken, given=given)
     old, new = versions
     found, again = compared(old, new)
-    report = changes_report(found, again, old.file, new.file)
+    report = changes_report(found, again, old.file, new.file, study)
     say(sys.stdout, printed(report, is_json=given.format == "json"))
     return int(found.gains_danger)

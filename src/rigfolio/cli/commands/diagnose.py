@@ -44,13 +44,13 @@ def run(given: Namespace) -> int:
     result = understood(given.file, given.rules)
     study = result.study
     if study is None:
-        return not_understood(result)
+        return not_understood(result, given=given)
     heard = [hear(result, given.reading, given.texts)]
     if given.logged:
         heard.append(logged(result, day_of(given.logged)))
     broken = [each.as_result for each in heard if each.found]
     if broken:
-        return not_understood(*broken)
+        return not_understood(*broken, given=given)
     readings = [reading for each in heard for reading in each.log.readings]
     told = [words for each in heard for words in each.told]
     say(sys.stdout, printed(diagnosis(study, readings, told), is_json=given.format == "json"))

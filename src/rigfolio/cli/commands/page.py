@@ -56,7 +56,7 @@ def run(given: Namespace) -> int:
 
     result = judged(given.file, given.rules)
     if result.study is None:
-        return not_understood(result)
+        return not_understood(result, given=given)
     result = tried(result, FIRST)
     job = job_for(given, _SHEETS, result)
     if job is None:

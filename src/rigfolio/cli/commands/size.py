@@ -36,7 +36,7 @@ def run(given: Namespace) -> int:
 
     result = understood(given.file, given.rules)
     if result.study is None:
-        return not_understood(result)
+        return not_understood(result, given=given)
     text = answer_text(given, result.study)
     if not given.write:
         say(sys.stdout, text)
