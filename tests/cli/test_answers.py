@@ -18,7 +18,7 @@ def test_isolate_names_every_supply_in_order(capsys):
         "S1 Battery disconnect: open"
     )
     assert "Stays live while you work" in said
-    assert "Gas detector, circuit S1.line" in said
+    assert "circuit S1.line Gas detector" in said
     assert "Would feed P1" in said
 
 
@@ -94,7 +94,7 @@ def test_size_writes_those_tokens_and_nothing_else(tmp_path, capsys):
 def test_size_as_json(capsys):
     assert main(["size", WREN, "--format", "json"]) == 0
     plain = json.loads(capsys.readouterr().out)
-    assert plain["rules"] == "rv"
+    assert plain["book"] == "rv"
     assert len(plain["proposals"]) > 12
 
 
