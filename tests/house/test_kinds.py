@@ -1,4 +1,4 @@
-"""A kind of part is its row in `model/kinds.py` and its word: nothing else spells kinds out.
+"""A kind of part is its row in `kinds/` and its word: nothing else spells kinds out.
 
 The second half adds kinds that nobody has thought of, and runs the whole program over them.
 """
@@ -20,17 +20,16 @@ from rigfolio.demand.energy import charging
 from rigfolio.draw.symbols import SYMBOLS
 from rigfolio.isolation.orders import isolate
 from rigfolio.judgement.result import Result, check, job_of
-from rigfolio.model import kinds
-from rigfolio.model.kinds import (
+from rigfolio.kinds import (
     DEVICES,
     JUNCTIONS,
     OCCASIONS,
     OPENINGS,
     SOURCES,
     DeviceKind,
-    Occasion,
     SourceKind,
 )
+from rigfolio.kinds.sources import Occasion
 from rigfolio.reading import text
 from rigfolio.reports.terminal import as_lines
 from rigfolio.sheet import sheet_names
@@ -38,7 +37,7 @@ from rigfolio.wording import rating_words
 
 SOURCE = HOME / "src" / "rigfolio"
 ROWS = {**SOURCES, **DEVICES, **JUNCTIONS}
-FREE = ("model/kinds.py", "statements/", "books/")
+FREE = ("kinds/", "statements/", "books/")
 """The table, the words, and the readers of the books' data."""
 COLUMN = "the heading of a column or the key of a row, whatever kind stands there"
 ALLOWED = {
@@ -188,11 +187,11 @@ def toys(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Result]:
     shutil.copytree(SOURCE / "statements", folder, ignore=shutil.ignore_patterns("__pycache__"))
     for word, row in TOYS.items():
         is_source = isinstance(row, SourceKind)
-        monkeypatch.setitem(kinds.SOURCES if is_source else kinds.DEVICES, word, row)  # type: ignore[arg-type]
+        monkeypatch.setitem(SOURCES if is_source else DEVICES, word, row)  # type: ignore[arg-type]
         body = (SOURCE_WORD if is_source else DEVICE_WORD).format(word)
         (folder / f"{word}.py").write_text(body, encoding="utf-8")
     wind = Occasion("only with wind", "the wind blows", "which may blow at any time")
-    monkeypatch.setitem(kinds.OCCASIONS, "wind", wind)
+    monkeypatch.setitem(OCCASIONS, "wind", wind)
     monkeypatch.setattr(text, "_FOLDER", folder)
     monkeypatch.setattr(rigfolio.statements, "__path__", [str(folder)])
     _forget()

@@ -32,7 +32,8 @@ from rigfolio.isolation import (
     step_words,
     still_live_words,
 )
-from rigfolio.model import USUAL_GUARD, Rig
+from rigfolio.kinds import USUAL_GUARD
+from rigfolio.model import Rig
 from rigfolio.reports import (
     HANDS,
     JUDGED,

@@ -7,8 +7,9 @@ from functools import cached_property
 from rigfolio.books import awg_sizes, colour_book, fuse_families, fuse_series, metric_sizes
 from rigfolio.editor.index import NameIndex
 from rigfolio.editor.next_parts import NextPart, NextParts
+from rigfolio.kinds import guards
 from rigfolio.lang import SIZE_UNITS, STUDS, TERMINALS
-from rigfolio.model import Rig, guards
+from rigfolio.model import Rig
 from rigfolio.reading import context, known_word
 from rigfolio.record import record
 from rigfolio.units import UNITS, show

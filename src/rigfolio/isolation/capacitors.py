@@ -11,7 +11,8 @@ from rigfolio.isolation.energised import Open, source_reach
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.least_cut import actions_of, opened_by
 from rigfolio.isolation.orders import Plan
-from rigfolio.model import CAPACITIVE, Load, Rig
+from rigfolio.kinds import CAPACITIVE
+from rigfolio.model import Load, Rig
 from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study import Study

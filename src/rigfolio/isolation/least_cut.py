@@ -17,7 +17,8 @@ from typing import cast
 from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
-from rigfolio.model import OPENINGS, Device, Opening, Rig
+from rigfolio.kinds import OPENINGS, Opening
+from rigfolio.model import Device, Rig
 from rigfolio.network import START, Arc, edge_name, ends, largest_flow
 from rigfolio.record import once, record
 from rigfolio.study import Study

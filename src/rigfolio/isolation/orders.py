@@ -33,7 +33,8 @@ from rigfolio.isolation.table import (
     parts_of_returns,
     told_by_itself,
 )
-from rigfolio.model import OPENINGS, Circuit, Device, Load, Rig
+from rigfolio.kinds import OPENINGS
+from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once

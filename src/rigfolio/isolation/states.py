@@ -10,7 +10,8 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Literal
 
 from rigfolio.isolation.energised import Open, SourceReach, combiners, source_reach
-from rigfolio.model import OCCASIONS, Device, Rig, Source, State, with_article
+from rigfolio.kinds import OCCASIONS, with_article
+from rigfolio.model import Device, Rig, Source, State
 from rigfolio.network import edge_name, ends
 from rigfolio.record import record, replace
 from rigfolio.study import Study

@@ -53,19 +53,6 @@ if TYPE_CHECKING:
         Rig as Rig,
         Source as Source,
     )
-    from rigfolio.model.kinds import (
-        CAPACITIVE as CAPACITIVE,
-        DEVICES as DEVICES,
-        JUNCTIONS as JUNCTIONS,
-        OCCASIONS as OCCASIONS,
-        OPENINGS as OPENINGS,
-        SOURCES as SOURCES,
-        USUAL_GUARD as USUAL_GUARD,
-        Opening as Opening,
-        guards as guards,
-        plural as plural,
-        with_article as with_article,
-    )
     from rigfolio.model.parts import (
         in_place as in_place,
         is_found_thinner as is_found_thinner,
@@ -91,8 +78,6 @@ else:
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="Conductor Device Duty Junction Load LoadKind Panel Rig Source",
-        kinds="CAPACITIVE DEVICES JUNCTIONS OCCASIONS OPENINGS Opening SOURCES USUAL_GUARD guards "
-        "plural with_article",
         asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Problem Photo PhotoMark "
         "Slot State",
         parts="in_place is_found_thinner is_other thinner_of",

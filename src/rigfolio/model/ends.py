@@ -5,9 +5,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
+from rigfolio.kinds import DeviceKind
 from rigfolio.model.asides import Problem
 from rigfolio.model.graph import Source
-from rigfolio.model.kinds import DeviceKind
 from rigfolio.model.names import Bare
 from rigfolio.record import record
 

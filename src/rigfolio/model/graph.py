@@ -1,7 +1,7 @@
 """The rig as a graph: terminals are nodes; conductors, devices, sources and loads are edges.
 
 Terminals are named by text, as a person would name them at the panel: `B1+`, `F1.line`, `P1.3`.
-Every object knows its place in the text and the word for its kind, of which `rigfolio.model.kinds`
+Every object knows its place in the text and the word for its kind, of which `rigfolio.kinds`
 tells the rest as its `traits`. A value that decides a check and is not known is `UNKNOWN`; one that
 need not be given is None where it is not.
 """
@@ -10,6 +10,7 @@ from collections.abc import Hashable, Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
+from rigfolio.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
 from rigfolio.model.asides import (
     About,
     AcBreaker,
@@ -26,7 +27,6 @@ from rigfolio.model.asides import (
     Slot,
     State,
 )
-from rigfolio.model.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
 from rigfolio.record import derived, record
 from rigfolio.units import Size
 from rigfolio.values import Colour

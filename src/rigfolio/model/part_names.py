@@ -8,9 +8,9 @@ type in a driveway, and no two parts of a rig bear the same.
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
+from rigfolio.kinds import guards
 from rigfolio.model.asides import NOT_IN_SLOT, About, Circuit
 from rigfolio.model.graph import Conductor, Load, Rig
-from rigfolio.model.kinds import guards
 from rigfolio.record import replace
 
 

@@ -12,7 +12,8 @@ from math import inf
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, combiners, kept_loads
-from rigfolio.model import DEVICES, Circuit, Device, Load, Panel, Source
+from rigfolio.kinds import DEVICES
+from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name, ends
 from rigfolio.operating.bounds import Bounds, InUse, LiveBounds, feeding, slotted
 from rigfolio.operating.draws import starts_lastingly

@@ -6,7 +6,8 @@ found counts until it is pulled.
 
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import UNKNOWN, Unknown
-from rigfolio.model import USUAL_GUARD, Circuit, Conductor, Device, plural, thinner_of
+from rigfolio.kinds import USUAL_GUARD, plural
+from rigfolio.model import Circuit, Conductor, Device, thinner_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study, as_found, as_it_is

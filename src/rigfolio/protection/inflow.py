@@ -16,7 +16,8 @@ from collections.abc import Collection, Hashable, Iterator, Mapping
 from typing import cast
 
 from rigfolio.findings import Unknown
-from rigfolio.model import USUAL_GUARD, Conductor, Device, Rig, Source
+from rigfolio.kinds import USUAL_GUARD
+from rigfolio.model import Conductor, Device, Rig, Source
 from rigfolio.network import START, Arc, Edge, Flow, Net, dead_ends, largest_flow
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once

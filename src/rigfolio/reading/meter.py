@@ -25,6 +25,7 @@ from collections.abc import Callable, Collection, Sequence
 from typing import get_args
 
 from rigfolio.findings import Finding, Span
+from rigfolio.kinds import DEVICES
 from rigfolio.lang import (
     READING_FORMS,
     NotReadError,
@@ -37,7 +38,7 @@ from rigfolio.lang import (
     outside,
     reading_amount,
 )
-from rigfolio.model import DEVICES, Done, Log, Measure, Reading, Rig
+from rigfolio.model import Done, Log, Measure, Reading, Rig
 from rigfolio.reading.spots import (
     Spot,
     Spots,

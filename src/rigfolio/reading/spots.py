@@ -5,8 +5,9 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cache, cached_property
 
 from rigfolio.books import spoken
+from rigfolio.kinds import with_article
 from rigfolio.lang import READING_FORMS, Passage, bare, hidden
-from rigfolio.model import PartKind, Rig, Symptom, with_article
+from rigfolio.model import PartKind, Rig, Symptom
 from rigfolio.record import record, replace
 from rigfolio.wording import Finder, Named, NameKind, finder_of, one_of, short_end, typed
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from rigfolio.books import colour_book
 from rigfolio.findings import UNKNOWN, Finding, Span
+from rigfolio.kinds import guards
 from rigfolio.lang import (
     Block,
     Context,
@@ -19,7 +20,7 @@ from rigfolio.lang import (
     match,
     parted,
 )
-from rigfolio.model import Broken, Draft, guards
+from rigfolio.model import Broken, Draft
 from rigfolio.reading.word import CALLED, Add, Said, Word, gaps_of
 from rigfolio.record import replace
 

@@ -4,8 +4,9 @@ from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.books import fuse_families
 from rigfolio.findings import UNKNOWN, Finding
+from rigfolio.kinds import DEVICES, guards
 from rigfolio.lang import Facts, error, facts
-from rigfolio.model import DEVICES, FuseSaid, WireFacts, guards
+from rigfolio.model import FuseSaid, WireFacts
 from rigfolio.reading.word import Said
 from rigfolio.values import Place
 

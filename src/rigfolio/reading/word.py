@@ -3,8 +3,9 @@
 from collections.abc import Callable, Iterator
 
 from rigfolio.findings import Finding, Span
+from rigfolio.kinds import guards
 from rigfolio.lang import Fact, Facts, One, error, facts, moved
-from rigfolio.model import About, Draft, Gap, guards
+from rigfolio.model import About, Draft, Gap
 from rigfolio.record import record, replace
 from rigfolio.values import Place
 

@@ -17,7 +17,8 @@ from typing import TYPE_CHECKING
 
 from rigfolio.books import interrupt_a, most_any_breaks
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
-from rigfolio.model import Device, plural
+from rigfolio.kinds import plural
+from rigfolio.model import Device
 from rigfolio.natural_order import natural
 from rigfolio.network import edge_name
 from rigfolio.protection import kinds_that_break, listed

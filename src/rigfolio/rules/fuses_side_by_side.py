@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from itertools import takewhile
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device, plural
+from rigfolio.kinds import plural
+from rigfolio.model import Device
 from rigfolio.network import Edge
 from rigfolio.protection import exposures_of, listed, reach_of
 from rigfolio.rule import Rule

@@ -14,7 +14,8 @@ from collections.abc import Iterator
 
 from rigfolio.books import RatedVolts, are_one_system, family_words, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
-from rigfolio.model import About, Device, plural
+from rigfolio.kinds import plural
+from rigfolio.model import About, Device
 from rigfolio.protection import broken_ends, broken_v, joined_words, sun_volts
 from rigfolio.rule import Rule
 from rigfolio.study import Study

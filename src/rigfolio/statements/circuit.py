@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import UNKNOWN, Finding
+from rigfolio.kinds import in_circuits
 from rigfolio.lang import facts
 from rigfolio.model import CircuitSaid, Draft, Junction, LoadSaid, ReturnSaid, RunSaid, SeriesSaid
 from rigfolio.reading import (
@@ -37,10 +38,8 @@ WORD = Word(
         ),
         *FUSE,
     ),
-    inside=(
-        "wire", "load", "inverter", "fuse", "breaker", "switch", "relay", "splice", "return",
-    ),
-)  # fmt: skip
+    inside=("wire", "load", "inverter", *in_circuits(), "splice", "return"),
+)
 
 Member = RunSaid | LoadSaid | SeriesSaid | Junction
 
@@ -99,10 +98,7 @@ def _member(said: Said) -> Member:
         return inverter_said(said)
     if said.word == "splice":
         return Junction(said.about, "splice", said.facts.number("rating"))
-    for kind in ("fuse", "breaker", "switch", "relay"):
-        if said.word == kind:
-            return series_said(said, kind)
-    raise ValueError(said.word)
+    return series_said(said, said.word)
 
 
 def _return(said: Said) -> ReturnSaid:

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from math import isclose
 
 from rigfolio.findings import UNKNOWN, Edit, Span
+from rigfolio.kinds import DEVICES, guards
 from rigfolio.lang import Facts, Value
-from rigfolio.model import DEVICES, guards
 from rigfolio.reading import Said
 from rigfolio.surveys.cells import NO_PLATE
 from rigfolio.surveys.statement_index import StatementIndex, read_statement

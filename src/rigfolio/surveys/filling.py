@@ -8,7 +8,8 @@ import re
 from collections.abc import Mapping, Sequence
 
 from rigfolio.findings import Edit, Span
-from rigfolio.model import About, Circuit, Conductor, Device, Load, Rig, guards
+from rigfolio.kinds import guards
+from rigfolio.model import About, Circuit, Conductor, Device, Load, Rig
 from rigfolio.natural_order import natural
 from rigfolio.reading import Said
 from rigfolio.record import record

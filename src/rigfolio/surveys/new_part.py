@@ -1,6 +1,6 @@
 """The text of a part that only a survey knows: `charger C1 "Converter", 45 A`."""
 
-from rigfolio.model import DEVICES, JUNCTIONS, SOURCES
+from rigfolio.kinds import DEVICES, JUNCTIONS, SOURCES
 from rigfolio.surveys.statement_index import read_statement
 from rigfolio.surveys.told import Surveyed
 

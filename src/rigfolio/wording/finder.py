@@ -12,17 +12,8 @@ from functools import cached_property
 from typing import Literal
 
 from rigfolio.books import called_alike
-from rigfolio.model import (
-    USUAL_GUARD,
-    Circuit,
-    Conductor,
-    Device,
-    PartKind,
-    Rig,
-    either_order,
-    guards,
-    wire_number,
-)
+from rigfolio.kinds import USUAL_GUARD, guards
+from rigfolio.model import Circuit, Conductor, Device, PartKind, Rig, either_order, wire_number
 from rigfolio.nearness import nearest
 from rigfolio.record import once, record, replace
 from rigfolio.refusal import RefusalError

@@ -8,7 +8,8 @@ import re
 from collections.abc import Iterable
 
 from rigfolio.findings import Span
-from rigfolio.model import Circuit, EndNames, Load, Rig, plural
+from rigfolio.kinds import plural
+from rigfolio.model import Circuit, EndNames, Load, Rig
 from rigfolio.record import once
 from rigfolio.values import MINUS, printed
 

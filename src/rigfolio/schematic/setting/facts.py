@@ -3,7 +3,8 @@
 import re
 
 from rigfolio.books import family_words
-from rigfolio.model import DEVICES, Device, Junction, Load, Panel, Rig, Source
+from rigfolio.kinds import DEVICES
+from rigfolio.model import Device, Junction, Load, Panel, Rig, Source
 from rigfolio.protection import stated_volts
 from rigfolio.schematic.chains import Bar
 from rigfolio.units import show

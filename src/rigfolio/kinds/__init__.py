@@ -1,0 +1,48 @@
+"""What each kind of part is and does: the one place that tells kinds apart.
+
+Everything else asks: `source.stores`, `device.traits.resets`. To add a kind, add its row here and
+its word in `statements/`. It knows nothing of any rig.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.kinds.devices import (
+        DEVICES as DEVICES,
+        USUAL_GUARD as USUAL_GUARD,
+        DeviceKind as DeviceKind,
+        guards as guards,
+        in_circuits as in_circuits,
+    )
+    from rigfolio.kinds.junctions import (
+        JUNCTIONS as JUNCTIONS,
+        JunctionKind as JunctionKind,
+    )
+    from rigfolio.kinds.loads import (
+        CAPACITIVE as CAPACITIVE,
+    )
+    from rigfolio.kinds.openings import (
+        OPENINGS as OPENINGS,
+        Opening as Opening,
+    )
+    from rigfolio.kinds.sources import (
+        OCCASIONS as OCCASIONS,
+        SOURCES as SOURCES,
+        SourceKind as SourceKind,
+    )
+    from rigfolio.kinds.words import (
+        plural as plural,
+        with_article as with_article,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        sources="OCCASIONS SOURCES SourceKind",
+        openings="OPENINGS Opening",
+        devices="DEVICES USUAL_GUARD DeviceKind guards in_circuits",
+        loads="CAPACITIVE",
+        junctions="JUNCTIONS JunctionKind",
+        words="plural with_article",
+    )

@@ -1,0 +1,40 @@
+"""How a person keeps a part from passing or driving current."""
+
+from rigfolio.record import record
+
+
+@record
+class Opening:
+    """A way in which a person keeps a part from passing or driving current.
+
+    `turn` is its place in the order of work, `rank` how readily people use it, least first, of
+    equally many. `by_wrench` is whether it takes a wrench on a live stud. `shut` is how it is
+    undone, `sides` what a lamp is held between before that, `do` what to do where the kind of part
+    says nothing better. What `is_no_switch` parts no current: it is opened with nothing drawing.
+    """
+
+    turn: int
+    rank: int
+    do: str = ""
+    shut: str = "on again"
+    sides: str = ""
+    by_wrench: bool = False
+    is_no_switch: bool = False
+
+
+OPENINGS = {
+    "source": Opening(1, 2),
+    "converter": Opening(2, 6),
+    "unplug": Opening(3, 1, "pull the plug"),
+    "disconnect": Opening(4, 0, "open it", "close it", "its two sides"),
+    "switch": Opening(5, 4, "switch it off", "close it", "its two sides"),
+    "breaker": Opening(6, 3, "switch it off", "close it", "its two sides"),
+    "fuse": Opening(7, 5, "pull it", "put it back", "the two sides of its holder",
+                    is_no_switch=True),
+    "lead": Opening(8, 7, "", "put it back on", "the post and the lifted lead", by_wrench=True),
+    "unbolt": Opening(
+        9, 8, "take it out with an insulated wrench", "put it back on", "its two studs",
+        by_wrench=True, is_no_switch=True,
+    ),
+}  # fmt: skip
+"""Ways to open a part by hand, or with a wrench."""
