@@ -1,8 +1,8 @@
 import pytest
 
-from rigfolio.answers.manual import explain
 from rigfolio.books.loader import book_names, load_book
 from rigfolio.books.uses import CARRIES, USES, figures_of
+from rigfolio.manual.topics import explain
 from rigfolio.rule import rule_names
 
 BOOKS = [load_book(name) for name in book_names()]

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from helpers.home import HOME, environment
-from rigfolio.answers.manual import ERRORS
 from rigfolio.books.loader import book_names
 from rigfolio.cli.entry import main
+from rigfolio.manual.topics import ERRORS
 from rigfolio.rule import rule_names
 
 ENVIRONMENT = environment()

@@ -5,11 +5,11 @@ import subprocess
 
 import pytest
 
-from rigfolio.answers.reference import reference_words
 from rigfolio.books.loader import book_names
 from rigfolio.cli import registry
 from rigfolio.cli.commands.completion import SHELLS
 from rigfolio.cli.entry import main
+from rigfolio.manual.reference import reference_words
 from rigfolio.rule import rule_names
 from rigfolio.sheet import sheet_facts, sheet_names
 

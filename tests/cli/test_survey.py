@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import RIGS
-from rigfolio.answers import template
 from rigfolio.answers.filled_survey import put_in
-from rigfolio.answers.template import Kind, Start, starter
 from rigfolio.cli.entry import main
 from rigfolio.judgement.result import check, understood
+from rigfolio.manual import first_text
+from rigfolio.manual.first_text import Kind, Start, starter
 from rigfolio.model.graph import Rig
 from rigfolio.surveys.cells import CONDITIONS
 
@@ -497,7 +497,7 @@ def test_no_table_breaks_a_rig(tmp_path_factory: pytest.TempPathFactory) -> None
 
 OFFERED = [
     (kind, parts)
-    for kind, offered in template.PARTS.items()
+    for kind, offered in first_text.PARTS.items()
     for count in range(len(offered) + 1)
     for parts in combinations(offered, count)
 ]
@@ -529,14 +529,14 @@ def test_a_new_rig_is_read_and_nothing_in_it_is_taken_as_good(
     )
 
 
-@pytest.mark.parametrize("kind", template.PARTS)
+@pytest.mark.parametrize("kind", first_text.PARTS)
 def test_a_new_rig_is_written_once_with_what_it_can_have(
     kind: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = tmp_path / "my rig.rig"
     assert main(["new", kind, str(file), "--with", "engine room"]) == 2
     told = capsys.readouterr().err
-    assert all(f"`{part}`" in told for part in template.PARTS[kind])
+    assert all(f"`{part}`" in told for part in first_text.PARTS[kind])
     assert main(["new", kind, str(file)]) == 0
     before = file.read_bytes()
     assert main(["new", kind, str(file)]) == 2

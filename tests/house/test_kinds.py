@@ -15,7 +15,7 @@ import pytest
 import rigfolio.statements
 from helpers.home import HOME
 from house.reading import nodes_of
-from rigfolio.answers.isolate import isolation_report, live_report
+from rigfolio.answers import isolate_report, live_report
 from rigfolio.demand.energy import charging
 from rigfolio.draw.symbols import SYMBOLS
 from rigfolio.isolation.orders import isolate
@@ -42,7 +42,7 @@ FREE = ("kinds/", "statements/", "books/")
 COLUMN = "the heading of a column or the key of a row, whatever kind stands there"
 ALLOWED = {
     "answers/size.py": ({"fuse", "charger"}, "what decides a size, as a heading and in a word"),
-    "answers/template.py": (
+    "manual/first_text.py": (
         {"alternator", "dc-dc", "disconnect", "solar", "vehicle"},
         "writes rig text; a book's name",
     ),
@@ -225,10 +225,8 @@ def test_toys_are_in_every_answer(toys: Result) -> None:
     assert "U1" in live
     plan = isolate(study, "P1")
     assert [(step.action.part, step.action.kind) for step in plan.steps] == [("S1", "disconnect")]
-    assert "S1 House isolator: throw its lever" in "\n".join(
-        as_lines(isolation_report(study, "P1"))
-    )
-    post = "\n".join(as_lines(isolation_report(study, "F1.line")))
+    assert "S1 House isolator: throw its lever" in "\n".join(as_lines(isolate_report(study, "P1")))
+    post = "\n".join(as_lines(isolate_report(study, "F1.line")))
     assert "U1 Mast turbine: tie the blades down" in post
     assert [one.by for one in charging(study)] == ["U1"]
     cutout = next(one for one in study.rig.devices if one.about.name == "F1")

@@ -18,10 +18,7 @@ ANSWERS = {
 TEXTS = {
     "filled_survey": "writes a rig file",
     "logbook": "writes the log",
-    "manual": "writes the pages of a manual",
-    "reference": "prints pages of the reference",
     "naming": "writes into a rig file",
-    "template": "writes a rig file",
 }
 """Files among the answers that make a text which is kept or read as it is, and no report."""
 ANSWERING = sorted(set(ANSWERS) - set(TEXTS))

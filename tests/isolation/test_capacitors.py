@@ -2,7 +2,7 @@
 
 import pytest
 
-from rigfolio.answers.isolate import isolation_report
+from rigfolio.answers.isolate import isolate_report
 from rigfolio.isolation import charged, closing, isolate
 from rigfolio.judgement.result import understood
 from rigfolio.reports.terminal import as_text
@@ -91,7 +91,7 @@ def test_what_keeps_volts_for_minutes_is_told_before_anybody_touches_it(more, pl
     assert study is not None
     plan = isolate(study, place)
     assert charged(study, plan) == held
-    told = " ".join(as_text(isolation_report(study, place)).split())
+    told = " ".join(as_text(isolate_report(study, place)).split())
     assert ("keep volts for minutes in" in told) == ("lamp or a resistor" in told) == bool(held)
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from helpers.home import CORPUS, RIGS
 from helpers.studies import studied, study_from
-from rigfolio.answers.isolate import isolation_report, live_report
+from rigfolio.answers import isolate_report, live_report
 from rigfolio.isolation import in_turn, isolate, isolate_ends, live_table, opened
 from rigfolio.isolation.energised import source_reach
 from rigfolio.isolation.table import Part
@@ -64,7 +64,7 @@ def untold(
 
 def test_the_line_of_a_breaker_beside_the_hands_is_told() -> None:
     study = study_from(WINDLASS)
-    told = " ".join(as_text(isolation_report(study, "L1")).split())
+    told = " ".join(as_text(isolate_report(study, "L1")).split())
     assert "N2; F3.line Windlass breaker" in told.split("Stays live")[1]
     # Both ends of the breaker are alike while it is closed: that is one line.
     assert "\nF3 Windlass breaker  B1\n" in as_text(live_report(study))
@@ -99,7 +99,7 @@ def test_the_cord_of_a_charger_ends_all_of_its_outputs() -> None:
     plan = isolate(study, "B2")
     assert [one.action.part for one in plan.steps] == ["C1.2", "B2"]
     assert {name for one in plan.stays_live for name in one.sources} == {"B1"}
-    assert "C1 Shore charger: pull the shore cord" in as_text(isolation_report(study, "B2"))
+    assert "C1 Shore charger: pull the shore cord" in as_text(isolate_report(study, "B2"))
     kept_off = isolate_ends(study, "both", ("B1+", "B2+"), ("C1.1", "C1.2"))
     cords = [one.do for one in in_turn(study, kept_off) if "shore cord" in one.do]
     assert len(cords) == 1

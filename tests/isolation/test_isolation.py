@@ -8,7 +8,7 @@ from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
 from helpers.studies import studied, study_from
-from rigfolio.answers.isolate import isolation_report, live_report
+from rigfolio.answers import isolate_report, live_report
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.isolation.kept import must_stay_on
 from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
@@ -145,7 +145,7 @@ def test_nothing_that_charges_is_parted_from_its_battery_while_it_runs():
     # S1 parts the converter from the battery, and the converter is not in the way of F1's ends.
     plan = isolate(study_of(SMALL), "F1")
     assert plan.stop_first == ("C1",)
-    told = " ".join(as_text(isolation_report(study_of(SMALL), "F1")).split())
+    told = " ".join(as_text(isolate_report(study_of(SMALL), "F1")).split())
     assert "Its current runs through what is opened" in told
     assert isolate(study_of(SMALL), "P1").stop_first == ()
 
@@ -153,7 +153,7 @@ def test_nothing_that_charges_is_parted_from_its_battery_while_it_runs():
 def test_a_post_is_never_dead():
     plan = isolate(study_of(SMALL), "B1")
     assert plan.is_post
-    assert "Cover it" in as_text(isolation_report(study_of(SMALL), "B1"))
+    assert "Cover it" in as_text(isolate_report(study_of(SMALL), "B1"))
 
 
 def test_nothing_to_open_is_said():
@@ -298,7 +298,7 @@ def test_each_position_says_what_it_does():
 
 
 def test_reports_begin_with_the_cautions_and_say_the_same_to_programs():
-    report, live = (isolation_report(example("marsh-wren-17.rig"), "P1"),
+    report, live = (isolate_report(example("marsh-wren-17.rig"), "P1"),
                     live_report(example("marsh-wren-17.rig")))  # fmt: skip
     text = " ".join(as_text(report).split())
     assert "licensed practice" in text[:250]
@@ -464,7 +464,7 @@ def test_every_panel_of_the_examples_can_be_made_dead(name):
 
 
 def test_a_circuit_begins_with_its_fuse():
-    text = as_text(isolation_report(study_of(SMALL), "P1.1"))
+    text = as_text(isolate_report(study_of(SMALL), "P1.1"))
     first = next(line for line in text.splitlines() if line.startswith("  1. "))
     assert first.startswith("  1. P1.1 Lights: switch off its load, ")
     assert "then pull its fuse (5 A" in text

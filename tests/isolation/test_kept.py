@@ -11,7 +11,7 @@ from hypothesis import given, settings, strategies as st
 from helpers.cases import read_cases
 from helpers.circuits import Made
 from helpers.home import HOME
-from rigfolio.answers.isolate import live_report
+from rigfolio.answers import live_report
 from rigfolio.findings import Severity
 from rigfolio.isolation import must_stay_on, opened, settings_words, states_of
 from rigfolio.isolation.energised import Open, SourceReach

@@ -4,7 +4,7 @@ import pytest
 
 from helpers.home import CORPUS, RIGS
 from helpers.studies import studied, study_from
-from rigfolio.answers.isolate import isolation_report
+from rigfolio.answers.isolate import isolate_report
 from rigfolio.isolation import isolate
 from rigfolio.isolation.energised import CLOSED, source_reach
 from rigfolio.isolation.least_cut import opened_by
@@ -33,7 +33,7 @@ slot P1.3 spare
 
 def told(place: str, slot: str = "", bay: str = "", more: str = "") -> str:
     study = study_from(RIG.format(slot=slot, bay=bay) + more)
-    return " ".join(as_text(isolation_report(study, place)).split())
+    return " ".join(as_text(isolate_report(study, place)).split())
 
 
 def opened(place: str, **marks: str) -> list[str]:

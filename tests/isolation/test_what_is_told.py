@@ -3,7 +3,7 @@
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.answers.isolate import live_report
+from rigfolio.answers import live_report
 from rigfolio.isolation import (
     cell_words,
     isolate,

@@ -3,7 +3,7 @@
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.answers.isolate import isolation_report
+from rigfolio.answers.isolate import isolate_report
 from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.orders import BackFeed, StillLive
@@ -192,6 +192,6 @@ def test_a_place_is_proved_dead_against_what_can_be_dead(place, red, black):
     assert study is not None
     plan = isolate(study, place)
     assert (red_words(study.rig, plan.place), black_words(study.rig, plan)) == (red, black)
-    told = " ".join(as_text(isolation_report(study, place)).split())
+    told = " ".join(as_text(isolate_report(study, place)).split())
     assert f"With a meter on {red}: " in told
     assert f"; to {black} and to the frame." in told

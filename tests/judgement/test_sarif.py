@@ -17,7 +17,6 @@ from jsonschema import Draft202012Validator
 
 from helpers.home import FAULTY, HOME, RIGS
 from helpers.plover import PLOVER
-from rigfolio.answers.manual import explain
 from rigfolio.cli.entry import main
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
@@ -25,6 +24,7 @@ from rigfolio.judgement.sarif import as_sarif
 from rigfolio.judgement.trial import tried
 from rigfolio.judgement.whole import whole_of
 from rigfolio.lang.edits import apply
+from rigfolio.manual.topics import explain
 
 THIN = PLOVER.replace('"Fan" fuse', '"LABEL" fuse')
 KINDS = {"error": "fail", "danger": "fail", "fault": "fail", "advice": "fail", "unknown": "open"}

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.answers.manual import ERRORS
 from rigfolio.judgement.excerpt import Lines
 from rigfolio.judgement.many import check_tried as check
 from rigfolio.judgement.report import as_text
+from rigfolio.manual.topics import ERRORS
 from rigfolio.rule import rule_names
 
 HERE = Path(__file__).parent

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from helpers.home import EXAMPLES, HOME
-from rigfolio.answers.manual import ERRORS
 from rigfolio.books.loader import book_names
 from rigfolio.cli.registry import command_names
+from rigfolio.manual.topics import ERRORS
 from rigfolio.rule import rule_names
 
 GIVEN = Path(__file__).parent / "given"

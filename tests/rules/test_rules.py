@@ -7,8 +7,8 @@ import pytest
 
 from helpers.cases import told_of
 from make_readme import rules_part
-from rigfolio.answers import explain
 from rigfolio.findings import RANK, Severity, Span
+from rigfolio.manual import explain
 from rigfolio.rule import rule, rule_names
 
 

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
         put_in as put_in,
     )
     from rigfolio.answers.isolate import (
-        isolation_report as isolation_report,
+        isolate_report as isolate_report,
+    )
+    from rigfolio.answers.live import (
         live_report as live_report,
     )
     from rigfolio.answers.logbook import (
@@ -32,11 +34,6 @@ if TYPE_CHECKING:
         logged as logged,
         today as today,
     )
-    from rigfolio.answers.manual import (
-        explain as explain,
-        nearest_topic as nearest_topic,
-        overview as overview,
-    )
     from rigfolio.answers.naming import (
         naming_of as naming_of,
         naming_told as naming_told,
@@ -48,29 +45,15 @@ if TYPE_CHECKING:
         report_of as report_of,
         sized as sized,
     )
-    from rigfolio.answers.reference import (
-        nearest_word as nearest_word,
-        other_word as other_word,
-        reference_words as reference_words,
-        section as section,
-    )
-    from rigfolio.answers.template import (
-        IGNORED as IGNORED,
-        PARTS as PARTS,
-        Start as Start,
-        starter as starter,
-    )
 else:
     __getattr__, __all__ = face(
         __name__,
         compare="changes_report tags_off_words",
         demand="demand_report",
         filled_survey="put_in",
-        isolate="isolation_report live_report",
+        isolate="isolate_report",
+        live="live_report",
         logbook="day_of doubts hear log_lines log_path log_with logged today",
-        manual="explain nearest_topic overview",
         naming="naming_of naming_told",
-        reference="nearest_word other_word reference_words section",
         questions="answer arranging diagnosis report_of sized",
-        template="IGNORED PARTS Start starter",
     )

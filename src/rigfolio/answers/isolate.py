@@ -1,34 +1,21 @@
-"""How to make a part dead, and what is live in which state."""
+"""How to make a part dead: what to open in which order, and what stays live."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.books import proof_by_meter
 from rigfolio.isolation import (
-    Cell,
-    Condition,
-    Kept,
-    LiveRow,
-    LiveTable,
     Plan,
     Step,
     StillLive,
     Turn,
     back_feed_words,
     black_words,
-    cell_words,
     charged,
     charged_words,
-    folded,
     idle_words,
     in_turn,
     isolate,
-    kept_words,
-    live_table,
-    must_stay_on,
-    part_words,
     red_words,
-    settings_words,
-    states_of,
     step_words,
     still_live_words,
 )
@@ -37,7 +24,6 @@ from rigfolio.model import Rig
 from rigfolio.reports import (
     HANDS,
     JUDGED,
-    WIDE,
     AnswerOf,
     Field,
     Item,
@@ -48,19 +34,12 @@ from rigfolio.reports import (
     ReportColumn,
     ReportTable,
     Value,
-    Wording,
     items,
     remarks,
 )
 from rigfolio.study import Study
 from rigfolio.wording import NameKind, called, in_a_row, short_end, typed
 
-PERHAPS = (
-    "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
-    "and as absent for what must stay on."
-)
-_PERHAPS_IN_SHORT = "Perhaps: nobody can be sure whether it is on, so it counts as live."
-_LEAST = 12
 _BACK = "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
 _SPARKS = (
     " Capacitors that are empty spark when they are joined again: fill them through a lamp or a "
@@ -68,7 +47,7 @@ _SPARKS = (
 )
 
 
-def isolation_report(study: Study, name: str, kind: NameKind | None = None) -> Report:
+def isolate_report(study: Study, name: str, kind: NameKind | None = None) -> Report:
     """How to make a part dead, for `rigfolio isolate FILE PLACE`.
 
     `kind` is what it is, where that is known and not asked of a person.
@@ -85,7 +64,7 @@ def isolation_report(study: Study, name: str, kind: NameKind | None = None) -> R
     return Report(f"How to make {place} dead", (JUDGED, HANDS), tuple(parts), of=of)
 
 
-def _ends(rig: Rig, terminals: Iterable[str]) -> tuple[str, ...]:
+def ends_said(rig: Rig, terminals: Iterable[str]) -> tuple[str, ...]:
     """Terminals by their names, as they are typed."""
     return tuple(typed(short_end(rig, end)) for end in terminals)
 
@@ -94,8 +73,8 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
     rig = study.rig
     yield from (
         Field("place", plan.place), Field("label", plan.label),
-        Field("terminals", _ends(rig, plan.terminals)),
-        Field("with_it", _ends(rig, plan.with_it)), Field("condition", plan.condition),
+        Field("terminals", ends_said(rig, plan.terminals)),
+        Field("with_it", ends_said(rig, plan.with_it)), Field("condition", plan.condition),
         Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
         Field("loads", plan.loads), Field("off_first", plan.off_first),
         Field("stop_first", plan.stop_first),
@@ -257,107 +236,7 @@ def _still(rig: Rig, one: StillLive) -> Mapping[str, Value]:
     return {
         "part": one.part.name,
         "label": one.part.label,
-        "terminals": _ends(rig, one.part.terminals),
+        "terminals": ends_said(rig, one.part.terminals),
         "sources": one.sources,
         "through_loads": one.through_loads,
     }
-
-
-def live_report(study: Study) -> Report:
-    """What is live in which state, for `rigfolio live FILE` and the sheet that hangs there."""
-    states = states_of(study)
-    table = live_table(study, states)
-    parts = _live(study.rig, table, must_stay_on(study, states))
-    title = f"What is live in which state: {study.rig.name}"
-    return Report(
-        title, (JUDGED, HANDS), tuple(parts), of=AnswerOf("live", study.rig.name, study.book.name)
-    )
-
-
-def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
-    settings = [settings_words(rig, state) for state in table.states]
-    yield Field("states", [_state(one) for one in table.states])
-    told = []
-    for state, words in zip(table.states, settings, strict=True):
-        how = "" if state.is_stated else f" (supplied: {state.how})"
-        told.append(f"{state.name}: {words}{how}")
-    yield from remarks(told, hang=4, gap=True)
-    yield Field("parts", [_part(rig, table, row) for row in table.rows])
-    columns = _columns(table)
-    yield ReportTable("", columns, (("", "set by", *settings),), name="set_by", for_sheets=True)
-    rows: tuple[tuple[Value, ...], ...] = tuple(
-        (row.part.kind, part_words(row.part), *map(_cell, row.cells)) for row in folded(table)
-    )
-    yield ReportTable("", columns, rows, name="live")
-    if any("perhaps" in cell_words(cell) for row in table.rows for cell in row.cells):
-        yield Paragraph(PERHAPS, gap=True)
-        yield Paragraph(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
-    made = "; ".join(f"{one.name} ({one.how})" for one in table.states if not one.is_stated)
-    if made:
-        yield Paragraph(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
-    yield Listing("Must stay on:", tuple(map(_kept, kept)), "must_stay_on")
-    stays = tuple((f"{one.name} ({one.why})", *map(_on, one.on)) for one in kept)
-    yield ReportTable("", columns[1:], stays, name="kept", for_sheets=True)
-
-
-def _columns(table: LiveTable) -> tuple[ReportColumn, ...]:
-    """Part and states, the first as wide as it needs, the others alike."""
-    names = [len(part_words(row.part)) for row in folded(table)]
-    first = min(36, max(names, default=1))
-    each = max(_LEAST, (WIDE - first) // max(1, len(table.states)) - 2)
-    states = (ReportColumn(state.name, state.name, each) for state in table.states)
-    return (ReportColumn("kind"), ReportColumn("part", most=first), *states)
-
-
-def _cell(cell: Cell) -> Wording:
-    words = cell_words(cell)
-    return Wording(words, f"LIVE: {words}" if cell.is_live else words)
-
-
-def _on(by: Sequence[str]) -> str:
-    return f"on: {', '.join(by)}" if by else "NO SOURCE"
-
-
-def _state(state: Condition) -> Mapping[str, Value]:
-    return {
-        "name": state.name,
-        "is_stated": state.is_stated,
-        "how": state.how,
-        "settings": [
-            {
-                "part": one.part,
-                "position": one.position,
-                "reason": one.reason,
-                "is_sure": one.is_sure,
-            }
-            for one in state.settings
-        ],
-    }
-
-
-def _part(rig: Rig, table: LiveTable, row: LiveRow) -> Mapping[str, Value]:
-    return {
-        "part": row.part.name,
-        "label": row.part.label,
-        "kind": row.part.kind,
-        "terminals": _ends(rig, row.part.terminals),
-        "live": {
-            state.name: {
-                "sources": cell.sources,
-                "sure": cell.sure,
-                "through_loads": cell.through_loads,
-            }
-            for state, cell in zip(table.states, row.cells, strict=True)
-        },
-    }
-
-
-def _kept(one: Kept) -> Item:
-    facts: Mapping[str, Value] = {
-        "load": one.load.about.name,
-        "label": one.name,
-        "why": one.why,
-        "is_stated": one.is_stated,
-        "dead_in": one.dead_in,
-    }
-    return Item(kept_words(one), facts)

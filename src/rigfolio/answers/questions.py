@@ -1,12 +1,9 @@
 """Answers to what a person asks of a rig at the panel, as text or JSON; prints nothing."""
 
 from collections.abc import Callable, Mapping, Sequence
+from importlib import import_module
 from pathlib import Path
 
-from rigfolio.answers.demand import demand_report
-from rigfolio.answers.isolate import isolation_report, live_report
-from rigfolio.answers.short import short_report
-from rigfolio.answers.size import size_report
 from rigfolio.judgement import Result
 from rigfolio.lang import edited
 from rigfolio.model import Reading
@@ -15,27 +12,22 @@ from rigfolio.reports import Report, clean_lines, printed, written_words
 from rigfolio.sizing import edits_for, keeping_found, sizes
 from rigfolio.study import Study
 
-_ANSWERS: Mapping[str, Callable[[Study, str], Report]] = {
-    "isolate": isolation_report,
-    "live": lambda study, _: live_report(study),
-    "demand": lambda study, _: demand_report(study),
-    "short": short_report,
-    "size": lambda study, _: size_report(study),
-}
 
-
-def report_of(command: str, study: Study, place: str = "") -> Report:
-    """What a command answers.
+def report_of(command: str, study: Study, *place: str) -> Report:
+    """What a command answers: `short_report` of the file `short`, and so on.
 
     Raises
     ------
     RefusalError
         There is no such place, or several parts have its name.
     """
-    return _ANSWERS[command](study, place)
+    found: Callable[..., Report] = getattr(
+        import_module(f"{__package__}.{command}"), f"{command}_report"
+    )
+    return found(study, *place)
 
 
-def answer(command: str, study: Study, place: str = "", *, as_json: bool = False) -> str:
+def answer(command: str, study: Study, *place: str, as_json: bool = False) -> str:
     """What a command answers: lines for people, or JSON.
 
     Raises
@@ -43,7 +35,7 @@ def answer(command: str, study: Study, place: str = "", *, as_json: bool = False
     RefusalError
         There is no such place, or several parts have its name.
     """
-    return printed(report_of(command, study, place), is_json=as_json)
+    return printed(report_of(command, study, *place), is_json=as_json)
 
 
 def diagnosis(study: Study, readings: Sequence[Reading], told: Sequence[str] = ()) -> Report:

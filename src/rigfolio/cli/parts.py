@@ -48,16 +48,16 @@ def not_understood(*results: "Result", given: Namespace | None = None) -> int:
     return 2
 
 
-def answered(given: Namespace, place: str = "") -> int:
+def answered(given: Namespace, *place: str) -> int:
     """Say what a command answers of one rig, and of a place in it."""
     result = understood(given.file, given.rules)
     if result.study is None:
         return not_understood(result, given=given)
-    say(sys.stdout, answer_text(given, result.study, place))
+    say(sys.stdout, answer_text(given, result.study, *place))
     return 0
 
 
-def answer_text(given: Namespace, study: "Study", place: str = "") -> str:
+def answer_text(given: Namespace, study: "Study", *place: str) -> str:
     """What a command answers, as text or JSON.
 
     Raises
@@ -67,7 +67,7 @@ def answer_text(given: Namespace, study: "Study", place: str = "") -> str:
     """
     from rigfolio.answers import answer
 
-    return answer(given.command, study, place, as_json=given.format == "json")
+    return answer(given.command, study, *place, as_json=given.format == "json")
 
 
 def spared(place: str | None, texts: "Iterable[str]") -> None:

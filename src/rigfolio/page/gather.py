@@ -1,6 +1,6 @@
 """All that the page is told of a rig, asked at the homes of the answers."""
 
-from rigfolio.answers import isolation_report, live_report
+from rigfolio.answers import isolate_report, live_report
 from rigfolio.job import Job, Taken
 from rigfolio.judgement import Result
 from rigfolio.labels import mark_words
@@ -61,7 +61,7 @@ def cautions() -> tuple[str, ...]:
 
 def dead_reports(job: Job) -> tuple[Report, ...]:
     """How each panel is made dead."""
-    return tuple(isolation_report(job.study, p.about.name, "panel") for p in job.rig.panels)
+    return tuple(isolate_report(job.study, p.about.name, "panel") for p in job.rig.panels)
 
 
 def photographs_of(job: Job) -> tuple[PanelPhotograph, ...]:

@@ -90,10 +90,10 @@ class Answers:
             raise NotUnderstoodError(heard.as_result)
         return object_of(diagnosis(self._study, heard.log.readings))
 
-    def _of(self, command: str, place: str = "") -> Mapping[str, Plain]:
+    def _of(self, command: str, *place: str) -> Mapping[str, Plain]:
         from rigfolio.answers import report_of
 
-        return object_of(report_of(command, self._study, place))
+        return object_of(report_of(command, self._study, *place))
 
 
 class LoadedRig:

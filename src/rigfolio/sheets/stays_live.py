@@ -6,7 +6,7 @@ each panel is made dead and what would feed it all the same, and what must stay 
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.answers import isolation_report, live_report
+from rigfolio.answers import isolate_report, live_report
 from rigfolio.draw import (
     Column,
     Page,
@@ -80,7 +80,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         tuple(
             (
                 called(one.about.name, one.about.label),
-                isolation_report(study, one.about.name, "panel"),
+                isolate_report(study, one.about.name, "panel"),
             )
             for one in job.rig.panels
         ),

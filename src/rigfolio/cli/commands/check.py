@@ -183,9 +183,9 @@ def _at_once(files: "Sequence[str]", given: Namespace) -> int:
 
 def _sarif(results: "tuple[Result, ...]", fail_on: "Severity") -> str:
     """The findings for programs that gather what analysers find, each rule with its page."""
-    from rigfolio.answers import explain
     from rigfolio.faces import own_version
     from rigfolio.judgement import as_sarif
+    from rigfolio.manual import explain
 
     return as_sarif(results, explain, fail_on, own_version())
 

@@ -67,7 +67,7 @@ def _names_for(action: Action) -> Iterable[str]:
 
     match action.dest:
         case "word":
-            from rigfolio.answers import reference_words
+            from rigfolio.manual import reference_words
 
             words = (word for word in reference_words() if " " not in word)
             return (*words, *rule_names(), *command_names())

@@ -21,7 +21,7 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Print the page of a rule, or the list of all."""
-    from rigfolio.answers import explain, nearest_topic, overview
+    from rigfolio.manual import explain, nearest_topic, overview
 
     if given.rule is None:
         say(sys.stdout, overview())

@@ -36,7 +36,7 @@ def run(given: Namespace) -> int:
 
 def _words(given: Sequence[str]) -> Iterable[str]:
     """What is asked for: one thing that has several words in it, else each word by itself."""
-    from rigfolio.answers import other_word
+    from rigfolio.manual import other_word
 
     whole = " ".join(given)
     is_one = any(_pages(whole)) or other_word(whole)
@@ -53,7 +53,7 @@ def _asked(word: str) -> list[str]:
 
 def _pages(word: str) -> Iterator[str]:
     """What is said of a word: by the language, by the rules, and as a command."""
-    from rigfolio.answers import explain, section
+    from rigfolio.manual import explain, section
 
     for answer in (section, explain):
         try:
@@ -68,7 +68,7 @@ def _pages(word: str) -> Iterator[str]:
 
 def _other(word: str) -> str:
     """What to ask for in place of a word that has no page."""
-    from rigfolio.answers import nearest_topic, nearest_word, other_word
+    from rigfolio.manual import nearest_topic, nearest_word, other_word
 
     other = other_word(word)
     close = "" if other else nearest_word(word) or nearest_topic(word)
@@ -97,8 +97,8 @@ def _symptoms() -> str:
 
 
 def _contents() -> Iterator[str]:
-    from rigfolio.answers import reference_words
     from rigfolio.books import book_names, load_book
+    from rigfolio.manual import reference_words
     from rigfolio.rule import rule_names
 
     yield _listed("words of the language", reference_words())

@@ -39,7 +39,7 @@ def run(given: Namespace) -> int:
     """Write the file, never over another."""
     from pathlib import Path
 
-    from rigfolio.answers import IGNORED, PARTS, Start, starter
+    from rigfolio.manual import IGNORED, PARTS, Start, starter
     from rigfolio.reports import clean
     from rigfolio.wording import in_a_row
 
