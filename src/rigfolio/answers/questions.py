@@ -7,7 +7,7 @@ from rigfolio.answers.demand import demand_report
 from rigfolio.answers.isolate import isolation_report, live_report
 from rigfolio.answers.short import short_report
 from rigfolio.answers.size import size_report
-from rigfolio.judgement import Result
+from rigfolio.judgement import Result, see_weighed
 from rigfolio.lang import edited
 from rigfolio.model import Reading
 from rigfolio.refusal import RefusalError
@@ -22,6 +22,8 @@ _ANSWERS: Mapping[str, Callable[[Study, str], Report]] = {
     "short": short_report,
     "size": lambda study, _: size_report(study),
 }
+_WEIGHED = frozenset({"size"})
+"""Answers for which one size after the other is tried."""
 
 
 def report_of(command: str, study: Study, place: str = "") -> Report:
@@ -30,8 +32,10 @@ def report_of(command: str, study: Study, place: str = "") -> Report:
     Raises
     ------
     RefusalError
-        There is no such place, or several parts have its name.
+        There is no such place, or several parts have its name; or too many sources for this.
     """
+    if command in _WEIGHED:
+        see_weighed(study.rig, command)
     return _ANSWERS[command](study, place)
 
 
@@ -54,12 +58,13 @@ def diagnosis(study: Study, readings: Sequence[Reading], told: Sequence[str] = (
     Raises
     ------
     RefusalError
-        There are no readings.
+        There are no readings, or too many sources for a search.
     """
     from rigfolio.answers.diagnose import diagnosis_report
 
     if not readings:
         raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
+    see_weighed(study.rig, "diagnose")
     return diagnosis_report(study, readings, told)
 
 
