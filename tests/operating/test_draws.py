@@ -13,11 +13,12 @@ from rigfolio.demand.drop import drops_of
 from rigfolio.demand.flows import flows_of
 from rigfolio.demand.levels import demand_by_level
 from rigfolio.figures.calculation import calculation
-from rigfolio.judgement.result import judge, load as read
+from rigfolio.judgement.result import load as read
 from rigfolio.operating.draws import homes_of
 from rigfolio.operating.point import STIFF_OHM, operating, source_ohm
 from rigfolio.operating.scenario import alone, drawn_in, own_circuit, point_in
 from rigfolio.record import replace
+from rigfolio.rule import judge
 from rigfolio.sizing.settled import sizes
 from rigfolio.study import Study
 

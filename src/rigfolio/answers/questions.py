@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
 
-from rigfolio.judgement import Result
+from rigfolio.judgement import Result, see_weighed
 from rigfolio.lang import edited
 from rigfolio.model import Reading
 from rigfolio.refusal import RefusalError
@@ -19,7 +19,7 @@ def report_of(command: str, study: Study, *place: str) -> Report:
     Raises
     ------
     RefusalError
-        There is no such place, or several parts have its name.
+        There is no such place, or several parts have its name; or too many sources for this.
     """
     found: Callable[..., Report] = getattr(
         import_module(f"{__package__}.{command}"), f"{command}_report"
@@ -46,12 +46,13 @@ def diagnosis(study: Study, readings: Sequence[Reading], told: Sequence[str] = (
     Raises
     ------
     RefusalError
-        There are no readings.
+        There are no readings, or too many sources for a search.
     """
     from rigfolio.answers.diagnose import diagnosis_report
 
     if not readings:
         raise RefusalError("reading-not-understood", "no reading was given", "`'P1.3 = 11.2 V'`")
+    see_weighed(study.rig, "diagnose")
     return diagnosis_report(study, readings, told)
 
 

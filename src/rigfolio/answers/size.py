@@ -7,6 +7,7 @@ from rigfolio.answers.demand import inputs_remark
 from rigfolio.books import sun_figure
 from rigfolio.demand import overheated_by_starts, sags_of, starting_sags, sun_drops
 from rigfolio.findings import Unknown
+from rigfolio.judgement import see_weighed
 from rigfolio.protection import label_of, limit_in
 from rigfolio.reports import (
     HANDS,
@@ -95,7 +96,8 @@ _NOTES = (
 
 
 def size_report(study: Study, proposals: Iterable[Proposal] | None = None) -> Report:
-    """What would do in every place, for `rigfolio size FILE`."""
+    """What would do in every place, for `rigfolio size FILE`; refuses too many sources."""
+    see_weighed(study.rig, "size")
     found = sizes(study) if proposals is None else tuple(proposals)
     title = f"Gauge and fuse of every circuit and feed: {study.rig.name}"
     title += f", rule book {study.book.name}"

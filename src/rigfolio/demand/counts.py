@@ -5,7 +5,7 @@ gives in all. What is asked of them is in `rigfolio.demand.flows`.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.demand.bounds import SourceBounds, bounded_by, rating_a
@@ -28,7 +28,7 @@ from rigfolio.operating import (
 from rigfolio.study import Study
 
 if TYPE_CHECKING:
-    from rigfolio.demand.split import Fed
+    from rigfolio.demand.split import Fed, Settled
     from rigfolio.network import Exits, Stretch
 
 
@@ -72,6 +72,7 @@ class Counts:
         self._others: dict[tuple[str, str], list[Tally]] = {}
         self._bounds = SourceBounds(self.share)
         self._fed: dict[tuple[str, int, str], Fed] = {}
+        self._settled: dict[Hashable, Settled | None] = {}
         self._sources: dict[str, list[str]] = {}
         self._whole: dict[str, dict[Exits | None, Tally]] = {}
         self._banked: dict[str, Fed] = {}
@@ -150,6 +151,7 @@ class Counts:
             comes_and_goes = is_occasional(load)
             for tally in on:
                 tally.count(expected_a, comes_and_goes=comes_and_goes)
+        self._settled.clear()
         for fed in self._fed.values():
             fed.forget()
 
@@ -186,7 +188,7 @@ class Counts:
         """A mesh that is fed, with no load behind it yet; also one of another net."""
         from rigfolio.demand.split import Fed
 
-        return Fed(stretch, self.copper, self.share, self.size_of, self._left_open)
+        return Fed(stretch, self.copper, self.share, self.size_of, self._left_open, self._settled)
 
     def spread(self) -> None:
         """Count what meshes carry on their edges, once all loads behind them are counted."""

@@ -8,7 +8,7 @@ from rigfolio.demand.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor
 from rigfolio.network import Exits, Mesh, Split, Stretch, UnitCurrent, edge_name
-from rigfolio.operating import Copper, Insides, SizeOf, as_stated, inside_ohms, stated_ohms
+from rigfolio.operating import Copper, Insides, Sized, SizeOf, as_stated, inside_ohms, stated_ohms
 from rigfolio.record import record
 from rigfolio.units import Size
 
@@ -35,7 +35,8 @@ class Fed:
 
     A mesh of batteries side by side is fed by all of them: they are taken to be all in and of one
     voltage, and share by what is inside and by their leads. What is lost is counted from the posts
-    of the one at the entry. `left_open` names devices that the text has open at some time.
+    of the one at the entry. `left_open` names devices that the text has open at some time; in
+    `banked` is what the batteries of one mesh have settled for each other.
     """
 
     def __init__(
@@ -45,6 +46,7 @@ class Fed:
         share: float,
         size_of: SizeOf = as_stated,
         left_open: Collection[str] = (),
+        banked: "dict[Hashable, Settled | None] | None" = None,
     ) -> None:
         self.mesh, self.entry, self.copper, self.share = stretch.mesh, stretch.entry, copper, share
         self.size_of, self._left_open = size_of, left_open
@@ -59,6 +61,7 @@ class Fed:
         self._insides: tuple[Insides, ...] = inside_ohms(self.mesh.batteries)
         self._stated = stated_ohms(self.mesh.batteries)
         self._settled: dict[tuple[str, tuple[str, ...]], Settled | None] = {}
+        self._banked = {} if banked is None else banked
         self._parts: dict[Hashable, Mapping[str, float]] = {}
 
     def forget(self) -> None:
@@ -73,8 +76,17 @@ class Fed:
         sized = self.copper.sized(self.mesh, size_of or self.size_of)
         key = (without, sized.key)
         if key not in self._settled:
-            self._settled[key] = self._settle(sized.sizes, without)
+            self._settled[key] = self._settled_once(sized, without)
         return self._settled[key]
+
+    def _settled_once(self, sized: Sized, without: str) -> Settled | None:
+        """The mesh with all its loads; of batteries side by side each would settle the same."""
+        if not self.mesh.batteries:
+            return self._settle(sized.sizes, without)
+        key = (self.mesh.number, self.mesh.names, without, sized.key, _drawn_behind(self.behind))
+        if key not in self._banked:
+            self._banked[key] = self._settle(sized.sizes, without)
+        return self._banked[key]
 
     def volts(self, settled: Settled, leaves: Exits) -> float:
         """What is lost between the source and some exits under all loads [V]."""
@@ -213,6 +225,16 @@ class Fed:
                 tally.largest_a = max(tally.largest_a, abs(part[name]) * behind.largest_a)
             found[name] = tally.expected_a(self.share)
         return found
+
+
+def _drawn_behind(behind: Mapping[Exits, Tally]) -> Hashable:
+    """What of the loads behind a mesh decides how it settles."""
+    circuits = {one for tally in behind.values() for one in tally.circuits}
+    drawn = (
+        (exits, tally.steady_a, tally.occasional_a, tally.largest_a)
+        for exits, tally in behind.items()
+    )
+    return len(circuits) == 1, *drawn
 
 
 def _reaches(split: Split, exits: Exits) -> bool:

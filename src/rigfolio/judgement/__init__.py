@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.judgement.crowding import (
+        see_weighed as see_weighed,
+    )
     from rigfolio.judgement.excerpt import (
         Lines as Lines,
     )
@@ -78,6 +81,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        crowding="see_weighed",
         excerpt="Lines",
         folders="INCLUDE included_path rig_files",
         kept="kept_verdicts",

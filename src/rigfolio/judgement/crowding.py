@@ -10,6 +10,7 @@ from rigfolio.findings import Finding, Span
 from rigfolio.lang import error
 from rigfolio.model import Conductor, Rig
 from rigfolio.network import Edge, ends, net_among
+from rigfolio.refusal import RefusalError
 
 MOST_AT_ONE_TERMINAL = 2_000
 """Wires, returns and devices; a bar of a ship has a hundred."""
@@ -19,6 +20,24 @@ MOST_SIDE_BY_SIDE = 250
 
 MOST_SOURCES = 250
 """Batteries, chargers, alternators and arrays; a bank of a hundred cells is a large one."""
+
+MOST_WEIGHED = 100
+"""Sources of a rig whose sizes or faults are asked for: each size and each fault is tried, and each
+trial is a network of them all."""
+_AS_ONE = "write cells that share their leads as one battery"
+
+
+def see_weighed(rig: Rig, command: str) -> None:
+    """Refuse to try all sizes or faults of a rig of more sources than that takes some seconds for.
+
+    Raises
+    ------
+    RefusalError
+        There are more.
+    """
+    if len(rig.sources) > MOST_WEIGHED:
+        headline = f"more than {MOST_WEIGHED} sources, `{command}` would take very long"
+        raise RefusalError("sources-crowded", headline, _AS_ONE)
 
 
 def too_crowded(rig: Rig) -> Finding | None:
@@ -32,7 +51,7 @@ def too_crowded(rig: Rig) -> Finding | None:
             rig.sources[MOST_SOURCES].about.span,
             f"more than {MOST_SOURCES} sources in one rig",
             here="the first one too many",
-            fix="write cells that share their leads as one battery",
+            fix=_AS_ONE,
         )
     edges: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
     count = Counter(terminal for edge in edges for terminal in set(ends(edge)))

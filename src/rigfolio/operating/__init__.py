@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from rigfolio.operating.copper import (
         Copper as Copper,
         Hot as Hot,
+        Sized as Sized,
         SizeOf as SizeOf,
         as_stated as as_stated,
         copper_of as copper_of,
@@ -92,7 +93,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         circuit_net="Drawn directions drawn_behind",
-        copper="Copper Hot SizeOf as_stated copper_of",
+        copper="Copper Hot Sized SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",
         expected="DEAD_AS_WIRED shut_words stages stages_of",
