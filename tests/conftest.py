@@ -85,6 +85,12 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     items[:] = [item for item in items if item not in set(left_out)]
 
 
+def pytest_collection_finish() -> None:
+    """Leave what was collected out of every later search for garbage: it stays to the end."""
+    gc.collect()
+    gc.freeze()
+
+
 @pytest.fixture
 def bless(request: pytest.FixtureRequest) -> bool:
     """Whether golden texts are to be written anew."""

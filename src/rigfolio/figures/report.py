@@ -38,7 +38,7 @@ from rigfolio.reports import (
 )
 from rigfolio.shorts import starts_table
 from rigfolio.study import Study, as_it_is
-from rigfolio.units import show, show_added, show_against, show_limit, show_load, sum_digits
+from rigfolio.units import show, show_added, show_against, show_limit, show_load
 from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
@@ -241,8 +241,7 @@ def _wire(line: WireLine) -> tuple[Value, ...]:
         line.source,
         _size(wire),
         _length(wire),
-        # By hand with its ohms it gives its volts: of little with more than two places.
-        Amount(line.current_a, "A", max(4, sum_digits(line.current_a, "A")), "load"),
+        added_up(line.current_a),
         f"{line.ambient_c:g} °C",
         f"{line.rated_c:g} °C",
         f"{line.limit_c:.4g} °C",
