@@ -12,7 +12,7 @@ from helpers.home import HOME
 from rigfolio.books import book_names, load_book
 from rigfolio.books.colours import colour_book
 from rigfolio.judgement.result import load
-from rigfolio.lang.fact import describe
+from rigfolio.lang.fact import Fact
 from rigfolio.lang.parser import grammar_text
 from rigfolio.lang.patterns import STUDS, TERMINALS
 from rigfolio.reading.text import reference, words
@@ -32,6 +32,11 @@ GENERAL = (
     "Examples",
 )
 BLOCK = re.compile(r"```rig ?(\S*)\n(.*?)```", re.DOTALL)
+
+
+def describe(fact: Fact) -> str:
+    """A fact as the reference prints it."""
+    return " ".join(part.replace("|", " or ") for part in fact.parts)
 
 
 def blocks(section: str) -> list[tuple[str, str]]:

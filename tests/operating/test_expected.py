@@ -8,6 +8,7 @@ import pytest
 
 from helpers.home import RIGS
 from helpers.kept_pump import PUMP
+from helpers.read_off import is_expected
 from helpers.studies import numbered, studied, study_from
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.symptoms import edge_of
@@ -19,7 +20,7 @@ from rigfolio.operating.expected import shut_words, stages
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.operating.point import standing
 from rigfolio.operating.short_test import short_stages
-from rigfolio.operating.test_points import MeterPoint, bounds_words, is_expected, numbered_points
+from rigfolio.operating.test_points import MeterPoint, bounds_words, numbered_points
 from rigfolio.reading.meter import read_log
 from rigfolio.study import Study
 

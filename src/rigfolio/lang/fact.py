@@ -217,8 +217,3 @@ def _shown(part: str) -> str:
     if part.startswith("<n "):
         return f"{COUNTS.get(part[3:-1], 3)} {part[3:-1]}"
     return EXAMPLES[part[1:-1]] if part.startswith("<") else part.partition("|")[0]
-
-
-def describe(fact: Fact) -> str:
-    """A fact as the reference prints it."""
-    return " ".join(part.replace("|", " or ") for part in fact.parts)

@@ -153,12 +153,6 @@ def judged_bounds(point: MeterPoint) -> tuple[float, float]:
     return min(low, round(low, digits)), max(high, round(high, digits))
 
 
-def is_expected(point: MeterPoint, value: float) -> bool:
-    """Whether a reading is what is expected there, both in the unit of the point."""
-    low, high = judged_bounds(point)
-    return low <= value <= high
-
-
 def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, StageStep, MeterPoint]]:
     """Every point with its number: stage, and place in the stage."""
     for number, stage in enumerate(found, start=1):
