@@ -4,7 +4,7 @@
 
 The documents of `rigfolio folio` are laid out in this process. Then the library writes as many
 pages, with each text at its place in its font and nothing else: no line, colour, link, bookmark or
-tag, and nothing laid out. That is less than any folio of the same pages can take. Behind it
+tag, and nothing laid out: about the least that the library takes for them. Behind it
 stand the time of `write_pdf` for the same pages, and that of laying them out. Compiled helpers of
 the library are left out, as in a plain install. Processor time, the least of the rounds.
 """
