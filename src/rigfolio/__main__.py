@@ -45,6 +45,11 @@ def _run() -> int:
         code = main()
     except KeyboardInterrupt:
         code = _INTERRUPTED
+    except RuntimeError as problem:
+        # Python 3.11 wraps what comes in the midst of making a class, here while a module is read.
+        if not isinstance(problem.__cause__, KeyboardInterrupt):
+            raise
+        code = _INTERRUPTED
     # What was asked for is done, and how it ended is settled.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     for stream in (sys.stdout, sys.stderr):

@@ -299,3 +299,19 @@ def test_little_is_read_before_ctrl_c_is_heard():
     own = {name for name in done.stdout.split() if name.startswith("rigfolio")}
     assert own == {"rigfolio", "rigfolio.faces", "rigfolio.__main__"}
     assert not {"typing", "pathlib", "re", "collections", "enum"} & {*done.stdout.split()}
+
+
+@pytest.mark.parametrize(
+    ("stopped", "code"), [(KeyboardInterrupt(), 130), (SystemExit(143), 143)], ids=["INT", "TERM"]
+)
+def test_stopped_while_a_class_is_made_it_is_no_bug(stopped, code, monkeypatch, capsys):
+    class Stopping:
+        def __set_name__(self, owner, name):
+            raise stopped
+
+    def run(given):
+        return type("Made", (), {"kept": Stopping()})
+
+    monkeypatch.setattr("rigfolio.cli.entry.run", run)
+    assert main(["check", "x.rig"]) == code
+    assert "bug" not in capsys.readouterr().err

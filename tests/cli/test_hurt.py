@@ -323,6 +323,25 @@ class TestStreams:
         assert done.returncode == 130
         assert done.stderr in ("stopped\n", "")
 
+    def test_stopped_while_a_class_of_the_first_modules_is_made(self) -> None:
+        stopped = (
+            "import sys\n"
+            "class Made:\n"
+            "    def __set_name__(self, owner, name): raise KeyboardInterrupt\n"
+            "class Stop:\n"
+            "    def find_spec(self, name, path=None, target=None):\n"
+            "        if name == 'rigfolio.cli': type('Stopped', (), {'kept': Made()})\n"
+            "sys.argv = ['rigfolio', 'check', 'wren.rig']\n"
+            "from rigfolio.__main__ import run\n"
+            "sys.meta_path.insert(0, Stop())\n"
+            "run()\n"
+        )
+        done = subprocess.run(
+            [sys.executable, "-c", stopped], env=environment(), text=True, capture_output=True,
+            check=False,
+        )  # fmt: skip
+        assert (done.returncode, done.stderr) == (130, "")
+
     def test_errors_are_on_the_error_stream(self) -> None:
         Path("bad.rig").write_text("foo bar\n", encoding="utf-8")
         done = process("check", "bad.rig", "wren.rig")

@@ -48,15 +48,24 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except SystemExit as asked:
         return int(asked.code or 0)
     except KeyboardInterrupt:
-        say(sys.stderr, "stopped\n")
-        return 130
+        return _stopped()
     except ModuleNotFoundError as problem:
         from rigfolio.cli.missing import missing_part
 
         missing = missing_part(problem)
         return _bug(problem) if missing is None else _refused(missing, arguments)
     except Exception as problem:  # noqa: BLE001
+        # Python 3.11 wraps what comes in the midst of making a class.
+        if isinstance(problem.__cause__, KeyboardInterrupt):
+            return _stopped()
+        if isinstance(problem.__cause__, SystemExit):
+            return int(problem.__cause__.code or 0)
         return _bug(problem)
+
+
+def _stopped() -> int:
+    say(sys.stderr, "stopped\n")
+    return 130
 
 
 def _run(arguments: Sequence[str]) -> int:

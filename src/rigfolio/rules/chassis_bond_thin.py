@@ -42,7 +42,7 @@ def check(study: Study) -> Iterator[Finding]:
     for battery in study.rig.sources:
         if battery.stores:
             lead = _lead(study, battery)
-            for bond in _bonds(study, battery, frames):
+            for _, bond in _bonds(study, battery, frames):
                 kept = found.get(bond.name)
                 if kept is None or _rank(lead) > _rank(kept[1]):
                     found[bond.name] = (bond, lead)
@@ -59,10 +59,10 @@ def _by_device(study: Study) -> Iterator[Finding]:
     worst: dict[str, tuple[Device, tuple[Conductor, ...]]] = {}
     for battery in study.rig.sources:
         device = _largest(study, battery) if battery.stores else None
-        for bond in _bonds(study, battery, _frames(study)) if device is not None else ():
-            frame = next(end for end in (bond.a, bond.b) if end in _frames(study))
+        for frame, bond in _bonds(study, battery, _frames(study)) if device is not None else ():
             if device and (frame not in worst or rating(device) > rating(worst[frame][0])):
-                worst[frame] = (device, _beside(study, battery, frame))
+                # Where a device sits between wire and frame no other wire is beside it.
+                worst[frame] = (device, _beside(study, battery, frame) or (bond,))
     for device, bonds in worst.values():
         yield from _against(study, device, bonds)
 
@@ -130,8 +130,8 @@ def _copper_m2(wire: Conductor) -> float:
     return wire.size.area_m2 * wire.count if isinstance(wire.size, Size) else 0.0
 
 
-def _bonds(study: Study, battery: Source, frames: set[str]) -> Iterator[Conductor]:
-    """The last wire of the way from the minus post to each frame, loads' returns left aside."""
+def _bonds(study: Study, battery: Source, frames: set[str]) -> Iterator[tuple[str, Conductor]]:
+    """Each frame with the last wire of the way there from the minus post, loads' returns aside."""
 
     def leaves_frame(edge: Edge) -> bool:
         return isinstance(edge, Conductor) and bool(edge.circuit)
@@ -140,7 +140,7 @@ def _bonds(study: Study, battery: Source, frames: set[str]) -> Iterator[Conducto
     for frame in sorted(frames & back.keys()):
         wires = [edge for edge in path(back, frame) if not isinstance(edge, Device)]
         if wires:
-            yield wires[0]
+            yield frame, wires[0]
 
 
 def _judged(book: Book, bond: Conductor, lead: Conductor | None, least: Limit) -> Iterator[Finding]:
