@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from rigfolio.books import bought_m, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
-from rigfolio.model import Conductor, in_place, is_other
+from rigfolio.model import Conductor, is_other
 from rigfolio.protection import guard_words
 from rigfolio.record import record
 from rigfolio.swap.purchases import usual_terminal
@@ -17,6 +17,7 @@ from rigfolio.wording import (
     gauge_words,
     length_words,
     short_end,
+    there_words,
     wires_in_order,
 )
 
@@ -108,5 +109,5 @@ def _remarks(wire: Conductor) -> Iterator[str]:
     if wire.assumed:
         yield "assumed"
     if is_other(wire):
-        yield f"{gauge_words(in_place(wire))} found there, which the guard is held against"
+        yield there_words(wire, short=True)
     yield from (words for words in (wire.condition, wire.note) if words)
