@@ -72,6 +72,26 @@ def sets(tmp_path_factory: pytest.TempPathFactory) -> tuple[dict[str, bytes], di
     return old, new
 
 
+def stopped(module: str, how: str) -> subprocess.CompletedProcess[str]:
+    """`check` in a process of its own that is stopped when it looks for a module."""
+    code = (
+        "import sys\n"
+        "class Made:\n"
+        "    def __set_name__(self, owner, name): raise KeyboardInterrupt\n"
+        "class Stop:\n"
+        "    def find_spec(self, name, path=None, target=None):\n"
+        f"        if name == {module!r}: {how}\n"
+        "sys.argv = ['rigfolio', 'check', 'wren.rig']\n"
+        "from rigfolio.__main__ import run\n"
+        "sys.meta_path.insert(0, Stop())\n"
+        "run()\n"
+    )
+    return subprocess.run(
+        [sys.executable, "-c", code], env=environment(), text=True, capture_output=True,
+        check=False,
+    )  # fmt: skip
+
+
 class TestFilesOfOthers:
     def test_a_table_that_was_filled_in_stays(self) -> None:
         assert rigfolio("survey", "wren.rig").returncode == 0
@@ -306,40 +326,12 @@ class TestStreams:
         "module", ["rigfolio.cli", "rigfolio.cli.entry", "rigfolio.judgement", "lark"]
     )
     def test_stopped_by_the_user_at_any_point(self, module: str) -> None:
-        stopped = (
-            "import sys\n"
-            "class Stop:\n"
-            "    def find_spec(self, name, path=None, target=None):\n"
-            f"        if name == {module!r}: raise KeyboardInterrupt\n"
-            "sys.argv = ['rigfolio', 'check', 'wren.rig']\n"
-            "from rigfolio.__main__ import run\n"
-            "sys.meta_path.insert(0, Stop())\n"
-            "run()\n"
-        )
-        done = subprocess.run(
-            [sys.executable, "-c", stopped], env=environment(), text=True, capture_output=True,
-            check=False,
-        )  # fmt: skip
+        done = stopped(module, "raise KeyboardInterrupt")
         assert done.returncode == 130
         assert done.stderr in ("stopped\n", "")
 
     def test_stopped_while_a_class_of_the_first_modules_is_made(self) -> None:
-        stopped = (
-            "import sys\n"
-            "class Made:\n"
-            "    def __set_name__(self, owner, name): raise KeyboardInterrupt\n"
-            "class Stop:\n"
-            "    def find_spec(self, name, path=None, target=None):\n"
-            "        if name == 'rigfolio.cli': type('Stopped', (), {'kept': Made()})\n"
-            "sys.argv = ['rigfolio', 'check', 'wren.rig']\n"
-            "from rigfolio.__main__ import run\n"
-            "sys.meta_path.insert(0, Stop())\n"
-            "run()\n"
-        )
-        done = subprocess.run(
-            [sys.executable, "-c", stopped], env=environment(), text=True, capture_output=True,
-            check=False,
-        )  # fmt: skip
+        done = stopped("rigfolio.cli", "type('Stopped', (), {'kept': Made()})")
         assert (done.returncode, done.stderr) == (130, "")
 
     def test_errors_are_on_the_error_stream(self) -> None:

@@ -8,11 +8,12 @@ itself has a part in what is tried (its options, its seed, how it starts), a tes
 import json
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from types import MappingProxyType
 
 from helpers.home import environment
 
@@ -41,9 +42,10 @@ def into(number, *place):
 def answer(asked):
     os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
     os.chdir(asked["folder"])
-    if asked["most_s"]:
-        import resource
-        resource.setrlimit(resource.RLIMIT_CPU, (asked["most_s"], asked["most_s"]))
+    for limit, most in asked["limits"].items():
+        if most:
+            import resource
+            resource.setrlimit(getattr(resource, limit), (most, most))
     codes = []
     for number, words in enumerate(asked["commands"]):
         into(1, asked["streams"], f"{number}.out")
@@ -94,18 +96,28 @@ class Apart:
         self._surroundings = surroundings
         self._waiting: subprocess.Popen[str] | None = None
 
-    def run(self, folder: Path, words: Sequence[str], *, most_s: int = 0) -> Said:
-        """One command in a folder; it is ended when it has taken so many seconds of a processor."""
-        (said,) = self.run_all(folder, [words], most_s=most_s)
+    def run(
+        self, folder: Path, words: Sequence[str], *, most_s: int = 0, most_bytes: int = 0
+    ) -> Said:
+        """One command in a folder.
+
+        It is ended when it has taken so many seconds of a processor, and is given no more memory
+        than so much; 0 is no bound.
+        """
+        limits = {"RLIMIT_CPU": most_s, "RLIMIT_AS": most_bytes}
+        (said,) = self.run_all(folder, [words], limits)
         return said
 
     def run_all(
-        self, folder: Path, commands: Sequence[Sequence[str]], *, most_s: int = 0
+        self,
+        folder: Path,
+        commands: Sequence[Sequence[str]],
+        limits: Mapping[str, int] = MappingProxyType({}),
     ) -> tuple[Said, ...]:
-        """Several commands one after another in the same process."""
+        """Several commands one after another in the same process, within limits of the system."""
         with TemporaryDirectory() as streams:
             asked = {
-                "folder": str(folder), "streams": streams, "most_s": most_s,
+                "folder": str(folder), "streams": streams, "limits": dict(limits),
                 "commands": [list(words) for words in commands],
             }  # fmt: skip
             self._ask(json.dumps(asked))

@@ -3,7 +3,7 @@
 import io
 import sys
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import odf.opendocument
@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from helpers.bounded import bounded
+from helpers.apart import Apart, apart
 from helpers.home import EXAMPLES
 from rigfolio import nearness
 from rigfolio.cli.entry import main
@@ -146,21 +146,27 @@ TABLES: dict[str, tuple[Callable[[], bytes], str]] = {
 }  # fmt: skip
 
 
+@pytest.fixture(scope="module")
+def processes() -> Iterator[Apart]:
+    with apart() as waiting:
+        yield waiting
+
+
 @pytest.mark.parametrize("name", TABLES)
 @pytest.mark.skipif(sys.platform != "linux", reason="kilobytes are those of Linux")
-def test_a_table_that_is_no_survey_is_refused_within_bounds(name: str, tmp_path: Path) -> None:
+def test_a_table_that_is_no_survey_is_refused_within_bounds(
+    name: str, tmp_path: Path, processes: Apart
+) -> None:
     """A process that takes far more time or memory is ended by the system."""
     make, why = TABLES[name]
     (tmp_path / name).write_bytes(make())
     text = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")
     (tmp_path / "my.rig").write_text(text, encoding="utf-8")
-    code, peak_kb, said = bounded(
-        "survey", "my.rig", "--from", name, "--write",
-        folder=tmp_path, most_s=20, most_bytes=1_500_000_000,
-    )  # fmt: skip
-    assert code == 2
-    assert why in said
-    assert peak_kb < 300_000
+    words = ("survey", "my.rig", "--from", name, "--write")
+    said = processes.run(tmp_path, words, most_s=20, most_bytes=1_500_000_000)
+    assert said.code == 2
+    assert why in said.err
+    assert said.peak_kb < 300_000
     assert (tmp_path / "my.rig").read_text(encoding="utf-8") == text
 
 

@@ -19,9 +19,8 @@ from rigfolio.demand import (
     use_of_rig,
     uses,
 )
-from rigfolio.findings import Citation
 from rigfolio.operating import alone, drawn_in, watts_words
-from rigfolio.record import record
+from rigfolio.record import fields_by_name, record
 from rigfolio.reports import (
     Field,
     Item,
@@ -152,7 +151,7 @@ def _autonomy(one: Autonomy) -> Mapping[str, Value]:
         "day_ah": one.use.known_c / AH_C,
         "not_counted": one.use.unknown,
         "hours": None if one.lasts_s is None else one.lasts_s / HOUR_S,
-        "citation": _citation(one.source),
+        "citation": fields_by_name(one.source) if one.source else None,
     }
 
 
@@ -166,12 +165,8 @@ def _charging(one: Charging) -> Mapping[str, Value]:
         "a_day_ah": None if one.day_c is None else one.day_c / AH_C,
         "how": one.how,
         "missing": one.missing or None,
-        "citation": _citation(one.source),
+        "citation": fields_by_name(one.source) if one.source else None,
     }
-
-
-def _citation(source: Citation | None) -> Mapping[str, Value] | None:
-    return {"title": source.title, "status": source.status} if source else None
 
 
 def _ranked(found: Sequence[Use]) -> tuple[Use, ...]:

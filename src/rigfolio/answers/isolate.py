@@ -21,6 +21,7 @@ from rigfolio.isolation import (
 )
 from rigfolio.kinds import USUAL_GUARD
 from rigfolio.model import Rig
+from rigfolio.record import fields_by_name
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -83,7 +84,7 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
     yield Field("steps", [_step(study, step) for step in plan.steps])
     yield from _orders(study, plan)
     yield from _left(rig, plan)
-    yield Field("citation", {"title": plan.order.title, "status": plan.order.status})
+    yield Field("citation", fields_by_name(plan.order))
 
 
 def _reach(study: Study, plan: Plan) -> Iterator[str]:

@@ -184,9 +184,10 @@ def log_with(result: Result, typed: Sequence[str], date: str) -> tuple[Path, byt
         The log is there and cannot be read, or it could not be read with these behind it.
     """
     path = log_path(result.file)
-    raw = stored(path, what="log", fix=_FIX) if path.exists() else b""
+    is_new = not path.exists()
+    raw = b"" if is_new else stored(path, what="log", fix=_FIX)
     before = _decoded(raw, path)
-    if not path.exists():
+    if is_new:
         before = f"# Readings and work: {Path(result.file).name}\n"
     if before and not before.endswith("\n"):
         before += "\n"

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio.record import record
 from rigfolio.units import UNITS, is_same, show
-from rigfolio.wording import length_words
+from rigfolio.wording import DIGITS, length_words
 
-_DIGITS, _MOST_DIGITS = 6, 10
+_MOST_DIGITS = 10
 
 
 @record
@@ -16,9 +16,9 @@ class StatedFigure:
     value: float
     unit: str
 
-    def words(self, digits: int = _DIGITS) -> str:
+    def words(self, digits: int = DIGITS) -> str:
         """The figure as it is told."""
-        if self.unit == "ft" and digits == _DIGITS:
+        if self.unit == "ft" and digits == DIGITS:
             return length_words(self.value, imperial=True)
         if self.unit in UNITS:
             return show(self.value, self.unit, digits)
@@ -30,7 +30,7 @@ Said = Mapping[str, Stated]
 """Facts by name; what is not stated is left out, or empty words."""
 
 
-def in_words(stated: Stated, digits: int = _DIGITS) -> str:
+def in_words(stated: Stated, digits: int = DIGITS) -> str:
     """A fact as it is told: words, a figure, or several figures."""
     if isinstance(stated, str):
         return stated
@@ -69,7 +69,7 @@ def _is_one(one: Stated, two: Stated) -> bool:
 
 def _apart(one: Stated, two: Stated) -> tuple[str, str]:
     """Both in words, with as many digits as tell them apart."""
-    for digits in range(_DIGITS, _MOST_DIGITS + 1):
+    for digits in range(DIGITS, _MOST_DIGITS + 1):
         pair = in_words(one, digits), in_words(two, digits)
         if pair[0] != pair[1]:
             break

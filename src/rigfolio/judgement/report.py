@@ -34,6 +34,7 @@ from rigfolio.findings import Finding, Fix, Label, Severity, Span
 from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
 from rigfolio.judgement.places import place_at, placed_headline
 from rigfolio.judgement.result import Result
+from rigfolio.record import fields_by_name
 from rigfolio.reports import DEFERS, JUDGED, MEASURE, clean
 from rigfolio.study import Study
 
@@ -356,7 +357,7 @@ def _finding(
         "accepted": {"reason": accepted.reason, "date": accepted.date} if accepted else None,
         **_place(finding.at, file, texts),
         "others": [_place(label, file, texts) for label in finding.others],
-        "citation": {"title": source.title, "status": source.status} if source else None,
+        "citation": fields_by_name(source) if source else None,
         "fix": _fix(fix, file, texts, is_joined=is_joined) if fix and fix.text else None,
         "numbers": dict(finding.numbers),
     }

@@ -24,6 +24,7 @@ from rigfolio.judgement.places import place_at, placed_headline
 from rigfolio.judgement.report import CAUTION, summary
 from rigfolio.judgement.result import Result
 from rigfolio.reading import SHOWN_STDIN
+from rigfolio.record import fields_by_name
 from rigfolio.reports import JUDGED, clean, object_text
 from rigfolio.rule import accepts, rule, rule_names
 from rigfolio.study import Study
@@ -246,7 +247,7 @@ def _properties(finding: Finding, result: Result) -> "Object":
     if finding.book:
         made["book"] = finding.book
     if finding.source is not None:
-        made["source"] = {"title": finding.source.title, "status": finding.source.status}
+        made["source"] = fields_by_name(finding.source)
     if finding.numbers:
         made["numbers"] = dict(finding.numbers)
     if result.left_out:
@@ -271,7 +272,7 @@ def _descriptor(name: str, manual: str) -> "Object":
         "properties": {
             "severity": one.severities,
             "books": sorted(one.books),
-            "source": {"title": one.source.title, "status": one.source.status},
+            "source": fields_by_name(one.source),
         },
     }
 

@@ -8,6 +8,7 @@ from rigfolio.model import About, Circuit, Conductor, Device, Load, Panel, Rig, 
 from rigfolio.record import once, record, replace
 from rigfolio.units import show
 from rigfolio.wording import (
+    DRAWN_IN,
     circuits_in_order,
     colour_words,
     device_named,
@@ -273,11 +274,10 @@ def _of_panel(rig: Rig, circuit: Circuit) -> bool:
 
 def _draws(loads: Sequence[Load]) -> str:
     """What each load draws, in their order; empty where nobody knows of any."""
-    units: Mapping[str, str] = {"current": "A", "power": "W"}
     found = [
         "?"
-        if isinstance(load.value, Unknown) or load.kind not in units
-        else stated(load.value, units[load.kind])
+        if isinstance(load.value, Unknown) or load.kind == "resistance"
+        else stated(load.value, DRAWN_IN[load.kind])
         for load in loads
     ]
     return "; ".join(found) if any(one != "?" for one in found) else ""
