@@ -9,7 +9,7 @@ of them for that would take longer than to print it.
 
 import ast
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from itertools import zip_longest
 from pathlib import Path
@@ -61,6 +61,31 @@ class SheetPart:
 
     made_of: object
     drawn: Callable[[], object] | None = None
+
+
+class EachOf:
+    """Many small things that a sheet is made from, worked out one by one while they are compared.
+
+    Parameters
+    ----------
+    near : sequence of object
+        What is near at hand of each: where that differs in two versions, the thing is looked at
+        first, for there it most likely is another one.
+    made : Callable[[int], object]
+        Works one of them out, by its number.
+    """
+
+    def __init__(self, near: Sequence[object], made: Callable[[int], object]) -> None:
+        self.near, self.made = near, made
+
+    def __eq__(self, other: object) -> bool:
+        """Whether all of them are equal, those first that are not near each other."""
+        if not isinstance(other, EachOf) or len(self.near) != len(other.near):
+            return False
+        numbers = sorted(range(len(self.near)), key=lambda n: bool(self.near[n] == other.near[n]))
+        return all(self.made(n) == other.made(n) for n in numbers)
+
+    __hash__ = None  # type: ignore[assignment]
 
 
 def look_alike(one: Iterator[SheetPart], two: Iterator[SheetPart]) -> bool:

@@ -1,6 +1,8 @@
 """What two versions hold, whatever the file and the line that it stands in."""
 
-from rigfolio.compare import placeless
+import pytest
+
+from rigfolio.compare import is_same_but_for_places, placeless
 from rigfolio.findings import Span
 from rigfolio.judgement import understood
 from rigfolio.values import Place
@@ -42,3 +44,39 @@ def test_places_count_by_their_turn_and_written_ones_by_their_words():
     assert placeless((early, late)) == (0, 1)
     assert placeless((late, early)) == (1, 0)
     assert placeless(Place("B1", (), "+", 4, 7)) == placeless(Place("B1", (), "+", 40, 43))
+
+
+EARLY, LATE, OTHER = Span("x.rig", 3, 4), Span("x.rig", 9, 12), Span("y.rig", 1, 2)
+
+
+@pytest.mark.parametrize(
+    ("one", "two"),
+    [
+        ((EARLY, LATE), (EARLY, OTHER)),
+        ((EARLY, LATE), (LATE, EARLY)),
+        ((EARLY, EARLY), (EARLY, LATE)),
+        ((EARLY, LATE), (LATE, LATE)),
+        ([EARLY, 1.0], (LATE, 1)),
+        ({"a": EARLY, "b": LATE}, {"b": LATE, "a": EARLY}),
+        ({"a": EARLY}, {"b": EARLY}),
+        ((EARLY, "a"), (EARLY, "b")),
+        ((EARLY,), (EARLY, LATE)),
+        (Place("B1", (), "+", 4, 7), Place("B1", (), "+", 40, 43)),
+        (Place("B1", (), "+", 4, 7), Place("B2", (), "+", 4, 7)),
+        (EARLY, "x"),
+    ],
+)
+def test_both_ways_to_compare_say_the_same(one, two):
+    for pair in ((one, two), (two, one), (one, one)):
+        assert is_same_but_for_places(*pair) is (placeless(pair[0]) == placeless(pair[1]))
+
+
+@pytest.mark.parametrize(
+    ("was", "now"), [("fuse 10 A", "fuse 15 A"), ("wire B1+", "wire  B1+"), ("6 ft", "7 ft")]
+)
+def test_both_ways_say_the_same_of_a_rig(was, now):
+    one, two = (understood(f"{len(text)}.rig", text=text).study
+                for text in (TEXT, TEXT.replace(was, now)))  # fmt: skip
+    assert one is not None
+    assert two is not None
+    assert is_same_but_for_places(one.rig, two.rig) is (placeless(one.rig) == placeless(two.rig))

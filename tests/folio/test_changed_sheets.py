@@ -14,7 +14,7 @@ from rigfolio.folio.changed import bare, changed_sheets
 from rigfolio.folio.documents import Documents, title_of
 from rigfolio.job import Job
 from rigfolio.judgement import check, job_of
-from rigfolio.sheet import SheetPart, look_alike, sheets_bound
+from rigfolio.sheet import EachOf, SheetPart, look_alike, sheets_bound
 
 FIGURES = sorted(EXAMPLES.glob("*.rig"))
 
@@ -75,3 +75,27 @@ def test_a_part_that_is_made_of_something_else_is_drawn(drawn, is_alike):
 
 def test_a_part_more_is_a_difference():
     assert not look_alike(iter((SheetPart("one"),)), iter((SheetPart("one"), SheetPart(None))))
+
+
+@pytest.mark.parametrize("changed", [0, 2, 4])
+def test_of_many_things_those_that_are_not_near_each_other_are_looked_at_first(changed):
+    looked: list[int] = []
+
+    def version(at: int | None) -> EachOf:
+        def made(number: int) -> str:
+            looked.append(number)
+            return f"{number} other" if number == at else str(number)
+
+        return EachOf([n == at for n in range(5)], made)
+
+    assert version(None) != version(changed)
+    assert set(looked) == {changed}
+
+
+def test_things_that_are_near_each_other_are_held_against_each_other_all_the_same():
+    def version(words: str, count: int = 3) -> EachOf:
+        return EachOf(["near"] * count, lambda number: words if number == count - 1 else "")
+
+    assert version("as it was") == version("as it was")
+    assert version("as it was") != version("other")
+    assert version("as it was") != version("as it was", count=2)

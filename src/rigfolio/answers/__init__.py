@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.answers.demand import (
         demand_report as demand_report,
+        levels_shown as levels_shown,
     )
     from rigfolio.answers.filled_survey import (
         put_in as put_in,
@@ -49,7 +50,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         compare="changes_report tags_off_words",
-        demand="demand_report",
+        demand="demand_report levels_shown",
         filled_survey="put_in",
         isolate="isolate_report",
         live="live_report",

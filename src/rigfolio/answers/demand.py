@@ -23,7 +23,7 @@ from rigfolio.reports import (
     Value,
     added_up,
 )
-from rigfolio.study import Study, as_it_is
+from rigfolio.study import Study, as_it_is, once
 from rigfolio.units import show, show_against
 from rigfolio.wording import called, circuits_in_order, found_remark, in_a_row, load_words
 
@@ -68,12 +68,28 @@ def _carried(study: Study) -> Iterator[Part]:
     yield Paragraph(_counted(study), name="kinds", for_sheets=True)
     yield from inputs_remark(study)
     yield from (Paragraph(_shared(study, bank), name="shared") for bank in shared_banks(study))
+    yield from _levels(study)
+    yield from _starts(study)
+
+
+def levels_shown(study: Study) -> tuple[ReportTable, ...]:
+    """What parts of each level must carry, a table for each, as the report has them."""
+    return _levels(as_it_is(study))
+
+
+@once
+def _levels(study: Study) -> tuple[ReportTable, ...]:
     order = {one.place: number for number, one in enumerate(circuits_in_order(study.rig))}
     held = sorted(demand_by_level(study), key=lambda one: order.get(one.name, 0))
-    for level, title in _LEVELS.items():
-        rows = tuple(_row(study, one) for one in held if one.level == level)
-        yield ReportTable(title, _COLUMNS, rows, "levels")
-    yield from _starts(study)
+    return tuple(
+        ReportTable(
+            title,
+            _COLUMNS,
+            tuple(_row(study, one) for one in held if one.level == level),
+            "levels",
+        )
+        for level, title in _LEVELS.items()
+    )
 
 
 def inputs_remark(study: Study) -> tuple[Paragraph, ...]:

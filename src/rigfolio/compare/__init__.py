@@ -24,6 +24,7 @@ if TYPE_CHECKING:
         same_wires as same_wires,
     )
     from rigfolio.compare.unplaced import (
+        is_same_but_for_places as is_same_but_for_places,
         placeless as placeless,
     )
     from rigfolio.compare.work import (
@@ -36,6 +37,6 @@ else:
         changes="Comparison compare",
         deeds="Deed Work",
         match="same_wires",
-        unplaced="placeless",
+        unplaced="is_same_but_for_places placeless",
         work="work_between",
     )

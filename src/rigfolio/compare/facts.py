@@ -7,7 +7,9 @@ out; that is compared by those who know the same part in both versions.
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from functools import cache
 from math import inf
+from typing import Any
 
 from rigfolio.compare.stated import Said, Stated, StatedFigure, unlike
 from rigfolio.findings import Unknown
@@ -25,7 +27,7 @@ from rigfolio.model import (
     Source,
     State,
 )
-from rigfolio.record import Record, fields_by_name, once
+from rigfolio.record import Record, once
 from rigfolio.units import Size
 from rigfolio.values import Colour
 from rigfolio.wording import (
@@ -102,6 +104,7 @@ _TAKEN = "assumed"
 """What is said of a return that the text does not state."""
 
 
+@cache
 def unit_of(field: str) -> str:
     """The unit that the figures of a field are told in; empty where its name tells none."""
     return _UNITS.get(field) or _ENDINGS.get(field.rpartition("_")[2], "")
@@ -109,16 +112,25 @@ def unit_of(field: str) -> str:
 
 def facts_of(part: object) -> dict[str, Stated]:
     """Every fact of a part by what it is called, those that say nothing left out."""
-    aside = _ELSEWHERE.get(type(part).__name__, "").split()
     said: dict[str, Stated] = {}
-    for field, value in fields_by_name(part).items():
-        if field in aside or value in (None, "", (), False) or (field, value) == ("bundle", 1):
+    kind: Any = type(part)
+    for field, called in _told_fields(kind):
+        value = getattr(part, field)
+        if (not value and value in (None, "", (), False)) or (field == "bundle" and value == 1):
             continue
         if isinstance(value, Record) and not isinstance(value, Size | Colour | Unknown):
             said |= facts_of(value)
         else:
-            said[_CALLED.get(field, field.replace("_", " "))] = _stated(field, value)
+            said[called] = _stated(field, value)
     return said
+
+
+@cache
+def _told_fields(kind: type[Record]) -> tuple[tuple[str, str], ...]:
+    """The fields of a class that are facts, each with what the fact is called."""
+    aside = _ELSEWHERE.get(kind.__name__, "").split()
+    names = (field for field in kind.__match_args__ if field not in aside)
+    return tuple((field, _CALLED.get(field, field.replace("_", " "))) for field in names)
 
 
 def _stated(field: str, value: object) -> Stated:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import product
 
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Load, Rig
@@ -47,30 +48,31 @@ class _Itself:
 
 @once
 def _matched(before: Rig, later: _Itself) -> tuple[Pair, ...]:
+    """The circuits that are most alike first, each once.
+
+    Most are known by their place or their name. Those are paired first where no other pair could be
+    as much alike, so that not every circuit has to be held against every other one.
+    """
     after = later.rig
-    were, are = _known(before), _known(after)
-    scores = sorted(
-        (-likeness, i, j)
-        for i, old in enumerate(were)
-        for j, new in enumerate(are)
-        if (
-            old.circuit.label == new.circuit.label
-            or old.circuit.place == new.circuit.place
-            or not old.some_loads.isdisjoint(new.some_loads)
-        )
-        and (likeness := _likeness(before, after, old, new)) >= _ENOUGH
-    )
+    were, are = (dict(enumerate(_known(rig))) for rig in (before, after))
     taken: dict[int, int] = {}
-    used: set[int] = set()
-    for _, i, j in scores:
-        if j not in taken and i not in used:
-            taken[j] = i
-            used.add(i)
+    for may_be_pairs, at_most in _TURNS:
+        scores = sorted(
+            (-likeness, i, j)
+            for i, j in may_be_pairs(were, are)
+            if _have_something_alike(were[i], are[j])
+            and (likeness := _likeness(before, after, were[i], are[j])) >= _ENOUGH
+            and likeness > at_most
+        )
+        for _, i, j in scores:
+            if i in were and j in are:
+                taken[j] = i
+                del were[i], are[j]
     found: list[Pair] = [
         (before.circuits[taken[j]] if j in taken else None, new)
         for j, new in enumerate(after.circuits)
     ]
-    found += [(old, None) for i, old in enumerate(before.circuits) if i not in used]
+    found += [(before.circuits[i], None) for i in were]
     return tuple(found)
 
 
@@ -82,6 +84,44 @@ class _Known:
     loads: tuple[str, ...]
     wires: tuple[str, ...]
     some_loads: frozenset[str]
+
+
+_Some = Mapping[int, _Known]
+
+
+def _of_one_place(were: _Some, are: _Some) -> Iterator[tuple[int, int]]:
+    at: dict[str, list[int]] = {}
+    for j, new in are.items():
+        at.setdefault(new.circuit.place, []).append(j)
+    return ((i, j) for i, old in were.items() for j in at.get(old.circuit.place, ()))
+
+
+def _of_one_name(were: _Some, are: _Some) -> Iterator[tuple[int, int]]:
+    called: dict[str, list[int]] = {}
+    for j, new in are.items():
+        if new.circuit.label:
+            called.setdefault(new.circuit.label.casefold(), []).append(j)
+    return ((i, j) for i, old in were.items() for j in called.get(old.circuit.label.casefold(), ()))
+
+
+def _of_one_place_or_name(were: _Some, are: _Some) -> Iterable[tuple[int, int]]:
+    return {*_of_one_place(were, are), *_of_one_name(were, are)}
+
+
+_TURNS: tuple[tuple[Callable[[_Some, _Some], Iterable[tuple[int, int]]], float], ...] = (
+    (_of_one_place, _NAME + _LOADS + _WIRES),
+    (_of_one_place_or_name, _LOADS + _WIRES),
+    (product, 0.0),
+)
+"""Pairs that are looked at in turn, and how much alike any other pair is at the most."""
+
+
+def _have_something_alike(old: _Known, new: _Known) -> bool:
+    return (
+        old.circuit.label == new.circuit.label
+        or old.circuit.place == new.circuit.place
+        or not old.some_loads.isdisjoint(new.some_loads)
+    )
 
 
 def _known(rig: Rig) -> list[_Known]:

@@ -53,7 +53,7 @@ def unlike(before: Said, after: Said) -> Iterator[tuple[str, str, str]]:
     """
     for name in dict.fromkeys((*after, *before)):
         was, now = before.get(name, ""), after.get(name, "")
-        if not _is_one(was, now):
+        if was != now and not _is_one(was, now):
             yield name, *_apart(now, was)
 
 

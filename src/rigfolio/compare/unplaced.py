@@ -1,6 +1,7 @@
 """What two versions hold, whatever the file and the line that it was written in."""
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from rigfolio.findings import Span
 from rigfolio.record import Record, fields_of
@@ -15,6 +16,43 @@ def placeless(value: object) -> object:
     """
     turns = {span: turn for turn, span in enumerate(sorted(set(_spans(value))))}
     return _without(value, turns)
+
+
+def is_same_but_for_places(one: object, two: object) -> bool:
+    """Whether `placeless` is the same of two values, told without making either.
+
+    It ends at the first difference, where there is one.
+    """
+    found: dict[Span, Span] = {}
+    if not _is_alike(one, two, found):
+        return False
+    others = [found[span] for span in sorted(found)]
+    return all(before < after for before, after in pairwise(others))
+
+
+def _is_alike(one: object, two: object, found: dict[Span, Span]) -> bool:
+    """Whether two values are made alike; `found` are their places, those of one by the other's."""
+    if isinstance(one, str | float | int | None):
+        return one == two
+    if isinstance(one, Span):
+        return isinstance(two, Span) and found.setdefault(one, two) == two
+    if isinstance(one, Place):
+        return isinstance(two, Place) and str(one) == str(two)
+    if isinstance(one, Record):
+        if type(one) is not type(two):
+            return False
+        one, two = fields_of(one), fields_of(two)
+    elif isinstance(one, Mapping):
+        if not isinstance(two, Mapping) or one.keys() != two.keys():
+            return False
+        one, two = list(one.values()), [two[key] for key in one]
+    if isinstance(one, tuple | list):
+        return (
+            isinstance(two, tuple | list)
+            and len(one) == len(two)
+            and all(_is_alike(*pair, found) for pair in zip(one, two, strict=True))
+        )
+    return one == two
 
 
 def _spans(value: object) -> Iterator[Span]:

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from rigfolio.compare import Comparison, compare, same_wires, work_between
 from rigfolio.findings import Finding, Label, Span
-from rigfolio.folio.changed import changed_sheets
+from rigfolio.folio.changed import bare, changed_sheets
 from rigfolio.job import Again
-from rigfolio.judgement import Result, check, job_of
+from rigfolio.judgement import Result, job_of, understood as read
 from rigfolio.labels import changed_labels, changed_tags, gone_devices, labelled_as
 from rigfolio.natural_order import natural
 from rigfolio.reading import LARGEST_FILE
@@ -26,7 +26,7 @@ _GIT_S = 60.0
 
 
 def version(named: str, book: str = "") -> Result:
-    """A rig file, judged: a path, or `REVISION:PATH` for a file as a git repository holds it.
+    """A rig file, not judged: a path, or `REVISION:PATH` for a file as a git repository holds it.
 
     Raises
     ------
@@ -35,7 +35,7 @@ def version(named: str, book: str = "") -> Result:
     """
     in_git = _REVISION.fullmatch(named)
     if in_git is None or Path(named).exists():
-        return check(named, book)
+        return read(named, book)
     revision, path = in_git.group("revision"), Path(in_git.group("file"))
     with tempfile.TemporaryDirectory(prefix="rigfolio-") as folder:
         _unpack(_archive(revision, path), Path(folder))
@@ -46,7 +46,7 @@ def version(named: str, book: str = "") -> Result:
                 f"`{path}` is not in revision `{revision}`",
                 f"`git log -- {path}` lists the revisions that have it",
             )
-        return _shown(check(str(here), book), folder, named, revision, path.parent)
+        return _shown(read(str(here), book), folder, named, revision, path.parent)
 
 
 def _archive(revision: str, path: Path) -> bytes:
@@ -106,7 +106,7 @@ def _shown(result: Result, folder: str, named: str, revision: str, parent: Path)
 
 
 def understood(named: str, book: str = "") -> Result:
-    """An older version, judged, of which something was asked.
+    """An older version, not judged, of which something was asked.
 
     Raises
     ------
@@ -120,8 +120,22 @@ def understood(named: str, book: str = "") -> Result:
     return old
 
 
+def _found(result: Result) -> tuple[Finding, ...]:
+    """What was found in a version, which is judged now where it has not been."""
+    if result.findings or result.study is None:
+        return result.findings
+    return judged(result.study)
+
+
+def _is_one_text(old: Result, new: Result) -> bool:
+    """Whether two versions say the same to the letter, all files counted, under one rule book."""
+    return old.book == new.book and [*old.texts.values()] == [*new.texts.values()]
+
+
 def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     """What changed from one version to another, and what must be printed again.
+
+    They are judged where they have not been, and where there is anything to compare.
 
     Raises
     ------
@@ -130,11 +144,16 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
     """
     if old.study is None or new.study is None:
         raise ValueError(f"{old.file}, {new.file}: not understood, there is nothing to compare")
+    if _is_one_text(old, new):
+        nothing = Comparison((), (), (), frozenset(), frozenset(), ())
+        return nothing, Again((), (), (), tuple, before=old.study)
+    before, after = old.study.rig, new.study.rig
     there = as_found(new.study)
     in_place = () if there is new.study else judged(there)
-    found = compare(old.study.rig, new.study.rig, old.findings, new.findings, in_place)
-    was, now = job_of(old), job_of(new)
-    tags, off = changed_tags(was, now, same_wires(old.study.rig, new.study.rig))
+    # No label and no tag bears the strip of a sheet: what these say is worked out once for both.
+    was, now = (bare(job_of(replace(each, findings=_found(each)))) for each in (old, new))
+    found = compare(before, after, was.findings, now.findings, in_place)
+    tags, off = changed_tags(was, now, same_wires(before, after))
     again = Again(
         tuple(sorted({*labelled_as(now, found.circuits), *changed_labels(was, now)})),
         tuple(sorted(tags, key=natural)),
@@ -146,7 +165,7 @@ def compared(old: Result, new: Result) -> tuple[Comparison, Again]:
         lambda: changed_sheets(was, now),
         tuple(sorted(found.wires, key=natural)),
         off,
-        work_between(old.study.rig, new.study.rig),
+        work_between(before, after),
         old.study,
     )
     return found, again

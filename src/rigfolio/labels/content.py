@@ -86,6 +86,7 @@ def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, SlotLabel], ...]:
     )
 
 
+@once
 def loose_labels(job: Job) -> tuple[SlotLabel, ...]:
     """The labels of devices outside panels, then those of circuits that begin at none of them."""
     rows = device_rows(job.study)

@@ -12,7 +12,7 @@ from rigfolio.labels.devices import daylight_words
 from rigfolio.model import Conductor, Device
 from rigfolio.network import ends_of_run, name_of_run, places_of, runs_of
 from rigfolio.protection import guard_facts
-from rigfolio.record import record
+from rigfolio.record import once, record
 from rigfolio.values import MINUS
 
 _UNSTATED = "a joint, not stated"
@@ -57,27 +57,29 @@ class TaggedWire:
         return f"{self.tags[0].name} {self.tags[0].purpose}".strip()
 
 
-def tagged_wires(job: Job) -> Iterator[TaggedWire]:
+@once
+def tagged_wires(job: Job) -> tuple[TaggedWire, ...]:
     """The pieces of wire that are meant, by panel and slot, then supply and shared returns.
 
     Those of a circuit are meant by its name and that of its panel, those that land on a device by
     the name of that too. Each of several conductors side by side has tags of its own.
     """
+    return tuple(_tagged(job))
+
+
+def _tagged(job: Job) -> Iterator[TaggedWire]:
     rig = job.rig
     by_wire = {wire.name: run for run in runs_of(rig) for wire in run}
     done: set[str] = set()
     for wire in wording.wires_in_order(rig):
         run = by_wire[wire.name]
-        if wire.name in done or not job.wants(*_named_by(job, run)):
+        if wire.name in done or not _is_wanted(job, run):
             continue
         done.update(each.name for each in run)
         name = name_of_run(rig, run)
         for number in range(1, wire.count + 1):
             called = f"{name} ({number} of {wire.count})" if wire.count > 1 else name
-            here, there = ends_of_run(run)
-            yield TaggedWire(
-                run, (_tag(job, run, called, (here, there)), _tag(job, run, called, (there, here)))
-            )
+            yield TaggedWire(run, _tags(job, run, called))
 
 
 def changed_tags(
@@ -114,6 +116,11 @@ def changed_tags(
     return frozenset(again), tuple(off)
 
 
+def _is_wanted(job: Job, run: tuple[Conductor, ...]) -> bool:
+    # Where all is wanted nobody needs to know by what.
+    return not job.wish.only or job.wants(*_named_by(job, run))
+
+
 def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:
     """By what a piece of wire may be meant."""
     for wire in run:
@@ -126,15 +133,20 @@ def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:
                 yield edge.about.name
 
 
-def _tag(job: Job, run: tuple[Conductor, ...], name: str, ends: tuple[str, str]) -> Tag:
-    here, other = (
+def _tags(job: Job, run: tuple[Conductor, ...], name: str) -> tuple[Tag, Tag]:
+    """What the tags at both ends say."""
+    here, there = (
         (_unbroken(wording.end_words(job.rig, end)), wording.short_end(job.rig, end))
         if end in places_of(job.rig)
         else (_UNSTATED, _UNSTATED)
-        for end in ends
+        for end in ends_of_run(run)
     )
     polarity = wording.polarity_words(job.study.polarity(run[0]))
-    return Tag(name, polarity, here, other, _facts(job, run), _purpose(job, run[0]))
+    facts, purpose = _facts(job, run), _purpose(job, run[0])
+    return (
+        Tag(name, polarity, here, there, facts, purpose),
+        Tag(name, polarity, there, here, facts, purpose),
+    )
 
 
 def _unbroken(words: str) -> str:

@@ -71,7 +71,7 @@ if TYPE_CHECKING:
         point_in as point_in,
     )
     from rigfolio.operating.short_test import (
-        circuit_steps as circuit_steps,
+        circuit_step as circuit_step,
         short_stages as short_stages,
     )
     from rigfolio.operating.test_points import (
@@ -101,7 +101,7 @@ else:
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM has_ohm operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
-        short_test="circuit_steps short_stages",
+        short_test="circuit_step short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "
         "numbered_points",
         ways="returning_by standing_of starters_of ways_of",

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
-from rigfolio.model import Load
+from rigfolio.model import Circuit, Load
 from rigfolio.operating.expected import Stages, moment_words, stages_of
 from rigfolio.operating.test_points import Stage, StageStep
 from rigfolio.study import Study, once
@@ -30,18 +30,26 @@ def short_stages(study: Study, barred: frozenset[str] = frozenset()) -> tuple[St
 
 def circuit_steps(study: Study, barred: frozenset[str] = frozenset()) -> Iterator[StageStep]:
     """The steps of one fuse at a time, each worked out as it is asked for; `barred` as above."""
-    whole = stages_of(study, barred)
-    for circuit in whole.circuits:
-        device = whole.study.device(circuit.device)
-        # It stays in the list without a reading, so that nobody puts a fuse in to take one.
-        points = () if circuit.place not in whole.use.places else whole.singly.of_circuit(circuit)
-        ready = f": {goes_words(device)}" if device is not None else ""
-        do = f"{circuit.place} {circuit.label}".strip()
-        of = circuit.panel or circuit.place
-        fits = () if device is None else (device,)
-        step = StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits)
-        if points or _is_out(whole, step):
+    for circuit in stages_of(study, barred).circuits:
+        step = circuit_step(study, circuit, barred)
+        if step is not None:
             yield step
+
+
+def circuit_step(
+    study: Study, circuit: Circuit, barred: frozenset[str] = frozenset()
+) -> StageStep | None:
+    """The step of one circuit; None where nothing of it is read."""
+    whole = stages_of(study, barred)
+    device = whole.study.device(circuit.device)
+    # It stays in the list without a reading, so that nobody puts a fuse in to take one.
+    points = () if circuit.place not in whole.use.places else whole.singly.of_circuit(circuit)
+    ready = f": {goes_words(device)}" if device is not None else ""
+    do = f"{circuit.place} {circuit.label}".strip()
+    of = circuit.panel or circuit.place
+    fits = () if device is None else (device,)
+    step = StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits)
+    return step if points or _is_out(whole, step) else None
 
 
 def _circuits(whole: Stages) -> Stage:

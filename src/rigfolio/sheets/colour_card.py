@@ -27,7 +27,7 @@ from rigfolio.job import Job
 from rigfolio.model import Conductor, Rig
 from rigfolio.protection import guard_facts
 from rigfolio.record import record
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Colour cards", "colour-card", binder="to-file", bound=60, beside=True)
 
@@ -73,6 +73,15 @@ def pages(job: Job) -> tuple[Page, ...]:
         bodies.append(tuple(marks))
     note = "A colour is evidence, never proof: measure before you cut or join."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, line by line."""
+    yield SheetPart(job.rig.name)
+    for entry in _entries(job):
+        wire = entry.wire
+        told = (wire.name, entry.code, entry.place, entry.words, wording.shades(wire.colour))
+        yield SheetPart((*told, _gauge(job, wire)))
 
 
 def _outline(at: tuple[float, float], count: int) -> Iterator[Mark]:

@@ -68,16 +68,19 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def content(job: Job) -> Iterator[SheetPart]:
-    """What it is made from, table by table."""
-    return map(SheetPart, _tables(job))
+    """What it is made from: line by line, then table by table."""
+    yield from map(SheetPart, _rows(job, _known(job)))
+    yield from map(SheetPart, _tables(job))
+
+
+def _known(job: Job) -> list[Conductor]:
+    """The wires that are listed, by colour."""
+    wires = (wire for wire in wording.wires_in_order(job.rig) if not _is_folded(wire))
+    return sorted(wires, key=lambda wire: wording.colour_order(wire.colour))
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    wires = wording.wires_in_order(job.rig)
-    known = sorted(
-        (wire for wire in wires if not _is_folded(wire)),
-        key=lambda wire: wording.colour_order(wire.colour),
-    )
+    wires, known = wording.wires_in_order(job.rig), _known(job)
     if known:
         yield Table(_COLUMNS, tuple(_rows(job, known)), "", FLOOR_PT, _PAD_MM)
     folded = [wire for wire in wires if _is_folded(wire)]

@@ -6,7 +6,7 @@ first, each with a bar beside it.
 
 from collections.abc import Iterator
 
-from rigfolio.answers import demand_report
+from rigfolio.answers import demand_report, levels_shown
 from rigfolio.draw import (
     Column,
     Page,
@@ -85,8 +85,10 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def content(job: Job) -> Iterator[SheetPart]:
-    """What it is made from, table by table."""
-    return map(SheetPart, _tables(demand_report(job.study), _SIZES_PT[0]))
+    """What it is made from: first what parts must carry, for the energy takes longer."""
+    for table in levels_shown(job.study):
+        yield SheetPart((table.title if table.rows else "", tuple(rows_of([table], _LEVELS))))
+    yield from map(SheetPart, _tables(demand_report(job.study), _SIZES_PT[0]))
 
 
 def _tables(report: Report, size: float) -> Iterator[Table]:

@@ -35,7 +35,7 @@ from rigfolio.labels import DEFAULT_PITCH_MM, volts_at
 from rigfolio.model import Circuit, Panel, Rig, Slot
 from rigfolio.protection import guard_of_circuit, is_too_large, largest_words
 from rigfolio.record import record
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.units import show
 from rigfolio.values import MINUS
 
@@ -93,6 +93,13 @@ def pages(job: Job) -> tuple[Page, ...]:
         bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
     note = "Fuses as they belong in, not as they were found."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, panel by panel."""
+    area = body(job.paper.width_mm, job.paper.height_mm)
+    for panel in job.rig.panels:
+        yield SheetPart(tuple(_faces(job, panel, area)))
 
 
 def _shelved(faces: Iterable[_PanelDrawing], area: Box) -> Iterator[tuple[list[Mark], bool]]:

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 from rigfolio.books import most_on_stud, terminal_source
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
-from rigfolio.job import Job
+from rigfolio.job import Again, Job
 from rigfolio.labels import every_label, tagged_wires
 from rigfolio.natural_order import natural
 from rigfolio.sheet import Sheet, SheetPart
-from rigfolio.swap import Marks, Pick, picks
+from rigfolio.swap import Marks, Pick, picks, picks_in_turn
 from rigfolio.wording import on_paper
 
 SHEET = Sheet("Pick list", "pick-list", command="picklist", binder="to-file", bound=50, beside=True)
@@ -42,28 +42,40 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def content(job: Job) -> Iterator[SheetPart]:
-    """What it is made from, table by table."""
-    return map(SheetPart, _tables(job))
+    """What it is made from, thing by thing, and what is said above and below them."""
+    some = False
+    for one in picks_in_turn(job.study, *_asked(job)):
+        some = True
+        yield SheetPart((one.group, tuple(_rows(one))))
+    yield SheetPart((_lead(job), _foot(job) if some else None))
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    found = _picks(job)
-    listed = ", ".join(sorted(job.wish.only, key=natural))
-    if job.wish.since is not None:
-        yield prose("", *pieces(f"{_CHANGED} Labels and tags: {listed or 'none'}."))
-    elif listed:
-        yield prose("", *pieces(f"Only for {listed}."))
-    else:
-        yield prose("", _WHOLE)
+    found = picks(job.study, *_asked(job))
+    yield _lead(job)
     if not found:
         yield prose("", "There is nothing to be bought.")
     for group in dict.fromkeys(one.group for one in found):
         rows = (row for one in found if one.group == group for row in _rows(one))
         yield Table(_COLUMNS, tuple(rows), group)
-    if not found:
-        return
+    if found:
+        yield _foot(job)
+
+
+def _lead(job: Job) -> Table:
+    """What the list is for."""
+    listed = ", ".join(sorted(job.wish.only, key=natural))
+    if job.wish.since is not None:
+        return prose("", *pieces(f"{_CHANGED} Labels and tags: {listed or 'none'}."))
+    if listed:
+        return prose("", *pieces(f"Only for {listed}."))
+    return prose("", _WHOLE)
+
+
+def _foot(job: Job) -> Table:
+    """How the list is read."""
     sources = [str(terminal_source(key)) for key in ("spares", "terminals", "slack")]
-    yield prose(
+    return prose(
         "",
         *_studs(job),
         "Which terminal a part takes is said by `ends` of a wire or by `stud` of the part; the "
@@ -74,14 +86,15 @@ def _tables(job: Job) -> Iterator[Table]:
     )
 
 
-def _picks(job: Job) -> tuple[Pick, ...]:
+def _asked(job: Job) -> tuple[frozenset[str], Again | None, Marks]:
+    """What is asked of the list: for which places, since when, how many marks are printed."""
     labels = every_label(job)
     tags = sum(len(one.tags) for one in tagged_wires(job))
     # With nothing to be printed again, no name is asked for, and that would mean all of them.
     if job.wish.since is not None and not job.wish.only:
         labels, tags = (), 0
     slots = sum(1 for label in labels if label.above)
-    return picks(job.study, job.wish.only, job.wish.since, Marks(tags, slots, len(labels) - slots))
+    return job.wish.only, job.wish.since, Marks(tags, slots, len(labels) - slots)
 
 
 def _studs(job: Job) -> Iterator[str]:
@@ -114,6 +127,6 @@ def table(job: Job) -> tuple[tuple[str, ...], ...]:
     heads = ("group", "what", "fitted", "buy", "for", "remark")
     rows = [
         (one.group, one.what, one.fitted, one.bought, " ".join(one.places), one.note)
-        for one in _picks(job)
+        for one in picks(job.study, *_asked(job))
     ]
     return (heads, *rows)

@@ -11,6 +11,7 @@ cannot hold whole is divided between two slots.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from rigfolio.draw import (
     FLOOR_PT,
@@ -48,7 +49,7 @@ from rigfolio.labels import (
 )
 from rigfolio.model import Panel
 from rigfolio.record import record, replace
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet(
     "Slot labels",
@@ -138,6 +139,21 @@ def pages(job: Job) -> tuple[Page, ...]:
     is_true = bool(strips) and all(strip.is_true for strip in strips)
     note = "Print at full size: 100 mm on the ruler must measure 100 mm." if is_true else ""
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+
+
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from, strip by strip; where they are alike but for words, as it is laid."""
+    strips = []
+    for strip in _strips(job):
+        strips.append(strip)
+        yield SheetPart(strip, partial(_alone, strip))
+    yield SheetPart(tuple(strips), lambda: pages(job))
+
+
+def _alone(strip: Strip) -> tuple[object, ...]:
+    """A strip as it looks anywhere, with what is told of its labels below."""
+    ((placed,),) = _noted([[_Placed(strip, 0.0, 0.0, _head_mm(strip))]])
+    return (*_strip(placed), *_tables([placed.strip]))
 
 
 def _strips(job: Job) -> Iterator[Strip]:

@@ -22,10 +22,10 @@ from rigfolio.draw import (
 )
 from rigfolio.isolation import Meaning, meanings
 from rigfolio.job import Job
-from rigfolio.model import Rig
+from rigfolio.model import Panel, Rig
 from rigfolio.record import record, replace
 from rigfolio.reports import DEFERS, Report
-from rigfolio.sheet import Sheet
+from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.wording import called, on_paper
 
 SHEET = Sheet("What stays live", "what-stays-live", binder="to-file", bound=20, beside=True)
@@ -38,7 +38,7 @@ _SWITCHES = (
     Column("position", 9, bold=True),
     Column("what it does", 69),
 )
-_ORDERS = (Column("", 4), Column("", 96))
+_STEPS = (Column("", 4), Column("", 96))
 _BOX = "☐"
 _MEASURED = "measured at its feed and at each slot, to minus and to the frame: _______ V"
 _NOTE = "Worked out from the text, not measured."
@@ -65,37 +65,45 @@ _SHORT = "Ends of fuses and of wires are left out here; `rigfolio live` lists th
 
 @record
 class _Staying:
-    """What was worked out of the rig; `plans` by the panels that they make dead."""
+    """What was worked out of the rig: what is live in which state, what each switch does."""
 
     live: Report
-    plans: tuple[tuple[str, Report], ...]
     positions: tuple[Meaning, ...]
 
 
 def pages(job: Job) -> tuple[Page, ...]:
     """One page; more only where the rig has more states and parts than any type could hold."""
-    study = job.study
-    found = _Staying(
-        live_report(study),
-        tuple(
-            (
-                called(one.about.name, one.about.label),
-                isolate_report(study, one.about.name, "panel"),
-            )
-            for one in job.rig.panels
-        ),
-        meanings(study),
-    )
+    found = _staying(job)
+    orders = [_orders(job, panel) for panel in job.rig.panels]
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job.rig, found, _LOOKS[0]), area)
+    bodies = flow(_tables(job.rig, found, orders, _LOOKS[0]), area)
     for look in _LOOKS[1:]:
         if len(bodies) == 1:
             break
-        bodies = flow(_tables(job.rig, found, look), area)
+        bodies = flow(_tables(job.rig, found, orders, look), area)
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 
-def _tables(rig: Rig, found: _Staying, look: _Look) -> Iterator[Table]:
+def content(job: Job) -> Iterator[SheetPart]:
+    """What it is made from: first what is live in all its parts, of which some may be left out."""
+    every = tuple(_of_states(job.rig, _staying(job), _LOOKS[0]))
+    yield SheetPart(every, lambda: pages(job))
+    yield from (SheetPart(_orders(job, panel)) for panel in job.rig.panels)
+
+
+def _staying(job: Job) -> _Staying:
+    return _Staying(live_report(job.study), meanings(job.study))
+
+
+def _tables(
+    rig: Rig, found: _Staying, orders: Iterable[Table], look: _Look
+) -> Iterator[Table]:  # fmt: skip
+    yield from _of_states(rig, found, look)
+    yield from (replace(table, size_pt=look.size_pt) for table in orders)
+    yield prose("Cautions", *_CAUTIONS, size_pt=look.size_pt)
+
+
+def _of_states(rig: Rig, found: _Staying, look: _Look) -> Iterator[Table]:
     size = look.size_pt
     if found.positions:
         rows = tuple(_position(one, name) for one, name in _named(found.positions))
@@ -108,13 +116,17 @@ def _tables(rig: Rig, found: _Staying, look: _Look) -> Iterator[Table]:
         setting = _setting(found.live, "what")
         rows = rows_of([kept], setting)
         yield Table(columns_of(setting), rows, "What must stay on", size)
-    for name, plan in found.plans:
-        (turns,) = plan.tables("in_turn")
-        orders = [words for words in turns.cells("do") if isinstance(words, str)]
-        steps = [Row((_BOX, words)) for words in (*orders, _MEASURED)]
-        steps += [Row(("", words)) for words in plan.words("mind")]
-        yield Table(_ORDERS, tuple(steps), f"How to make {name} dead", size, pad_mm=0.6)
-    yield prose("Cautions", *_CAUTIONS, size_pt=size)
+
+
+def _orders(job: Job, panel: Panel) -> Table:
+    """How a panel is made dead."""
+    name = called(panel.about.name, panel.about.label)
+    plan = isolate_report(job.study, panel.about.name, "panel")
+    (turns,) = plan.tables("in_turn")
+    orders = [words for words in turns.cells("do") if isinstance(words, str)]
+    steps = [Row((_BOX, words)) for words in (*orders, _MEASURED)]
+    steps += [Row(("", words)) for words in plan.words("mind")]
+    return Table(_STEPS, tuple(steps), f"How to make {name} dead", pad_mm=0.6)
 
 
 def _named(found: Iterable[Meaning]) -> Iterator[tuple[Meaning, str]]:

@@ -25,6 +25,7 @@ from rigfolio.draw import (
 from rigfolio.job import Job
 from rigfolio.labels import (
     Band,
+    SlotLabel,
     TapeLength,
     TapePiece,
     band_of,
@@ -75,13 +76,22 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 
 def content(job: Job) -> Iterator[SheetPart]:
-    """What it is made from: the labels of each panel, those that stand outside panels."""
+    """What it is made from: the labels of each panel, those that stand outside panels.
+
+    First each by itself, for to lay out a whole panel takes longer.
+    """
     band = band_of(job)
     for panel in job.rig.panels:
+        for _, label in labels_of(job, panel):
+            yield SheetPart(label, partial(_piece, label, band))
         slots = (str(panel.about), panel.slots, panel.columns, panel.across, panel.pitch_m)
         yield SheetPart((slots, labels_of(job, panel)), partial(_of_panel, job, panel, band))
     loose = loose_labels(job)
     yield SheetPart(loose, lambda: tuple(tape_pieces(loose, band)))
+
+
+def _piece(label: SlotLabel, band: Band) -> tuple[TapePiece, ...]:
+    return tuple(tape_pieces((label,), band))
 
 
 def _of_panel(job: Job, panel: Panel, band: Band) -> tuple[object, ...]:

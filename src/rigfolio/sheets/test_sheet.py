@@ -7,13 +7,13 @@ fit, and find out why before the next one.
 """
 
 from collections.abc import Iterator
-from itertools import chain
 
 from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
+from rigfolio.model import Circuit
 from rigfolio.reports import HANDS
-from rigfolio.sheet import Sheet, SheetPart
+from rigfolio.sheet import EachOf, Sheet, SheetPart
 from rigfolio.swap import (
     ReadingLine,
     ReadingStage,
@@ -22,9 +22,10 @@ from rigfolio.swap import (
     readings_remarks,
     readings_table,
     sheet_stages,
-    told_by_circuit,
+    told_of_circuit,
     wanted_since,
 )
+from rigfolio.wording import circuits_in_order
 
 SHEET = Sheet(
     "Test sheet",
@@ -80,7 +81,22 @@ def pages(job: Job) -> tuple[Page, ...]:
 
 def content(job: Job) -> Iterator[SheetPart]:
     """What it is made from: first circuit by circuit, for all together take longer."""
-    return map(SheetPart, chain(told_by_circuit(job.study), _tables(job)))
+    circuits = circuits_in_order(job.rig)
+    near = [_near(job, circuit) for circuit in circuits]
+    yield SheetPart(EachOf(near, lambda n: told_of_circuit(job.study, circuits[n])))
+    yield from map(SheetPart, _tables(job))
+
+
+def _near(job: Job, circuit: Circuit) -> tuple[object, ...]:
+    """What the readings of a circuit turn on first of all."""
+    device, loads = job.study.device(circuit.device), job.rig.by_name.loads
+    return (
+        circuit.place,
+        circuit.label,
+        None if device is None else device.rating_a,
+        *((wire.size, wire.length_m) for wire in job.study.wires_of(circuit.place)),
+        *(loads[name].value for name in circuit.loads),
+    )
 
 
 def _tables(job: Job) -> Iterator[Table]:

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         Marks as Marks,
         Pick as Pick,
         picks as picks,
+        picks_in_turn as picks_in_turn,
     )
     from rigfolio.swap.readings import (
         ReadingLine as ReadingLine,
@@ -43,8 +44,8 @@ if TYPE_CHECKING:
         readings_remarks as readings_remarks,
         readings_rest_on as readings_rest_on,
         readings_table as readings_table,
-        told_by_circuit as told_by_circuit,
         told_by_part as told_by_part,
+        told_of_circuit as told_of_circuit,
     )
     from rigfolio.swap.repairs import (
         work_elsewhere as work_elsewhere,
@@ -81,10 +82,10 @@ else:
         notes="notes_about notes_at notes_elsewhere notes_of",
         plan="CAUTIONS work work_in_hand",
         power="Task WorkPart",
-        purchases="Marks Pick picks",
+        purchases="Marks Pick picks picks_in_turn",
         spares="fuses_fitted",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_remarks "
-        "readings_rest_on readings_table told_by_circuit told_by_part",
+        "readings_rest_on readings_table told_of_circuit told_by_part",
         repairs="work_elsewhere",
         retest="wanted_since",
         roof="every_stage sheet_stages",

@@ -72,6 +72,16 @@ def picks(
     again: Again | None = None,
     marks: Marks | None = None,
 ) -> tuple[Pick, ...]:
+    """The whole list, as `picks_in_turn` gives it."""
+    return tuple(picks_in_turn(study, only, again, marks))
+
+
+def picks_in_turn(
+    study: Study,
+    only: Collection[str] = (),
+    again: Again | None = None,
+    marks: Marks | None = None,
+) -> Iterator[Pick]:
     """The whole list, or that of some circuits and wires, or of what changed.
 
     Parameters
@@ -87,14 +97,9 @@ def picks(
         How many tags and labels are printed for it.
     """
     chosen = _Chosen(study.rig, only, again)
-    return (
-        *_fuses(study, chosen),
-        *_terminals(study, chosen),
-        *_sleeves(study, chosen),
-        *_wire(study, chosen),
-        *_parts(study, chosen),
-        *_marked(marks or Marks()),
-    )
+    for some in (_fuses, _terminals, _sleeves, _wire, _parts):
+        yield from some(study, chosen)
+    yield from _marked(marks or Marks())
 
 
 class _Chosen:

@@ -5,13 +5,13 @@ from itertools import takewhile
 from math import inf
 
 from rigfolio.job import Again
-from rigfolio.model import Log, Reading
+from rigfolio.model import Circuit, Log, Reading
 from rigfolio.operating import (
     MeterPoint,
     Stage,
     StageStep,
     bounds_words,
-    circuit_steps,
+    circuit_step,
     numbered_points,
     stages_of,
     untold_ohms,
@@ -120,13 +120,13 @@ def _untold_remark(study: Study) -> str:
     )
 
 
-def told_by_circuit(study: Study) -> Iterator[tuple[str, ...]]:
-    """What the test sheet says of each circuit, one worked out behind the other.
+def told_of_circuit(study: Study, circuit: Circuit) -> tuple[str, ...]:
+    """What the test sheet says of a circuit.
 
     By these two versions are compared before all readings are.
     """
-    for step in circuit_steps(study, barred(study)):
-        yield (_do(study, step), *_told(step))
+    step = circuit_step(study, circuit, barred(study))
+    return () if step is None else (_do(study, step), *_told(step))
 
 
 def told_by_part(study: Study) -> Iterator[tuple[str, ...]]:

@@ -53,7 +53,7 @@ def run(given: Namespace) -> int:
         since = job.wish.since
         if since is not None and since.tags_off:
             say(sys.stdout, f"to be taken off: {clean('; '.join(tags_off_words(since)))}\n")
-        if since is not None and not (job.wish.only and any(tagged_wires(job))):
+        if since is not None and not (job.wish.only and tagged_wires(job)):
             return {}
         return ending_in(end, sheet(job, name), given)
 
