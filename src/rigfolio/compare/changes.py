@@ -27,9 +27,9 @@ from rigfolio.compare.named import ABOUT
 from rigfolio.compare.stated import Said, in_words
 from rigfolio.compare.wires import Wires
 from rigfolio.findings import Finding, Severity, Span
-from rigfolio.model import Circuit, Rig
+from rigfolio.model import Circuit, Load, Rig
 from rigfolio.natural_order import natural
-from rigfolio.record import record
+from rigfolio.record import once, record
 from rigfolio.wording import part_at
 
 _FOUND = ("wrong-wire-found", "wrong-fuse-found")
@@ -201,15 +201,13 @@ def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[Told
     identified = identified_loads(before, after, old, new)
 
     def by_label(rig: Rig, circuit: Circuit) -> dict[str, tuple[str, Said]]:
-        names = set(circuit.loads)
         found: dict[str, tuple[str, Said]] = {}
-        for load in rig.loads:
-            if load.about.name in names:
-                # Beside others of that name elsewhere it is called by its circuit, too.
-                label = load.about.label or load.about.name
-                while label in found:
-                    label += "'"
-                found[label] = load.about.name, load_said(rig, load)
+        for load in _in_order(rig, circuit.loads):
+            # Beside others of that name elsewhere it is called by its circuit, too.
+            label = load.about.label or load.about.name
+            while label in found:
+                label += "'"
+            found[label] = load.about.name, load_said(rig, load)
         return found
 
     was, now = by_label(before, old), by_label(after, new)
@@ -228,6 +226,22 @@ def _loads(before: Rig, after: Rig, old: Circuit, new: Circuit) -> Iterator[Told
         for label, (name, _) in was.items()
         if label not in now and name not in known
     )
+
+
+def _in_order(rig: Rig, names: Iterable[str]) -> Iterator[Load]:
+    """Some loads by name, in the order of the text."""
+    turns = _turns(rig)
+    for turn in sorted(turn for name in {*names} for turn in turns.get(name, ())):
+        yield rig.loads[turn]
+
+
+@once
+def _turns(rig: Rig) -> Mapping[str, tuple[int, ...]]:
+    """Where among all loads those of a name stand."""
+    found: dict[str, tuple[int, ...]] = {}
+    for turn, load in enumerate(rig.loads):
+        found[load.about.name] = (*found.get(load.about.name, ()), turn)
+    return found
 
 
 def _parts(before: Rig, after: Rig, pairs: Sequence[Pair]) -> Iterator[Change]:

@@ -1,10 +1,6 @@
 """Two versions of a rig: where they come from, what changed, what must be printed again."""
 
-import io
 import re
-import subprocess
-import tarfile
-import tempfile
 from pathlib import Path
 
 from rigfolio.compare import Comparison, compare, same_wires, work_between
@@ -36,6 +32,8 @@ def version(named: str, book: str = "") -> Result:
     in_git = _REVISION.fullmatch(named)
     if in_git is None or Path(named).exists():
         return read(named, book)
+    import tempfile
+
     revision, path = in_git.group("revision"), Path(in_git.group("file"))
     with tempfile.TemporaryDirectory(prefix="rigfolio-") as folder:
         _unpack(_archive(revision, path), Path(folder))
@@ -51,6 +49,8 @@ def version(named: str, book: str = "") -> Result:
 
 def _archive(revision: str, path: Path) -> bytes:
     """The folder of a file, as a revision holds it, in the tar format."""
+    import subprocess
+
     folder = path.parent
     command = ["git", "-C", str(folder), "archive", "--format=tar", revision]
     try:
@@ -73,6 +73,9 @@ def _archive(revision: str, path: Path) -> bytes:
 
 def _unpack(archive: bytes, folder: Path) -> None:
     """Write the plain files of an archive that could belong to a rig; links are left out."""
+    import io
+    import tarfile
+
     with tarfile.open(fileobj=io.BytesIO(archive)) as tar:
         for member in tar:
             inside = (folder / member.name).resolve().is_relative_to(folder.resolve())

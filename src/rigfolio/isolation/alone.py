@@ -64,18 +64,7 @@ class _Device:
         self.own = [action for action in actions_of(study.rig) if action.part == name]
         self.every = opened_by(study.rig, self.own)
         self.running = _alive(study, self.every)
-        stores = {s.about.name for s in study.rig.sources if s.stores}
-        off = frozenset(s.about.name for s in study.rig.sources) - stores - self.reach.passes_on
-        self.resting = {when: Open(at_rest(study.rig, banks).edges, off)
-                        for when, banks in self._positions()}  # fmt: skip
-
-    def _positions(self) -> Iterator[tuple[str, Mapping[str, Position]]]:
-        """Every bank at once, then each position of each selector but of the device itself."""
-        yield "", {}
-        names = dict.fromkeys(d.about.name for d in self.rig.devices if d.traits.selects)
-        for name in names:
-            if name != self.name:
-                yield from ((f"{name} on {bank}", {name: bank}) for bank in BANKS)
+        self.resting = {when: state for of, when, state in _resting(study) if of != name}
 
     def told(self) -> OpenedAlone:
         """What opening it does."""
@@ -111,9 +100,8 @@ class _Device:
         if is_any:
             pairs.append((_alive(self.study, CLOSED), self.running))
 
-        def goes(end: str) -> bool:
-            return any(end in was and end not in now for was, now in pairs)
-
+        gone = frozenset(end for was, now in pairs for end in was.keys() - now.keys())
+        goes = gone.__contains__
         whole = [panel for panel in self.rig.panels if goes(panel.bus)]
         for panel in whole:
             yield Part("panel", panel.about.name, panel.about.label, (panel.bus,))
@@ -178,6 +166,22 @@ class _Device:
 
     def _joined(self, start: str, state: Open = CLOSED) -> set[str]:
         return set(self.reach.net.walk([start], state.bars))
+
+
+@once
+def _resting(study: Study) -> tuple[tuple[str, str, Open], ...]:
+    """What is open while nothing charges: with every bank at once, then a bank of each selector.
+
+    Each with the selector, and with the words for that.
+    """
+    sources, passing = study.rig.sources, source_reach(study).passes_on
+    off = frozenset(s.about.name for s in sources if not s.stores) - passing
+    selectors = dict.fromkeys(d.about.name for d in study.rig.devices if d.traits.selects)
+    banks: list[tuple[str, str, Mapping[str, Position]]] = [("", "", {})]
+    banks += [(name, f"{name} on {bank}", {name: bank}) for name in selectors for bank in BANKS]
+    return tuple(
+        (name, when, Open(at_rest(study.rig, set_to).edges, off)) for name, when, set_to in banks
+    )
 
 
 @once

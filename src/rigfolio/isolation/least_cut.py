@@ -16,7 +16,7 @@ from typing import cast
 
 from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
-from rigfolio.isolation.energised import CLOSED, Open, SourceReach
+from rigfolio.isolation.energised import CLOSED, Open, SourceReach, source_reach
 from rigfolio.kinds import OPENINGS, Opening
 from rigfolio.model import Device, Rig
 from rigfolio.network import START, Arc, edge_name, ends, largest_flow
@@ -190,6 +190,30 @@ def _shut(rig: Rig, before: Open) -> tuple[Device, ...]:
     )
 
 
+@once
+def _met(study: Study, before: Open) -> frozenset[str]:
+    """The groups of terminals in which a device ends that is not all there is at that end.
+
+    There is another device, a source, or a way back, whatever the goal.
+    """
+    rig, drive, groups = study.rig, source_reach(study), _groups(study, before)
+    held = Counter(groups.get(end, end) for one in _shut(rig, before) for end in ends(one))
+    touched = [*drive.backs, *drive.inputs.values()]
+    touched += [end for source in rig.sources for end in (source.plus, source.minus)]
+    return frozenset(
+        (*(group for group, count in held.items() if count > 1),
+         *(groups.get(end, end) for end in touched))
+    )  # fmt: skip
+
+
+@once
+def _backs(study: Study, before: Open) -> tuple[str, ...]:
+    """The groups of terminals where current comes back."""
+    groups = _groups(study, before)
+    backs = sorted(source_reach(study).backs)
+    return tuple(dict.fromkeys(groups.get(end, end) for end in backs))
+
+
 class _Network:
     """Terminals joined by what cannot be opened, with the actions between them as edges."""
 
@@ -212,15 +236,14 @@ class _Network:
         None does by one that ends in terminals that no other device touches, nor a source, nor a
         way back, nor the goal. Beside plugs all are kept: of those the ends are counted.
         """
-        rig, groups = self.drive.rig, self.groups
-        shut = _shut(rig, self.before)
-        touched = [*goal, *self.drive.backs, *self.drive.inputs.values()]
-        touched += [end for source in rig.sources for end in (source.plus, source.minus)]
-        held = Counter(groups.get(end, end) for device in shut for end in ends(device))
-        held.update({groups.get(end, end): 2 for end in touched})
-        has_plugs = any(device.traits.is_plug for device in shut)
+        groups = self.groups
+        shut = _shut(self.drive.rig, self.before)
+        if any(device.traits.is_plug for device in shut):
+            yield from shut
+            return
+        met = _met(self.drive.study, self.before) | {groups.get(end, end) for end in goal}
         for device in shut:
-            if has_plugs or all(held[groups.get(end, end)] > 1 for end in ends(device)):
+            if all(groups.get(end, end) in met for end in ends(device)):
                 yield device
 
     @cached_property
@@ -327,5 +350,5 @@ class _Network:
                 self._edge(self._at(source.minus, "minus"), middle, _ENDLESS)
             else:
                 self._edge(_START, middle, _ENDLESS)
-        for end in sorted(drive.backs):
-            self._edge(_START, self._at(end, "minus"), _ENDLESS)
+        for group in _backs(drive.study, self.before):
+            self._edge(_START, f"minus {group}", _ENDLESS)

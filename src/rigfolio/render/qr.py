@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 
-import segno
-
 from rigfolio.draw import Line, rect
 
 Matrix = tuple[tuple[bool, ...], ...]
@@ -20,6 +18,9 @@ def matrix(text: str) -> Matrix:
     ValueError
         More text than the largest code holds.
     """
+    # Who asks what a code would say, as a comparison does, needs no code.
+    import segno
+
     made = segno.make_qr(
         text,
         error="m",

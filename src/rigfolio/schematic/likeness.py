@@ -1,22 +1,33 @@
 """By what the diagrams of two versions of a rig are compared, without either being drawn."""
 
+from collections.abc import Iterator
+
 from rigfolio.compare import placeless
 from rigfolio.job import Job
-from rigfolio.model import Load
+from rigfolio.model import Conductor, Device, Load
 from rigfolio.record import replace
 from rigfolio.schematic.chains import graph_of
 from rigfolio.schematic.setting import STYLES, notes_of, speaker_of, too_large_of, words_at
 
 
-def words_of(job: Job) -> tuple[str, ...]:
-    """What stands at wires, devices, sources and loads, in the order of the alphabet.
+def words_of(job: Job) -> Iterator[tuple[str, ...]]:
+    """What stands at devices, in the order of the alphabet; then at wires, then at all else.
 
     Styles break the same words into other lines; where a word is another one, so it is drawn.
     """
     graph = graph_of(job)
     said = speaker_of(job.study, STYLES[0][0], notes_of(job.rig, graph.bars))
-    pieces = (piece.thing for rung in graph.rungs for piece in rung.pieces)
-    return tuple(sorted(words_at(thing, said) or "" for thing in pieces))
+    pieces = [piece.thing for rung in graph.rungs for piece in rung.pieces]
+    for is_meant in (_is_device, _is_wire, lambda one: not (_is_device(one) or _is_wire(one))):
+        yield tuple(sorted(words_at(one, said) or "" for one in pieces if is_meant(one)))
+
+
+def _is_device(thing: object) -> bool:
+    return isinstance(thing, Device)
+
+
+def _is_wire(thing: object) -> bool:
+    return isinstance(thing, Conductor)
 
 
 def drawn_of(job: Job) -> object:

@@ -32,7 +32,7 @@ def content(job: Job) -> Iterator[SheetPart]:
     """What it is made from: the words at its parts, and all of the rig that it may turn on."""
     from rigfolio.schematic import drawn_of, words_of
 
-    yield SheetPart(words_of(job))
+    yield from map(SheetPart, words_of(job))
     yield SheetPart(drawn_of(job), lambda: pages(job))
 
 
