@@ -1,16 +1,19 @@
 """What a sheet is given: the rig, what was worked out of it, and what was found."""
 
 from collections.abc import Callable, Hashable
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from rigfolio.books import LabelSheet
-from rigfolio.compare import Work
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.findings import Finding
 from rigfolio.model import Log, Photo, Rig
 from rigfolio.record import derived, record
-from rigfolio.render import Photograph
 from rigfolio.study import Study
+
+if TYPE_CHECKING:
+    # What only some jobs hold is read from its files by whoever makes it.
+    from rigfolio.compare import Work
+    from rigfolio.render import Photograph
 
 TagForm = Literal["wrap", "flag", "sleeve"]
 """How a wire is tagged: round it, as a flag beside it, or by a tube over it."""
@@ -32,7 +35,7 @@ class Again:
     compare_sheets: Callable[[], tuple[str, ...]]
     wires: tuple[str, ...] = ()
     tags_off: tuple[tuple[str, str], ...] = ()
-    work: tuple[Work, ...] = ()
+    work: "tuple[Work, ...]" = ()
     before: Study | None = None
 
     @derived
@@ -46,7 +49,7 @@ class Taken:
     """A picture with what it shows: its statement, and the photograph that was read."""
 
     photo: Photo
-    image: Photograph
+    image: "Photograph"
 
 
 @record

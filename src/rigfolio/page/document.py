@@ -6,7 +6,9 @@ are shown as what they are.
 """
 
 import json
+import marshal
 import re
+import sys
 from base64 import b64encode
 from collections.abc import Iterable, Mapping
 from functools import cache
@@ -18,6 +20,7 @@ from markupsafe import Markup
 
 from rigfolio.books import colour_book
 from rigfolio.job import strip_words
+from rigfolio.own_folder import keep, kept, own_folder
 from rigfolio.page.content import (
     CircuitCard,
     DiagramPage,
@@ -282,12 +285,49 @@ def _shown(value: object) -> object:
     """What a template puts out: no mark that turns a line about, nothing that cannot be seen."""
     if isinstance(value, Markup) or not isinstance(value, str):
         return value
+    # All that is sought is beyond ASCII, or no letter of it.
+    if value.isascii() and value.isprintable():
+        return value
     return _UNSEEN.sub(_SHOWN, _DIRECTIONS.sub(_SHOWN, value))
+
+
+class _KeptTemplates(jinja2.BytecodeCache):
+    """Templates as they were compiled last, kept in the user's own folder.
+
+    What was compiled with another library, by other rules for how it is written out, or from
+    another text is not taken.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        # The rules are in this very file.
+        rules = sha256(Path(__file__).read_bytes()).hexdigest()
+        self.made_by = f"{sys.version}\n{jinja2.__version__}\n{rules}"
+
+    def get_cache_key(self, name: str, filename: str | None = None) -> str:  # noqa: ARG002
+        """The name of a template: wherever it lies, its text tells which it is."""
+        return name
+
+    def load_bytecode(self, bucket: jinja2.bccache.Bucket) -> None:
+        """Give the template what was kept of it; nothing where that is of something else."""
+        body = kept(*self._place(bucket))
+        if body is not None:
+            bucket.code = marshal.loads(body)
+
+    def dump_bytecode(self, bucket: jinja2.bccache.Bucket) -> None:
+        """Keep what was compiled for the next process."""
+        keep(*self._place(bucket), marshal.dumps(bucket.code))
+
+    def _place(self, bucket: jinja2.bccache.Bucket) -> tuple[Path, bytes]:
+        made_of = f"{self.made_by}\n{bucket.checksum}\n"
+        return self.folder / f"{bucket.key}.template", made_of.encode()
 
 
 @cache
 def _environment() -> jinja2.Environment:
+    folder = own_folder()
     made = jinja2.Environment(
+        bytecode_cache=None if folder is None else _KeptTemplates(folder),
         loader=jinja2.FileSystemLoader(_FOLDER / "templates"),
         autoescape=True,
         undefined=jinja2.StrictUndefined,

@@ -1,9 +1,9 @@
 """Pages as SVG in millimetres, readable without this project's fonts."""
 
+import html
 import re
 from collections.abc import Iterable, Iterator
 from math import isfinite
-from xml.sax.saxutils import escape, quoteattr
 
 from rigfolio.draw import (
     MITRE_LIMIT,
@@ -56,10 +56,10 @@ def write_svg(page: Page, *, prefix: str = "", in_html: bool = False) -> str:
         f'viewBox="0 0 {wide} {high}" '
         'role="graphics-document" lang="en" xml:lang="en" '
         'xml:space="preserve">',
-        f"<title>{escape(plain(page.name))}</title>" if page.name else "",
+        f"<title>{_escaped(plain(page.name))}</title>" if page.name else "",
         f'<rect width="{wide}" height="{high}" fill="#ffffff"/>',
         '<g fill="none" stroke-linejoin="miter" stroke-linecap="butt" '
-        f'stroke-miterlimit="{_number(MITRE_LIMIT)}" font-family={quoteattr(_FAMILY)}>',
+        f'stroke-miterlimit="{_number(MITRE_LIMIT)}" font-family={_quoted(_FAMILY)}>',
         *_Writer(prefix, is_short=in_html).marks(page.marks),
         "</g>",
         "</svg>",
@@ -73,6 +73,9 @@ class _Writer:
     def __init__(self, prefix: str, *, is_short: bool) -> None:
         self.prefix, self.is_short = prefix, is_short
         self.used: set[str] = set()
+        # A drawing has few pens and colours, each at very many marks.
+        self._colours: dict[str, str] = {}
+        self._paints: dict[tuple[Pen | None, str | None], str] = {}
 
     def marks(self, marks: Iterable[Mark]) -> list[str]:
         """Elements in drawing order."""
@@ -92,11 +95,11 @@ class _Writer:
         return lines
 
     def _group(self, group: Group) -> list[str]:
-        name = quoteattr(plain(group.ident))
-        role = quoteattr(group.role)
+        name = _quoted(plain(group.ident))
+        role = _quoted(group.role)
         return [
             f'<g id="{self._unique(group.ident)}" class="part" role={role} data-name={name}>',
-            f"<title>{escape(plain(group.title))}</title>",
+            f"<title>{_escaped(plain(group.title))}</title>",
             *self._description(group),
             *self.marks(group.marks),
             "</g>",
@@ -104,7 +107,7 @@ class _Writer:
 
     def _description(self, group: Group) -> Iterator[str]:
         if group.about or not self.is_short:
-            yield f"<desc>{escape(plain(group.about or group.title))}</desc>"
+            yield f"<desc>{_escaped(plain(group.about or group.title))}</desc>"
 
     def _unique(self, ident: str) -> str:
         """Id of letters, digits, `.`, `-` and `_` that starts with a letter and is not taken."""
@@ -119,6 +122,11 @@ class _Writer:
         return unique
 
     def _colour(self, colour: str) -> str:
+        if colour not in self._colours:
+            self._colours[colour] = self._written(colour)
+        return self._colours[colour]
+
+    def _written(self, colour: str) -> str:
         red, green, blue = rgb(colour)
         if self.is_short and not any(part % 17 for part in (red, green, blue)):
             return f"#{red // 17:x}{green // 17:x}{blue // 17:x}"
@@ -129,6 +137,11 @@ class _Writer:
 
     def _paint(self, pen: Pen | None, fill: str | None) -> str:
         """Attributes of a shape, each with a blank before it."""
+        if (pen, fill) not in self._paints:
+            self._paints[pen, fill] = self._painted(pen, fill)
+        return self._paints[pen, fill]
+
+    def _painted(self, pen: Pen | None, fill: str | None) -> str:
         parts = [] if fill is None else [f' fill="{self._colour(fill)}"']
         if pen is not None:
             wide = self._number(pen.width_mm)
@@ -169,6 +182,22 @@ class _Writer:
         return [f"<text {' '.join(parts)}>{''.join(_spoken(shown))}</text>"]
 
 
+def _escaped(text: str) -> str:
+    """A text as XML holds it between two tags."""
+    return html.escape(text, quote=False)
+
+
+def _quoted(text: str) -> str:
+    """A text as XML holds it in an attribute, with its quotation marks.
+
+    As the function of that name of `xml.sax` writes it, with which a client for networks is loaded.
+    """
+    held = _escaped(text).replace("\n", "&#10;").replace("\r", "&#13;").replace("\t", "&#9;")
+    if '"' not in held:
+        return f'"{held}"'
+    return f"'{held}'" if "'" not in held else '"{}"'.format(held.replace('"', "&quot;"))
+
+
 def _number(value: float, places: int = _PLACES) -> str:
     """Number to so many places, without an exponent and without a needless zero."""
     if not isfinite(value):
@@ -190,6 +219,6 @@ def _picture(picture: Picture) -> str:
 def _spoken(shown: str) -> Iterator[str]:
     """The words of a line, those of another language marked as such."""
     for piece, language in in_languages(shown):
-        words = escape(piece)
+        words = _escaped(piece)
         stated = f'lang="{language}" xml:lang="{language}"'
         yield f"<tspan {stated}>{words}</tspan>" if language else words
