@@ -45,7 +45,7 @@ def _run() -> int:
     try:
         from rigfolio.cli import main
 
-        code = main()
+        code = main(is_alone=True)
     except KeyboardInterrupt:
         code = _INTERRUPTED
     except RuntimeError as problem:

@@ -113,10 +113,10 @@ def run(
     monkeypatch.chdir(bench)
     monkeypatch.setenv("COLUMNS", COLUMNS)
     # Where it is, and where a command finds it once anybody has asked the face of the package.
-    for module in (app, judgement, comparing):
-        monkeypatch.setattr(module, "check", once[0])
     for module in (app, judgement):
+        monkeypatch.setattr(module, "check", once[0])
         monkeypatch.setattr(module, "understood", once[1])
+    monkeypatch.setattr(comparing, "read", once[1])
     for module in (comparing, folio):
         monkeypatch.setattr(module, "compared", once[2])
     monkeypatch.setattr(diagnosing, "diagnose", once[3])

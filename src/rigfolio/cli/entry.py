@@ -29,20 +29,22 @@ from rigfolio.refusal import RefusalError
 from rigfolio.reports import DEFERS
 
 
-def main(arguments: Sequence[str] | None = None) -> int:
+def main(arguments: Sequence[str] | None = None, *, is_alone: bool = False) -> int:
     """Run one command; gives the exit code and raises nothing.
 
     Parameters
     ----------
     arguments : sequence of str, optional
         The words after the name of the program; those of the process where it is left out.
+    is_alone : bool
+        Whether the process does nothing else before it ends.
     """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
     arguments = sys.argv[1:] if arguments is None else arguments
     try:
-        return _run(arguments)
+        return _run(arguments, is_alone=is_alone)
     except RefusalError as refusal:
         return _refused(refusal, arguments)
     except SystemExit as asked:
@@ -68,7 +70,7 @@ def _stopped() -> int:
     return 130
 
 
-def _run(arguments: Sequence[str]) -> int:
+def _run(arguments: Sequence[str], *, is_alone: bool) -> int:
     if not arguments:
         say(sys.stderr, _help())
         return 2
@@ -81,7 +83,9 @@ def _run(arguments: Sequence[str]) -> int:
         return 0
     if not is_command(first):
         raise RefusalError("command-not-understood", f"`{first}` is not a command", _nearest(first))
-    return run(parser(first).parse_intermixed_args(rest))
+    given = parser(first).parse_intermixed_args(rest)
+    given.is_alone = is_alone
+    return run(given)
 
 
 def _nearest(word: str) -> str:

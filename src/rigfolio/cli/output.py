@@ -5,7 +5,7 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from rigfolio.cli.parts import judged, not_understood, put, spared
+from rigfolio.cli.parts import ends_soon, judged, not_understood, put, spared
 from rigfolio.cli.terminal import say
 from rigfolio.record import replace
 from rigfolio.refusal import RefusalError
@@ -80,6 +80,7 @@ def print_documents(
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result)
+    ends_soon(given)
     if _WITH_FINDINGS & set(sheets):
         result = tried(result, FIRST)
     job = job_for(given, sheets, result, widen)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.cli.options import add_file, add_out
 from rigfolio.cli.output import job_for
-from rigfolio.cli.parts import judged, not_understood, put, spared
+from rigfolio.cli.parts import ends_soon, judged, not_understood, put, spared
 from rigfolio.cli.registry import Command
 from rigfolio.cli.terminal import say
 from rigfolio.refusal import RefusalError
@@ -57,6 +57,7 @@ def run(given: Namespace) -> int:
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result, given=given)
+    ends_soon(given)
     result = tried(result, FIRST)
     job = job_for(given, _SHEETS, result)
     if job is None:
