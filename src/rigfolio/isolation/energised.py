@@ -143,14 +143,22 @@ class SourceReach:
                 break
             waiting = [source for source in waiting if source not in ready]
             for source in ready:
+                name = source.about.name
                 for end in self.net.walk([source.plus], state.bars):
-                    found.setdefault(end, {})[source.about.name] = None
+                    if end in found:
+                        found[end][name] = None
+                    else:
+                        found[end] = {name: None}
         for source in self.rig.sources:
             name = source.about.name
             if name not in state.sources and self._is_fed(source, found):
                 found.setdefault(source.plus, {})[name] = None
         rank = {source.about.name: place for place, source in enumerate(self.rig.sources)}
-        return {end: tuple(sorted(names, key=rank.__getitem__)) for end, names in found.items()}
+        # Most are live from one source, of which nothing has to be put in order.
+        return {
+            end: tuple(names) if len(names) == 1 else tuple(sorted(names, key=rank.__getitem__))
+            for end, names in found.items()
+        }
 
     def _is_fed(self, source: Source, found: Mapping[str, object]) -> bool:
         name = source.about.name
