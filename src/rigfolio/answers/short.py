@@ -3,7 +3,7 @@
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from rigfolio.isolation import kept_loads, place_of
+from rigfolio.isolation import kept_loads
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
@@ -27,7 +27,6 @@ from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
     MUST_STAY_ON,
-    Named,
     end_words,
     finder_of,
     found_instead,
@@ -36,6 +35,7 @@ from rigfolio.wording import (
     load_words,
     rating_words,
     short_end,
+    terminals_of,
     typed,
     unknown_copper,
     unknown_inside,
@@ -67,8 +67,8 @@ def short_report(study: Study, name: str) -> Report:
     """
     found, study = found_instead(study.rig), as_it_is(study)
     part = finder_of(study.rig).the(name)
-    name, terminals = part.name, _terminals(study, part)
-    told = _faults(study, part)
+    name, terminals = part.name, terminals_of(study.rig, part.kind, part.key).shorted
+    told = _faults(study, terminals)
     faults = Sections(tuple(_fault(study, one) for one in told), "faults")
     parts: list[Part] = [Field("place", name), faults]
     if not told:
@@ -83,11 +83,11 @@ def short_report(study: Study, name: str) -> Report:
     return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts), of=of)
 
 
-def _faults(study: Study, part: Named) -> tuple[_Told, ...]:
+def _faults(study: Study, terminals: Sequence[str]) -> tuple[_Told, ...]:
     """The faults at the plus terminals of a part, those that differ only in name once."""
     faults = Faults(study)
     found: dict[tuple[object, ...], _Told] = {}
-    for terminal in _terminals(study, part):
+    for terminal in terminals:
         fault = faults.at(terminal)
         if fault is None:
             continue
@@ -106,18 +106,6 @@ def _held_down(study: Study, terminal: str, by: Sequence[Device]) -> Collection[
     return study.net.walk(
         [terminal], lambda edge: isinstance(edge, Device) and ends(edge) in opened
     ).keys()
-
-
-def _terminals(study: Study, part: Named) -> tuple[str, ...]:
-    """Where a short is put: both ends of a circuit, a wire or a device; else its own terminal."""
-    rig = study.rig
-    if part.kind == "circuit":
-        circuit = rig.by_name.circuits[part.key]
-        loads = [load.plus for load in rig.loads if load.about.name in circuit.loads]
-        return tuple(dict.fromkeys((circuit.start, *loads)))
-    if part.kind == "panel":
-        return (rig.by_name.panels[part.key].bus,)
-    return place_of(rig, part.name, part.kind).terminals
 
 
 def _rounded(case: Case) -> float | None:

@@ -23,7 +23,7 @@ from rigfolio.isolation.least_cut import (
     opened_by,
     with_outputs,
 )
-from rigfolio.isolation.places import Target, ends_of_circuit, hands_at
+from rigfolio.isolation.places import Target, hands_at
 from rigfolio.isolation.running import broken_off, losing_battery, stopped_with
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import (
@@ -38,7 +38,7 @@ from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import NameKind, load_words
+from rigfolio.wording import NameKind, load_words, terminals_of
 
 
 @record
@@ -232,7 +232,10 @@ def _reach_of_circuits(rig: Rig) -> tuple[tuple[Circuit, frozenset[str]], ...]:
         (
             one,
             frozenset(
-                (*ends_of_circuit(rig, one.place), *(loads[name].plus for name in one.loads))
+                (
+                    *terminals_of(rig, "circuit", one.place).plus,
+                    *(loads[name].plus for name in one.loads),
+                )
             ),
         )
         for one in rig.circuits

@@ -1,7 +1,7 @@
 """Where a reading was taken: the terminals and loads of the part that a person names beside it."""
 
 import re
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator
 from functools import cache, cached_property
 
 from rigfolio.books import spoken
@@ -9,7 +9,7 @@ from rigfolio.kinds import with_article
 from rigfolio.lang import READING_FORMS, Passage, bare, hidden
 from rigfolio.model import PartKind, Rig, Symptom
 from rigfolio.record import record, replace
-from rigfolio.wording import Finder, Named, NameKind, finder_of, one_of, short_end, typed
+from rigfolio.wording import Finder, Named, finder_of, one_of, short_end, terminals_of, typed
 
 _NOTHING = "nothing"
 _ARTICLE = re.compile(r"^(?:the|my|our|a|an)\s+", re.IGNORECASE)
@@ -65,7 +65,7 @@ class Spots:
             return Spot("everything", "rig", "")
         if not found and name.casefold() == _NOTHING:
             return Spot(_NOTHING, "rig", "")
-        return _SPOTS[found[0].kind](self.rig, found[0]) if len(found) == 1 else None
+        return _spot(self.rig, found[0]) if len(found) == 1 else None
 
     def listed(self, text: str) -> Iterator[str]:
         """The names of a list with commas, semicolons or `and`, any of which a name may hold."""
@@ -96,7 +96,7 @@ class Spots:
 
     def is_load(self, part: Named) -> bool:
         """Whether something draws that a part runs, so that it can be said to be on."""
-        return bool(_SPOTS[part.kind](self.rig, part).loads)
+        return bool(_loads(self.rig, part))
 
     def device_of(self, spot: Spot) -> str:
         """The device that is meant where something stands open or closed; empty where none is."""
@@ -154,42 +154,17 @@ def _everything() -> tuple[str, ...]:
     return dict(spoken())["everything"]
 
 
-def _load(rig: Rig, part: Named) -> Spot:
-    one = rig.by_name.loads[part.key]
-    return Spot(part.name, "load", one.plus, one.minus, (part.key,))
+def _loads(rig: Rig, part: Named) -> tuple[str, ...]:
+    """The loads that a part runs."""
+    if part.kind == "circuit":
+        return rig.by_name.circuits[part.key].loads
+    return (part.key,) if part.kind == "load" else ()
 
 
-def _circuit(rig: Rig, part: Named) -> Spot:
-    one = rig.by_name.circuits[part.key]
-    return Spot(part.name, "circuit", one.start, "", one.loads)
-
-
-def _source(rig: Rig, part: Named) -> Spot:
-    one = rig.by_name.sources[part.key]
-    return Spot(part.name, "source", one.plus, one.minus)
-
-
-def _device(rig: Rig, part: Named) -> Spot:
-    one = rig.by_name.devices[part.key]
-    return Spot(part.name, "device", one.line, one.load)
-
-
-def _wire(rig: Rig, part: Named) -> Spot:
-    one = rig.conductor(part.key)
-    return Spot(part.name, "wire", one.a, one.b)
-
-
-_SPOTS: Mapping[NameKind, Callable[[Rig, Named], Spot]] = {
-    "load": _load,
-    "circuit": _circuit,
-    "source": _source,
-    "device": _device,
-    "wire": _wire,
-    "panel": lambda rig, part: Spot(part.name, "panel", rig.by_name.panels[part.key].feed),
-    "bar": lambda _, part: Spot(part.name, "terminal", part.key),
-    "slot": lambda _, part: Spot(part.name, "terminal", part.key),
-    "terminal": lambda _, part: Spot(part.name, "terminal", part.key),
-}
+def _spot(rig: Rig, part: Named) -> Spot:
+    two = terminals_of(rig, part.kind, part.key)
+    kind: PartKind = "terminal" if part.kind == "bar" or part.kind == "slot" else part.kind
+    return Spot(part.name, kind, two.a, two.b, _loads(rig, part))
 
 
 def state_said(said: Passage, spots: Spots) -> tuple[int, str]:

@@ -85,6 +85,10 @@ if TYPE_CHECKING:
         wire_length as wire_length,
         wires_in_order as wires_in_order,
     )
+    from rigfolio.wording.terminals import (
+        Terminals as Terminals,
+        terminals_of as terminals_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -99,5 +103,6 @@ else:
         "length_words module_words most_amps polarity_words rating_and_kind rating_words "
         "shades sign slot_holders there_words verdict_words wire_length wires_in_order",
         panel_places="PanelPlaces",
+        terminals="Terminals terminals_of",
         as_written="DIGITS DRAWN_IN draw_words stated",
     )
