@@ -1,12 +1,10 @@
 """Which readings have to be taken again after a change."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable
 
 from rigfolio.compare import Work
 from rigfolio.isolation import source_reach
 from rigfolio.job import Again
-from rigfolio.model import Device
-from rigfolio.network import Edge
 from rigfolio.operating import StageStep
 from rigfolio.study import Study
 
@@ -109,7 +107,8 @@ def _behind(study: Study, again: Again, found: Touched) -> None:
     """What no battery reaches, out and back, but by what was worked on."""
     parts = {work.after for work in again.work if work.is_hands_on and work.after}
     rig = study.rig
-    reached = _reached(study, parts)
+    drive = source_reach(study)
+    reached = drive.from_batteries(without=parts)
     found.panels |= {
         one.about.name
         for one in rig.panels
@@ -120,30 +119,11 @@ def _behind(study: Study, again: Again, found: Touched) -> None:
         for one in rig.loads
         if not one.circuit and not {one.plus, one.minus} <= reached
     }
-    inputs = source_reach(study).inputs
-    ends = [(s.about.name, {s.plus, s.minus, inputs.get(s.about.name, s.plus)})
+    ends = [(s.about.name, {s.plus, s.minus, drive.inputs.get(s.about.name, s.plus)})
             for s in rig.sources if not s.traits.own_frame]  # fmt: skip
     ends += [(one.about.name, {one.terminal}) for one in rig.junctions]
     found.supplies |= {name for name, its in ends if name in parts or not its <= reached}
     found.supplies |= {s.about.name for s in rig.sources} & parts
-
-
-def _reached(study: Study, parts: Collection[str]) -> set[str]:
-    """The terminals that batteries reach past some parts, through converters beside them."""
-
-    def bars(edge: Edge) -> bool:
-        name = edge.about.name if isinstance(edge, Device) else edge.name
-        return name in parts
-
-    inputs = source_reach(study).inputs
-    waiting = [s for s in study.rig.sources if s.about.name not in parts]
-    reached: set[str] = set()
-    while True:
-        fed = [s for s in waiting if s.stores or inputs.get(s.about.name) in reached]
-        if not fed:
-            return reached
-        waiting = [source for source in waiting if source not in fed]
-        reached |= study.net.walk([end for s in fed for end in (s.plus, s.minus)], bars).keys()
 
 
 def _gone(found: Touched, again: Again, work: Work) -> None:
