@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from rigfolio.demand.bounds import SourceBounds, bounded_by, rating_a
 from rigfolio.demand.openings import devices_left_open
 from rigfolio.demand.systems import Driven, Systems
-from rigfolio.demand.tally import Tally, count_load, is_occasional
+from rigfolio.demand.tally import Tally, count_load
 from rigfolio.findings import Unknown
 from rigfolio.model import Load, Rig
 from rigfolio.network import Tree, Way
@@ -92,7 +92,7 @@ class Counts:
         bound_a = rating_a(bounded)
         source = way.source.about.name
         # What runs a moment does not set the volts that the rest is judged at.
-        on = [] if load.duty == "momentary" else [self._given_by(way)]
+        on = [] if load.traits.is_moment else [self._given_by(way)]
         on += _on_way(self, load, way)
         if way.source.limit_a is None and not way.source.stores:
             on += [self._bounds.behind((source, name), bounded) for name in way.single()]
@@ -148,7 +148,7 @@ class Counts:
                 tally.clear()
         for load, on in self._on:
             expected_a = self.expected[load.about.name].known_a
-            comes_and_goes = is_occasional(load)
+            comes_and_goes = load.traits.at_times
             for tally in on:
                 tally.count(expected_a, comes_and_goes=comes_and_goes)
         self._settled.clear()

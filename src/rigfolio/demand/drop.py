@@ -276,6 +276,6 @@ def allowed_drop_of(study: Study, load: Load) -> Limit:
         return Limit(load.drop_share, Citation("as stated for this load", "seen"))
     return study.book.drop_share(
         critical=load.critical,
-        intermittent=load.duty in ("intermittent", "momentary"),
+        intermittent=load.traits.at_times,
         system_v=study.volts.get(load.plus, study.rig.system_v),
     )

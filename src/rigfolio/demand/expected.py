@@ -38,7 +38,7 @@ class LoadRun:
     def __init__(self, counts: Counts, load: Load, way: Way, size_of: SizeOf) -> None:
         self.counts, self.load, self.way, self.size_of = counts, load, way, size_of
         self.line: list[Carrying] = []
-        self.passes = load.duty == "momentary"
+        self.passes = load.traits.is_moment
         self.source_ohm = source_ohm(way.source) or STIFF_OHM
 
     def wires(self) -> Iterator[tuple[str, Conductor]]:

@@ -78,7 +78,7 @@ def _runs_on(load: Load) -> bool:
     """Whether the text says that a load runs without end, or for some hours of a day."""
     is_long = load.day_share is not None and not is_over(_HOURS, load.day_share)
     is_short = load.day_share is not None and not is_long
-    return load.duty == "continuous" and (is_long or (load.runs_on and not is_short))
+    return not load.traits.pauses and (is_long or (load.runs_on and not is_short))
 
 
 def told_hours_a(study: Study, edge: str) -> float:

@@ -43,7 +43,7 @@ def collapsed_of(study: Study) -> frozenset[str]:
 
 
 def _may_collapse(study: Study, load: Load) -> bool:
-    if load.kind != "power" or load.duty == "momentary":
+    if load.kind != "power" or load.traits.is_moment:
         return False
     return lost_at_once(flows_of(study).counts, load) >= _SUSPECT
 

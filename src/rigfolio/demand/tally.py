@@ -11,13 +11,6 @@ from rigfolio.findings import Unknown
 from rigfolio.model import Load
 from rigfolio.operating import Drawn, user_of
 
-_OCCASIONAL = frozenset({"intermittent", "momentary"})
-
-
-def is_occasional(load: Load) -> bool:
-    """Whether a load comes and goes."""
-    return load.duty in _OCCASIONAL
-
 
 @dataclass(slots=True)
 class Tally:
@@ -100,11 +93,11 @@ class Tally:
     def swapped(self, load: Load, old_a: float, new_a: float) -> "Tally":
         """The tally with one of its loads drawing something else [A]."""
         more_a = new_a - old_a
-        if is_occasional(load):
+        if load.traits.at_times:
             occasional_a, steady_a = self.occasional_a + more_a, self.steady_a
         else:
             occasional_a, steady_a = self.occasional_a, self.steady_a + more_a
-        largest_a = max(self.largest_a, new_a if is_occasional(load) else 0.0)
+        largest_a = max(self.largest_a, new_a if load.traits.at_times else 0.0)
         circuits = self.circuits | {user_of(load)}
         return Tally(steady_a, occasional_a, largest_a, circuits=circuits, sense=self.sense)
 
@@ -112,7 +105,7 @@ class Tally:
 def count_load(on: Iterable[Tally], load: Load, own: Drawn, expected: Drawn) -> None:
     """Count one load wherever it is counted."""
     user, name = user_of(load), load.about.name
-    is_unknown, comes_and_goes = isinstance(own.current_a, Unknown), is_occasional(load)
+    is_unknown, comes_and_goes = isinstance(own.current_a, Unknown), load.traits.at_times
     own_a, expected_a = own.known_a, expected.known_a
     for tally in on:
         tally.circuits.add(user)

@@ -169,7 +169,7 @@ def _charging() -> float:
 def steady(loads: Iterable[Load]) -> tuple[str, ...]:
     """The names of the loads that run for hours; of all where none does."""
     loads = tuple(loads)
-    found = [one for one in loads if one.duty in ("continuous", "cyclic")]
+    found = [one for one in loads if one.traits.for_hours]
     return tuple(one.about.name for one in found or loads)
 
 

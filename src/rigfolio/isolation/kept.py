@@ -202,7 +202,7 @@ def _controls(rig: Rig, kept: tuple[_Asked, ...]) -> Iterator[Device]:
     They stand between wires of the circuit of a load that does not run all the time, and rest open.
     """
     for one in kept:
-        if one.load.duty == "continuous" or not one.load.circuit:
+        if not one.load.traits.pauses or not one.load.circuit:
             continue
         own = {
             end for wire in rig.conductors if wire.circuit == one.load.circuit

@@ -229,7 +229,7 @@ class Stages:
         """What must stay on, every switch open that parts the rig."""
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
         opened = Open(frozenset(map(edge_name, switches)) | combiners(self.rig))
-        kept = [load for load, _ in kept_loads(self.rig) if load.duty != "momentary"]
+        kept = [load for load, _ in kept_loads(self.rig) if not load.traits.is_moment]
         points: tuple[MeterPoint, ...] = ()
         dead: list[Load] = []
         if kept and switches:
@@ -291,7 +291,7 @@ def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
 
 def moment_words(load: Load) -> str:
     """What is to be minded with a load that runs a moment, or starts for minutes."""
-    if load.duty == "momentary":
+    if load.traits.is_moment:
         return ", no longer than it takes to read"
     if not starts_lastingly(load) or load.start_s is None:
         return ""
@@ -320,8 +320,8 @@ def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str],
         load for load in study.rig.loads
         if load.about.name in held and not isinstance(load.value, Unknown)
     ]  # fmt: skip
-    steady = {one.about.name for one in known if one.duty in ("continuous", "cyclic")}
-    rest = [one for one in known if one.duty == "intermittent"]
+    steady = {one.about.name for one in known if one.traits.for_hours}
+    rest = [one for one in known if one.traits.at_times and not one.traits.is_moment]
     largest = max(
         rest,
         key=lambda one: drawn_at(one, study.volts.get(one.plus, study.rig.system_v)),

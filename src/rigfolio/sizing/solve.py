@@ -14,7 +14,7 @@ from rigfolio.findings import Span
 from rigfolio.protection import limit_of
 from rigfolio.record import record
 from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
-from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, Duty, duty_of
+from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, DeviceDuty, duty_of
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.sizing.order import feeds_before, waiting
@@ -37,7 +37,7 @@ class Solved:
     sizes: Mapping[Span, Size]
     ratings: Mapping[str, float]
     stuck: Mapping[str, str]
-    duties: Mapping[str, Duty]
+    duties: Mapping[str, DeviceDuty]
     needs: Needs
     wiring: FreeGroups
     waits: Mapping[str, str]
@@ -59,7 +59,7 @@ def solve(study: Study, sections: tuple[Section, ...], held: Mapping[str, str]) 
     before = feeds_before(study, sections)
     while True:
         waits = waiting(before, sections, stuck)
-        solver = _Solver(study, sections, stuck, waits)
+        solver = _Attempt(study, sections, stuck, waits)
         found = solver.run()
         if found is not None:
             return found
@@ -69,7 +69,7 @@ def solve(study: Study, sections: tuple[Section, ...], held: Mapping[str, str]) 
         stuck |= fresh or dict.fromkeys(rest, _NO_SIZE)
 
 
-class _Solver:
+class _Attempt:
     """One try; `failed` are the sections for which it found nothing."""
 
     def __init__(
@@ -93,7 +93,7 @@ class _Solver:
             still,
         )
         self.place_of = {g.key: s.place for s in sections for g in s.groups}
-        self.duties: dict[str, Duty] = {}
+        self.duties: dict[str, DeviceDuty] = {}
         self.ratings: dict[str, float] = {}
         self.leads: dict[str, str] = {}
         self.floored: set[str] = set()
@@ -104,7 +104,7 @@ class _Solver:
                 )
             self.leads |= {wire.name: section.place for wire in section.leads}
 
-    def _take(self, section: Section, duty: Duty, *, is_still: bool) -> None:
+    def _take(self, section: Section, duty: DeviceDuty, *, is_still: bool) -> None:
         name = duty.device.about.name
         if is_still:
             return
@@ -200,7 +200,7 @@ def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
     return all(study.carries_of(wire, size) is not None for wire in group.wires)
 
 
-def _no_fuse(duty: Duty) -> str:
+def _no_fuse(duty: DeviceDuty) -> str:
     kind, needed = duty.device.kind, show_added(duty.needed_a, "A")
     if duty.most_a is not None:
         most = f"{MOST_BY[duty.most_by]} {show_limit(duty.most_a, 'A')}"
