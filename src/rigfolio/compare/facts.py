@@ -29,6 +29,7 @@ from rigfolio.record import Record, fields_by_name, once
 from rigfolio.units import Size
 from rigfolio.values import Colour
 from rigfolio.wording import (
+    DRAWN_IN,
     colour_words,
     device_named,
     gauge_words,
@@ -214,7 +215,7 @@ def _fuses(rig: Rig) -> Mapping[str, Device]:
 
 def load_said(rig: Rig, load: Load) -> Said:
     """What is said of a load."""
-    unit = {"current": "A", "power": "W", "resistance": "ohm"}[load.kind]
+    unit = DRAWN_IN[load.kind]
     draws: Stated = (
         f"? {unit}" if isinstance(load.value, Unknown) else StatedFigure(load.value, unit)
     )
