@@ -212,6 +212,17 @@ def show_against(
     return pair
 
 
+def apart(value: float, beside: float, unit: str, digits: int | None = None) -> str:
+    """A load with as many digits as it takes to tell it from the limit that it is held against.
+
+    Examples
+    --------
+    >>> apart(41.0, 30.0, "A"), apart(30.04, 30.0, "A"), apart(0.0304, 0.03, "%", 2)
+    ('41 A', '30.04 A', '3.1 %')
+    """
+    return show_against(value, beside, unit, digits)[0]
+
+
 def show_unequal(one: float, other: float, symbol: str, digits: int = 3) -> tuple[str, str]:
     """Two plain figures, with as many digits as tell them apart.
 

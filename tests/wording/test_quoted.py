@@ -1,7 +1,7 @@
 """Most of some volts is more than half of them; less is said with its volts."""
 
 from helpers.studies import study_from
-from rigfolio.protection import lost_words
+from rigfolio.wording import lost_words
 
 
 def test_most_is_said_of_more_than_half_only() -> None:

@@ -14,17 +14,10 @@ from collections.abc import Iterator
 from rigfolio.books import sun_figure
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Conductor, Source
-from rigfolio.protection import (
-    apart,
-    arrays_beside,
-    back_into,
-    is_fused,
-    string_fuse_fix,
-    string_lead,
-)
+from rigfolio.protection import arrays_beside, back_into, is_fused, string_fuse_fix, string_lead
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit, show_load
+from rigfolio.units import apart, is_over, show_limit, show_load
 
 RULE = Rule(
     "array-fed-back",

@@ -13,10 +13,11 @@ from rigfolio.books import sun_figure
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source
 from rigfolio.network import Edge
-from rigfolio.protection import SunSide, coldest_v, listed, sun_sides
+from rigfolio.protection import SunSide, coldest_v, sun_sides
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import is_over, show_load
+from rigfolio.wording import listed
 
 RULE = Rule(
     "array-not-parted",

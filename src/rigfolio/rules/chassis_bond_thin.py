@@ -16,12 +16,12 @@ from rigfolio.books import Book, Limit, bond_m2
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, path
-from rigfolio.protection import is_cranking, limit_of, name_of, other_gauge, rating
+from rigfolio.protection import is_cranking, limit_of, other_gauge, rating
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
 from rigfolio.units import Size, is_over, show_limit
-from rigfolio.wording import with_kind
+from rigfolio.wording import name_of, with_kind
 
 RULE = Rule(
     "chassis-bond-thin",

@@ -14,13 +14,11 @@ from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
 from rigfolio.operating import user_of, watts_words
 from rigfolio.protection import (
-    apart,
     copper,
     exposures_of,
     is_cranking,
     limit_in,
     limit_of,
-    listed,
     other_rating,
     reach_of,
     slot_limit_a,
@@ -29,7 +27,8 @@ from rigfolio.protection import (
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_added, show_limit
+from rigfolio.units import apart, is_over, show_added, show_limit
+from rigfolio.wording import listed
 
 RULE = Rule(
     "fuse-overloaded",

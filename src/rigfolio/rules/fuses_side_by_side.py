@@ -15,11 +15,12 @@ from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.kinds import plural
 from rigfolio.model import Device
 from rigfolio.network import Edge
-from rigfolio.protection import exposures_of, listed, reach_of
+from rigfolio.protection import exposures_of, reach_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
 from rigfolio.units import show_limit
+from rigfolio.wording import listed
 
 RULE = Rule(
     "fuses-side-by-side",

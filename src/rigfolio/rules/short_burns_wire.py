@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Circuit
-from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study import Study
 from rigfolio.units import show, show_load
+from rigfolio.wording import name_of
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Case, Stress

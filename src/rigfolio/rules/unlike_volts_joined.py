@@ -18,12 +18,11 @@ from rigfolio.books import are_one_system, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device, Source
 from rigfolio.network import Edge, joins_now_and_then, net_of, path, volts
-from rigfolio.protection import name_of
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show
-from rigfolio.wording import stated, with_kind
+from rigfolio.wording import name_of, stated, with_kind
 
 RULE = Rule(
     "unlike-volts-joined",

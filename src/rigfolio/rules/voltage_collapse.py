@@ -23,12 +23,12 @@ from rigfolio.operating import (
     operating,
     source_ohm,
 )
-from rigfolio.protection import label_of
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_against, show_limit, show_load
+from rigfolio.wording import label_of
 
 RULE = Rule(
     "voltage-collapse",

@@ -19,6 +19,8 @@ MUST_STAY_ON = "MUST STAY ON"
 """The same where nobody can tell whether it does."""
 NOT_ALWAYS_ON = f"{MUST_STAY_ON}: IS NOT"
 """The same where it goes dead in some state of the rig."""
+NO_COLOUR = "This rig states no wire: there is no colour to look up."
+"""Where colours are listed and there are none."""
 AHEAD_OF_MAIN = "ahead of its main"
 """What stands behind the feed of a panel that has a main of its own."""
 _MORE = re.compile(r"[=:#,;]|\b(to|and|on|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
