@@ -81,10 +81,14 @@ if TYPE_CHECKING:
         unfed_in as unfed_in,
     )
     from rigfolio.isolation.words import (
+        NOT_ENOUGH as NOT_ENOUGH,
+        STAYS_OFF as STAYS_OFF,
+        UNREACHED as UNREACHED,
         back_feed_words as back_feed_words,
         black_words as black_words,
         cell_words as cell_words,
         charged_words as charged_words,
+        goes_dark_words as goes_dark_words,
         kept_words as kept_words,
         part_words as part_words,
         red_words as red_words,
@@ -109,6 +113,7 @@ else:
         sequence="Turn in_turn",
         states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table unfed_in",
-        words="back_feed_words black_words cell_words charged_words kept_words part_words "
+        words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words goes_dark_words "
+        " black_words cell_words charged_words kept_words part_words "
         "red_words step_words still_live_words stop_words",
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from rigfolio.isolation.least_cut import once_a_part
 from rigfolio.isolation.orders import Plan, turn_of
-from rigfolio.isolation.words import step_words, stop_words
+from rigfolio.isolation.words import STAYS_OFF, step_words, stop_words
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import called, how_many, in_a_row
@@ -49,7 +49,7 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
         yield Turn("", _off(study, plan), "no contact should open under load")
     kept = once_a_part(study.rig, plan.kept_off)
     for name in sorted(kept, key=lambda name: turn_of(study.rig, name)):
-        yield Turn(name, _stopped(study, name), "charges: stays off until the last reading")
+        yield Turn(name, _stopped(study, name), f"charges: {STAYS_OFF}")
     if not plan.reached_by:
         return
     rig = study.rig

@@ -11,6 +11,11 @@ from rigfolio.study import Study
 from rigfolio.values import printed
 from rigfolio.wording import called, in_a_row, rating_words, short_end
 
+NOT_ENOUGH = "NOT ENOUGH: wire alone joins it to a source"
+UNREACHED = "No source of the text reaches it."
+STAYS_OFF = "stays off until the last reading"
+"""What is said of a plan, or of one that charges in it."""
+
 
 def step_words(study: Study, step: Step, first: str = "") -> str:
     """One step as an order: `S1 Battery disconnect: open it`.
@@ -161,3 +166,8 @@ def kept_words(one: Kept) -> str:
         return f"{words}: not known, {one.not_said}"
     advice = "" if one.is_stated else "; if it must stay on, the text should say `always on`"
     return f"{words}: DEAD in {', '.join(one.dead_in)}{advice}"
+
+
+def goes_dark_words(plan: Plan) -> str:
+    """What goes dark with a plan and must not."""
+    return f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}"

@@ -14,6 +14,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.draw import (
     FLOOR_PT,
+    FULL_SIZE,
     LINE_HEIGHT,
     MM_PER_PT,
     Box,
@@ -136,7 +137,7 @@ def pages(job: Job) -> tuple[Page, ...]:
             bodies.append([])
         bodies[-1] += marks
     is_true = bool(strips) and all(strip.is_true for strip in strips)
-    note = "Print at full size: 100 mm on the ruler must measure 100 mm." if is_true else ""
+    note = FULL_SIZE if is_true else ""
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 

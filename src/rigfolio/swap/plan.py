@@ -15,7 +15,20 @@ from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study, once
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, chargers, charging, dead, live
+from rigfolio.swap.power import (
+    BEFORE,
+    LAID_OUT,
+    LOGGED,
+    LOOK,
+    PULLED,
+    Task,
+    WorkPart,
+    chargers,
+    charging,
+    dead,
+    live,
+    printed_anew,
+)
 from rigfolio.swap.repairs import is_another, mended_at
 from rigfolio.units import Size
 from rigfolio.values import MINUS
@@ -23,7 +36,6 @@ from rigfolio.wording import (
     amps,
     circuits_in_order,
     how_many,
-    in_runs,
     short_end,
 )
 
@@ -112,12 +124,12 @@ def _isolated(
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
     labels = tuple(c.place for c in circuits)
     tasks = [
-        Task("print and cut labels and tags", in_runs(labels)),
-        Task("lay out what the pick list names; try every fuse with the meter"),
+        printed_anew(labels),
+        LAID_OUT,
         Task(f"photograph {panel.about} from the front, from both sides, with all its wires"),
     ]
     mind = tuple(note.words for note in notes_at(rig, panel))
-    return WorkPart("Before you touch anything", mind, tuple(tasks))
+    return WorkPart(BEFORE, mind, tuple(tasks))
 
 
 def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Conductor, ...]:
@@ -254,7 +266,7 @@ def _landing(rig: Rig, panel: Panel, wire: Conductor) -> str:
 
 def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
     tasks = [
-        Task("pull at every wire: none moves in its terminal, no terminal turns on its stud"),
+        PULLED,
         Task("every tag reads the slot that its wire is in; no strand stands out"),
         Task(f"{panel.about.name}: {shut_words(study, panel.about.name)}",
              how_many(len(circuits), "circuit")),
@@ -262,7 +274,7 @@ def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
              f"{MINUS} on {short_end(study.rig, panel.negative or 'the bar')}"),
         Task("spare slots are empty; nothing lies loose behind the panel"),
     ]  # fmt: skip
-    return WorkPart("Look before there is power", (), tuple(tasks))
+    return WorkPart(LOOK, (), tuple(tasks))
 
 
 def _hand_over() -> WorkPart:
@@ -270,7 +282,7 @@ def _hand_over() -> WorkPart:
         Task("no old label is left"),
         Task("directory and its code on the door, “at the panel” beside it"),
         Task("spare fuses in a bag at the panel"),
-        Task("readings and work into the log; keep text and log together"),
+        LOGGED,
         Task("after a day's use feel every holder and terminal again: none is warm"),
     ]
     return WorkPart("Hand over", (), tuple(tasks))
