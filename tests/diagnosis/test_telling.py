@@ -11,12 +11,12 @@ from helpers.studies import heard, study_from
 from rigfolio.diagnosis.choice import (
     Choice,
     ProbePlace,
-    _Cell as Cell,
     _cells,
     _choice,
     _emf_share,
     _Held,
     _held,
+    _Outcome as Cell,
     _places,
     _shown,
     _spread,

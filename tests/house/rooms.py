@@ -260,14 +260,14 @@ def large(tree: Tree, aside: Collection[str] = ()) -> Iterator[str]:
 
 
 def classes_of_one_name(tree: Tree, aside: Collection[str] = ()) -> Iterator[str]:
-    """Names of classes that mean two things; some packages aside."""
+    """Names of classes that mean two things, with an underscore or without; some packages aside."""
     places: dict[str, list[str]] = defaultdict(list)
     for name, code in tree.code.items():
         if any(_is_in(name, package) for package in aside):
             continue
         for node in code:
             if isinstance(node, ast.ClassDef):
-                places[node.name].append(tree.where(name))
+                places[node.name.lstrip("_")].append(tree.where(name))
     for word, files in sorted(places.items()):
         if len(files) > 1:
             yield f"{word}: {', '.join(files)}"

@@ -212,3 +212,12 @@ def test_a_class_name_of_two_meanings_is_found(tmp_path: Path) -> None:
     tree = built(tmp_path, {"door": inner, "bed/frame": "class Frame: ..."})
     assert list(rooms.classes_of_one_name(tree)) == ["Frame: bed/frame.py, door.py"]
     assert list(rooms.classes_of_one_name(tree, ["cabin.bed"])) == []
+
+
+def test_an_underscore_tells_no_two_classes_apart(tmp_path: Path) -> None:
+    tree = built(tmp_path, {"door": "class _Frame: ...", "bed/frame": "class Frame: ..."})
+    assert list(rooms.classes_of_one_name(tree)) == ["Frame: bed/frame.py, door.py"]
+    tree = built(tmp_path, {"door": "class _Post: ...\nclass Post: ...", "bed/frame": ""})
+    assert list(rooms.classes_of_one_name(tree)) == ["Post: door.py, door.py"]
+    tree = built(tmp_path, {"door": "class _Post: ...", "bed/frame": "class Frame: ..."})
+    assert list(rooms.classes_of_one_name(tree)) == []

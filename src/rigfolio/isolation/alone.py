@@ -46,7 +46,7 @@ class OpenedAlone:
 @once
 def opened_alone(study: Study, name: str) -> OpenedAlone:
     """What opening the device of a name does, all its pins or banks together."""
-    return _Device(study, name).told()
+    return _WhenOpened(study, name).told()
 
 
 @once
@@ -55,7 +55,7 @@ def _alive(study: Study, state: Open) -> Alive:
     return source_reach(study).alive(state)
 
 
-class _Device:
+class _WhenOpened:
     """A device that is opened, and all that was live before."""
 
     def __init__(self, study: Study, name: str) -> None:

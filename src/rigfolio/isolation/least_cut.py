@@ -106,7 +106,7 @@ def fewest(drive: SourceReach, goal: Iterable[str], before: Open = CLOSED) -> Cu
     before : Open
         What is open and off already.
     """
-    network = _Network(drive, tuple(goal), before)
+    network = _CutNetwork(drive, tuple(goal), before)
     plugs = network.plugs
     least, found = network.narrowest(())
     for size in range(1, len(plugs) + 1):
@@ -174,7 +174,7 @@ def _groups(study: Study, before: Open) -> Mapping[str, str]:
     return groups
 
 
-class _Network:
+class _CutNetwork:
     """Terminals joined by what cannot be opened, with the actions between them as edges."""
 
     def __init__(self, drive: SourceReach, goal: tuple[str, ...], before: Open) -> None:

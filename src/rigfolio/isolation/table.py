@@ -11,7 +11,7 @@ from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import AHEAD_OF_MAIN, called, end_words, short_end, terminals_of
 
-PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar", "device"]
+LiveKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar", "device"]
 
 Told = TypeVar("Told")
 
@@ -23,7 +23,7 @@ class Part:
     `circuit` is the one that it lies in, which stands for it while both are alike.
     """
 
-    kind: PartKind
+    kind: LiveKind
     name: str
     label: str
     terminals: tuple[str, ...]
@@ -252,5 +252,5 @@ def _ends(study: Study, side: str) -> Iterator[Part]:
         for end in (device.line, device.load):
             if end in landed and end not in seen and study.side.get(end) == side:
                 seen.add(end)
-                kind: PartKind = "pin" if device.traits.is_plug else "end"
+                kind: LiveKind = "pin" if device.traits.is_plug else "end"
                 yield Part(kind, end, device.about.label, (end,))

@@ -70,7 +70,7 @@ _MEASURES: dict[str, Measure] = {str(one): one for one in get_args(Measure)}
 
 
 @record
-class _Taken:
+class _Circumstances:
     """What was on when a reading was taken, and how the rig stood."""
 
     on: tuple[str, ...] | None = None
@@ -254,9 +254,9 @@ def _place(left: Passage, spots: Spots) -> Passage:
     return left.part(lead.end())
 
 
-def _suffix(rest: Passage, spots: Spots) -> _Taken:
+def _suffix(rest: Passage, spots: Spots) -> _Circumstances:
     """What was on and how the rig stood: `, with A and B on, in shore, S1 open`, in any order."""
-    taken = _Taken()
+    taken = _Circumstances()
     while rest.text:
         said = rest.part(_AND.match(rest.text).end())  # type: ignore[union-attr]
         if not said.text:
@@ -265,7 +265,7 @@ def _suffix(rest: Passage, spots: Spots) -> _Taken:
     return taken
 
 
-def _one_more(said: Passage, taken: _Taken, spots: Spots) -> tuple[Passage, _Taken]:
+def _one_more(said: Passage, taken: _Circumstances, spots: Spots) -> tuple[Passage, _Circumstances]:
     """What is left behind the next of these, and what is known with it."""
     starting = _starting(said, spots)
     if starting is not None:
