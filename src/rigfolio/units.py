@@ -259,6 +259,17 @@ def time_words(seconds: float) -> str:
     return show(seconds, "min") if seconds >= _MINUTE_S else f"{seconds:.3g} s"
 
 
+def brief_words(seconds: float) -> str:
+    """How long a fuse takes to open, or copper to burn.
+
+    Examples
+    --------
+    >>> brief_words(0.0123), brief_words(3.21)
+    ('12 ms', '3.2 s')
+    """
+    return f"{seconds * 1000.0:.0f} ms" if seconds < 1.0 else show(seconds, "s", 2)
+
+
 def is_same(one: float, two: float) -> bool:
     """Whether two figures are one but for the last bits of them.
 

@@ -24,7 +24,7 @@ from rigfolio.reports import (
 )
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress, dark
 from rigfolio.study import Study, as_it_is
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import brief_words, show, show_limit, show_load
 from rigfolio.wording import (
     MUST_STAY_ON,
     end_words,
@@ -243,12 +243,8 @@ def _window(end: Clearing) -> str:
         return "in a time that no table gives" if opens else ""
     if math.isinf(end.window.max_s):
         return "never by itself"
-    least, most = _seconds(end.window.min_s), _seconds(end.window.max_s)
+    least, most = brief_words(end.window.min_s), brief_words(end.window.max_s)
     return f"after {least} to {most}" if end.window.min_s > 0.0 else f"within {most}"
-
-
-def _seconds(value: float) -> str:
-    return f"{value * 1000.0:.0f} ms" if value < 1.0 else show(value, "s", 2)
 
 
 def _selective(fault: Fault) -> str:
@@ -315,19 +311,20 @@ def _hot(fault: Fault) -> Iterator[str]:
         if one.withstand_s is None:
             yield f"{name}: what it takes cannot be told"
         elif one.holds is False:
-            yield f"{name}: BURNS, it takes that for {_seconds(one.withstand_s)}"
+            yield f"{name}: BURNS, it takes that for {brief_words(one.withstand_s)}"
         elif one.holds is None:
             ends = _open_end(case.ends.along([one.wire.name])[0])
-            yield f"{name}: takes that for {_seconds(one.withstand_s)}; {ends}"
+            yield f"{name}: takes that for {brief_words(one.withstand_s)}; {ends}"
         else:
             share = 100.0 * _wear(one)
-            yield f"{name}: {share:.0f} % of the time that it takes ({_seconds(one.withstand_s)})"
+            takes = brief_words(one.withstand_s)
+            yield f"{name}: {share:.0f} % of the time that it takes ({takes})"
 
 
 def _open_end(end: Clearing) -> str:
     """Why nobody can tell whether a wire outlasts a fault."""
     if end.beyond and end.window is not None and math.isfinite(end.window.max_s):
-        return f"it ends within {_seconds(end.window.max_s)} or far sooner"
+        return f"it ends within {brief_words(end.window.max_s)} or far sooner"
     return "when it ends is not known"
 
 

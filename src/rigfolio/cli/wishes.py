@@ -60,11 +60,10 @@ def _landing(finder: Finder, part: Named) -> tuple[str, ...]:
     """
     rig, ends = finder.rig, _ends_of(finder.rig, part)
     seated = {
-        device.on_wire
-        for device in rig.devices
-        if device.on_wire
-        and device.about.name not in rig.begun
-        and not ends.isdisjoint((device.line, device.load))
+        name
+        for name, devices in rig.seated.items()
+        for device in devices
+        if device.about.name not in rig.begun and not ends.isdisjoint((device.line, device.load))
     }
     return tuple(
         wire.name
@@ -86,8 +85,9 @@ def _printed(finder: Finder, part: Named, *, at_parts: bool) -> str:
     rig = finder.rig
     if part.kind in ("circuit", "panel", "slot", "wire"):
         return part.key
-    inside = [load.circuit for load in rig.loads if load.about.name == part.key]
-    inside += [device.on_wire for device in rig.devices if device.about.name == part.key]
+    load = rig.by_name.loads.get(part.key)
+    inside = [load.circuit] if load is not None else []
+    inside += [device.on_wire for device in rig.poles.get(part.key, ())]
     inside += [circuit.place for circuit in rig.begun.get(part.key, ())]
     if any(inside):
         return next(name for name in inside if name)

@@ -173,7 +173,7 @@ def wire_said(rig: Rig, wire: Conductor, *, imperial: bool) -> Said:
 
     A fuse elsewhere that guards it is told of once, where it stands.
     """
-    on_it = None if wire.circuit else _fuses(rig).get(wire.name)
+    on_it = None if wire.circuit else next(iter(rig.seated.get(wire.name, ())), None)
     made: dict[str, Stated] = {
         "size": gauge_words(wire),
         "colour": colour_words(wire.colour),
@@ -205,12 +205,6 @@ def _fuse_said(rig: Rig, device: Device) -> Said:
         if name not in ("kind", "label")
     }
     return {"fuse": rating_words(device), **rest}
-
-
-@once
-def _fuses(rig: Rig) -> Mapping[str, Device]:
-    """The first fuse or breaker on each wire that has one, by the name of the wire."""
-    return {device.on_wire: device for device in reversed(rig.devices) if device.on_wire}
 
 
 def load_said(rig: Rig, load: Load) -> Said:

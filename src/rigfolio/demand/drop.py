@@ -80,7 +80,7 @@ class Drops:
         drawn = self._drawn(load, size_of)
         if isinstance(drawn.current_a, Unknown):
             return None
-        nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)
+        nominal_v = self.flows.nominal_v(load.plus)
         ways = self.flows.ways.get(load.about.name, ())
         panel = self._bar_of(load)
         if panel is not None:
@@ -105,7 +105,7 @@ class Drops:
 
     def starting(self, load: Load, current_a: float, size_of: SizeOf | None = None) -> Drop | None:
         """As `of`, while a load draws what it starts at beside all that runs with it."""
-        nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)
+        nominal_v = self.flows.nominal_v(load.plus)
         ways = self.flows.ways.get(load.about.name, ())
         panel = self._bar_of(load)
         if panel is not None:
@@ -135,7 +135,7 @@ class Drops:
 
         A frame whose resistance is not stated takes nothing off it.
         """
-        nominal_v = self.flows.volts.get(panel.feed, self.flows.rig.system_v)
+        nominal_v = self.flows.nominal_v(panel.feed)
         kept = self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of)
         alone = (self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of, without=bond)
                  for bond in self._bonds)  # fmt: skip
@@ -277,5 +277,5 @@ def allowed_drop_of(study: Study, load: Load) -> Limit:
     return study.book.drop_share(
         critical=load.critical,
         intermittent=load.traits.at_times,
-        system_v=study.volts.get(load.plus, study.rig.system_v),
+        system_v=study.nominal_v(load.plus),
     )

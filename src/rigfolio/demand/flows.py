@@ -53,7 +53,7 @@ class Flows:
         size_of: SizeOf = as_stated,
         drawn: tuple[Mapping[str, Drawn], Mapping[str, Drawn]] | None = None,
     ) -> None:
-        self.rig, self.volts = study.rig, study.volts
+        self.rig, self.nominal_v = study.rig, study.nominal_v
         self.drops_from_bar = study.book.drops_from_bar
         found = ways_of(study)
         self.ways, self._trees = found.of, found.trees

@@ -72,6 +72,6 @@ class Fuses:
         total = 0.0
         for one in self.study.rig.loads:
             if fuse in self._before(one.about.name):
-                volts = self.study.volts.get(one.plus, self.study.rig.system_v)
+                volts = self.study.nominal_v(one.plus)
                 total += drawn_at(one, volts) * heavy.get(one.about.name, 1.0)
         return total / device.rating_a

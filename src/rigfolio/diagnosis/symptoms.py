@@ -109,7 +109,7 @@ class Symptoms:
 
     def _share(self, load: Load, shown: Shown) -> float:
         """What a load gets of its nominal voltage [-]."""
-        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
+        volts = self.study.nominal_v(load.plus)
         return shown.between_v(load.plus, load.minus) / volts
 
     def _heat_w(self, reading: Reading, wrong: Wrong, shown: Shown) -> float:

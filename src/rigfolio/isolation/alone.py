@@ -10,6 +10,7 @@ from rigfolio.model import Circuit, Rig, Source
 from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study import Study, once
+from rigfolio.wording import terminals_of
 
 
 @record
@@ -88,8 +89,7 @@ class _WhenOpened:
         by = dict.fromkeys(
             source for part in dark for end in part.terminals for source in self._runs(end)
         )
-        ends = [end for d in self.rig.devices if d.about.name == self.name
-                for end in (d.line, d.load)]  # fmt: skip
+        ends = terminals_of(self.rig, "device", self.name).plus
         cut_off = tuple(self._cut_off(is_dark=bool(dark)))
         return OpenedAlone(
             dark,

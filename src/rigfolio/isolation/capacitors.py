@@ -101,9 +101,9 @@ def _live(
 
 def _filled(study: Study, raised: frozenset[str]) -> Iterator[str]:
     inlets = {source.inlet for source in study.rig.sources} - {""}
-    plus = {load.about.name: load.plus for load in study.rig.loads}
+    loads = study.rig.by_name.loads
     for source in study.rig.sources:
-        ends = {source.plus, plus.get(source.inlet, source.plus)}
+        ends = {source.plus, loads[source.inlet].plus if source.inlet in loads else source.plus}
         if source.traits.has_capacitors and ends & raised:
             yield str(source.about)
     for load in study.rig.loads:

@@ -71,7 +71,7 @@ def _named(study: Study, names: Iterable[str]) -> str:
 
 def _arrays_at(study: Study, name: str) -> tuple[Source, ...]:
     """The arrays that are joined to a part: to an end of a device, to the input of a controller."""
-    ends = {e for d in study.rig.devices if d.about.name == name for e in (d.line, d.load)}
+    ends = {end for one in study.rig.poles.get(name, ()) for end in (one.line, one.load)}
     source = study.rig.by_name.sources.get(name)
     if source is not None:
         ends |= {*(source.lit or ()), *((source.plus,) if source.traits.by_light else ())}

@@ -54,11 +54,11 @@ class SourceReach:
         self.rig = study.rig
         self._alive: dict[Open, Alive] = {}
         self.net = study.net
-        plus_of = {load.about.name: load.plus for load in self.rig.loads}
+        loads = self.rig.by_name.loads
         inputs = {
-            source.about.name: plus_of[source.inlet]
+            source.about.name: loads[source.inlet].plus
             for source in self.rig.sources
-            if source.inlet in plus_of
+            if source.inlet in loads
         }
         # As long as no modules are told at its input, a controller may run whenever the sun shines.
         arrays = self.net.walk(one.plus for one in self.rig.sources if one.traits.by_light)

@@ -149,7 +149,7 @@ class _Keeping:
     def __init__(self, drive: SourceReach, state: Open) -> None:
         self.drive = drive
         self.state = state
-        self.sources = {source.about.name: source for source in drive.rig.sources}
+        self.sources = drive.rig.by_name.sources
 
     @cached_property
     def alive(self) -> Alive:

@@ -280,7 +280,7 @@ def _off_first(study: Study, place: Target, was: Alive, alive: Alive) -> tuple[s
     parted = [load for load in study.rig.loads if load.plus in was and load.plus not in alive]
     found = {load.about.name: load for load in (*_fed_by(study, place), *parted)}
     amps = {
-        name: load.current_a(study.volts.get(load.plus, study.rig.system_v))
+        name: load.current_a(study.nominal_v(load.plus))
         for name, load in found.items()
         if name not in left_out
     }
@@ -335,7 +335,7 @@ def turn_of(rig: Rig, part: str, step: Step | None = None) -> tuple[int, int, st
 
 def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
     open_ = opened(rig, state)
-    edges = {edge_name(d) for d in rig.devices if d.about.name == action.part}
+    edges = set(map(edge_name, rig.poles.get(action.part, ())))
     return action.part in open_.sources or (bool(edges) and edges <= open_.edges)
 
 

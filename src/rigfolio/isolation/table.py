@@ -214,7 +214,7 @@ def _union(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
 
 
 def _panels(rig: Rig) -> Iterator[Part]:
-    devices = {device.about.name: device for device in rig.devices}
+    devices = rig.by_name.devices
     for panel in rig.panels:
         name, label = panel.about.name, panel.about.label
         if panel.feed != panel.bus:

@@ -289,7 +289,7 @@ def _near(study: Study, device: Device) -> tuple[bool, tuple[str, ...], tuple[st
     if ends:
         own = [end for end in (device.line, device.load) if end != ends[0]]
         return True, (ends[0],), _fars(study, own)
-    alike = [one for one in study.rig.devices if one.about.name == device.about.name]
+    alike = study.rig.poles[device.about.name]
     if device.traits.selects:
         held = Counter(end for one in alike for end in (one.line, one.load))
         banks = _fars(study, [end for end in held if held[end] == 1])

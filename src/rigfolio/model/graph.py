@@ -361,3 +361,20 @@ class Rig:
             if circuit.device:
                 found[circuit.device] = (*found.get(circuit.device, ()), circuit)
         return found
+
+    @derived
+    def seated(self) -> Mapping[str, tuple[Device, ...]]:
+        """The devices that the text puts on each wire, by its name; wires without any left out."""
+        found: dict[str, tuple[Device, ...]] = {}
+        for device in self.devices:
+            if device.on_wire:
+                found[device.on_wire] = (*found.get(device.on_wire, ()), device)
+        return found
+
+    @derived
+    def poles(self) -> Mapping[str, tuple[Device, ...]]:
+        """All that is one device in the hand, by its name: poles, pins, the banks of a selector."""
+        found: dict[str, tuple[Device, ...]] = {}
+        for device in self.devices:
+            found[device.about.name] = (*found.get(device.about.name, ()), device)
+        return found

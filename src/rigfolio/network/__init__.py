@@ -40,6 +40,7 @@ if TYPE_CHECKING:
         path as path,
         sides as sides,
         sunlit as sunlit,
+        unguarded_m as unguarded_m,
         volts as volts,
     )
     from rigfolio.network.parallel import (
@@ -75,7 +76,7 @@ else:
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends loose_ends most_volts net_among "
-        "net_of path sides sunlit volts",
+        "net_of path sides sunlit unguarded_m volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",

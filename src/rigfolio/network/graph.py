@@ -29,6 +29,13 @@ def edge_name(edge: Edge) -> str:
     return edge.line if edge.traits.shares_name or edge.pole else edge.about.name
 
 
+def unguarded_m(edge: Edge) -> float | None:
+    """How far an edge leads on, as far as that is known [m]; None where it ends at a guard."""
+    if isinstance(edge, Device):
+        return None if edge.protects else 0.0
+    return edge.length_m if isinstance(edge.length_m, float) else 0.0
+
+
 @record
 class Net:
     """All edges of a rig by terminal; loads and sources are not edges, every device is closed."""

@@ -301,7 +301,7 @@ def moment_words(load: Load) -> str:
 def _ohm(study: Study, probes: Probes, circuit: Circuit) -> Iterator[MeterPoint]:
     """The ohms of a dead circuit; none where no minus is found, or nothing is on it."""
     minus = probes.minus(circuit)
-    volts = study.volts.get(circuit.start, study.rig.system_v)
+    volts = study.nominal_v(circuit.start)
     loads = [study.rig.by_name.loads[name] for name in circuit.loads]
     amps = sum(drawn_at(load, volts) for load in loads)
     unread = any(isinstance(load.value, Unknown) for load in loads)
@@ -324,7 +324,7 @@ def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str],
     rest = [one for one in known if one.traits.at_times and not one.traits.is_moment]
     largest = max(
         rest,
-        key=lambda one: drawn_at(one, study.volts.get(one.plus, study.rig.system_v)),
+        key=lambda one: drawn_at(one, study.nominal_v(one.plus)),
         default=None,
     )
     return frozenset(steady | ({largest.about.name} if largest else set())), largest

@@ -126,4 +126,4 @@ class LoadReadings:
 
     def draws_a(self, load: Load) -> float:
         """What a load draws at the volts of its system [A]."""
-        return drawn_at(load, self.study.volts.get(load.plus, self.rig.system_v))
+        return drawn_at(load, self.study.nominal_v(load.plus))

@@ -117,7 +117,7 @@ def drawn_in(study: Study, load: Load, scenario: Scenario) -> Drawn:
     point = point_in(study, scenario)
     volts = point.across_v(load) or 0.0
     if load in point.collapsed:
-        asked = load.current_a(study.volts.get(load.plus, study.rig.system_v))
+        asked = load.current_a(study.nominal_v(load.plus))
         return Drawn(asked, 0.0, collapses=True)
     if load in point.unknown_loads:
         return Drawn(load.value, volts)

@@ -7,7 +7,7 @@ from typing import Literal
 from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, loose_ends
+from rigfolio.network import Edge, loose_ends, unguarded_m
 from rigfolio.protection.inflow import Inflow, rating, reach_of
 from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
@@ -251,7 +251,7 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
     devices = feeding
     fault: Fault = "over" if feeding else "bare"
     is_near = not reach.is_broken_by(run_m)
-    known_m = start.before_m + (_length(wire) or 0.0)
+    known_m = start.before_m + (unguarded_m(wire) or 0.0)
     if around.loose & {wire.a, wire.b} and not reach.is_broken_by(known_m):
         # The device that protects it may sit at the end that was not found.
         return None
@@ -297,13 +297,6 @@ def _comes_late(inflow: Inflow, onward: _FarSide, start: _FedFrom) -> bool:
     return math.isinf(inflow.current_a) or not start.at_driver
 
 
-def _length(edge: Edge) -> float | None:
-    """The known length of an edge [m]; None for a device that protects."""
-    if isinstance(edge, Device):
-        return None if edge.protects else 0.0
-    return edge.length_m if isinstance(edge.length_m, float) else 0.0
-
-
 def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _FarSide:
     far = wire.b if inflow.end == wire.a else wire.a
     came = {inflow.end, *inflow.at} - {far}
@@ -311,7 +304,7 @@ def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _FarSide:
     longest_m = 0.0
 
     def length(edge: Edge) -> float | None:
-        return None if edge is wire else _length(edge)
+        return None if edge is wire else unguarded_m(edge)
 
     for here, way_m in study.net.distances(far, length, stops=came):
         if here in came:
@@ -322,7 +315,7 @@ def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _FarSide:
         for edge, _ in study.net.steps(here):
             if isinstance(edge, Device) and edge.protects:
                 found[edge.about.name] = edge
-    return _FarSide(tuple(found.values()), (_length(wire) or 0.0) + longest_m)
+    return _FarSide(tuple(found.values()), (unguarded_m(wire) or 0.0) + longest_m)
 
 
 def _start(
@@ -342,7 +335,7 @@ def _start(
     def unsound(edge: Edge) -> float | None:
         if edge is wire or (isinstance(edge, Conductor) and is_sound(edge)):
             return None
-        return _length(edge)
+        return unguarded_m(edge)
 
     fed = study.net.walk(inflow.at, lambda edge: not is_sound(edge))
     posts = {s.plus for s in study.rig.sources if s.stores and s.plus in fed}

@@ -51,7 +51,7 @@ def _leads(study: Study, beside: tuple[Source, ...]) -> list[Conductor]:
 
 def _said(study: Study, lead: Conductor, most_a: float) -> tuple[Span, str]:
     """What a lead has to do with it: that its fuse is too large, or that it leads to the others."""
-    fuse = next((one for one in study.rig.devices if one.on_wire == lead.name), None)
+    fuse = next(iter(study.rig.seated.get(lead.name, ())), None)
     if fuse is None or not isinstance(fuse.rating_a, float) or not is_over(fuse.rating_a, most_a):
         return lead.span, "leads to the others"
     label = show_limit(most_a, "A")

@@ -98,7 +98,7 @@ def _may_fail(study: Study, found: "Interrupt") -> bool:
     device = found.device
     if device.traits.resets or isinstance(device.interrupts_a, Unknown):
         return True
-    volts = study.volts.get(device.line, study.rig.system_v)
+    volts = study.nominal_v(device.line)
     kinds = (device.family,) if device.family else families(device)
     figures = [interrupt_a(name, volts) for name in kinds]
     known = [most_any_breaks(), *(one for one in figures if one is not None)]

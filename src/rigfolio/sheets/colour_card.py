@@ -133,8 +133,8 @@ def _looks(wire: Conductor) -> tuple[str, str]:
 
 def _seat(rig: Rig, wire: Conductor, end: str) -> str:
     """Where an end lands, in few letters: for a fuse on the wire, the terminal that it sits on."""
-    for device in rig.devices:
-        if device.on_wire == wire.name and end in (device.line, device.load):
+    for device in rig.seated.get(wire.name, ()):
+        if end in (device.line, device.load):
             end = device.load if end == device.line else device.line
     return wording.short_end(rig, end)
 

@@ -164,7 +164,7 @@ def _near(panel: Panel) -> frozenset[str]:
 
 def _ends(rig: Rig, wire: Conductor) -> frozenset[str]:
     """Both ends of a wire, and those of the fuses that sit on it."""
-    fuses = (d for d in rig.devices if d.on_wire == wire.name and not wire.circuit)
+    fuses = () if wire.circuit else rig.seated.get(wire.name, ())
     return frozenset({wire.a, wire.b, *(end for d in fuses for end in (d.line, d.load))})
 
 
@@ -256,8 +256,8 @@ def _landing(rig: Rig, panel: Panel, wire: Conductor) -> str:
     direct = [end for end in (wire.a, wire.b) if end in near]
     fused = [
         end
-        for d in rig.devices
-        if d.on_wire == wire.name and {d.line, d.load} & near
+        for d in rig.seated.get(wire.name, ())
+        if {d.line, d.load} & near
         for end in (wire.a, wire.b)
         if end in (d.line, d.load)
     ]

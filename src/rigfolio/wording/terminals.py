@@ -101,10 +101,9 @@ def _load(rig: Rig, name: str) -> Terminals:
 
 def _device(rig: Rig, name: str) -> Terminals:
     """A device with all of its ways; a meter is held to the first of them."""
-    first = rig.by_name.devices[name]
-    poles = (one for one in rig.devices if one.about.name == name)
-    ends = (end for one in poles for end in (one.line, one.load))
-    return Terminals(first.line, first.load, tuple(ends))
+    poles = rig.poles[name]
+    ends = tuple(end for one in poles for end in (one.line, one.load))
+    return Terminals(poles[0].line, poles[0].load, ends)
 
 
 def _wire(rig: Rig, name: str) -> Terminals:
