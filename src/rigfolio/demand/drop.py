@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from rigfolio.books import Limit
-from rigfolio.demand.expected import on_trial
+from rigfolio.demand.counting import on_trial
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Load, Panel

@@ -2,11 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigfolio.demand.charges import charges_of
-from rigfolio.demand.counts import Counts, counted_a
-from rigfolio.demand.expected import ExpectedDraws
-from rigfolio.demand.systems import Systems
-from rigfolio.demand.tally import Tally
+from rigfolio.demand.counting import Counts, ExpectedDraws, Systems, Tally, charges_of, counted_a
 from rigfolio.model import Load, Panel
 from rigfolio.network import Tree, Way, edge_name, path
 from rigfolio.operating import (

@@ -9,8 +9,8 @@ What chargers drive into batteries through a device or wire counts there where i
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
+from rigfolio.demand.counting import Tally, count_load
 from rigfolio.demand.flows import flows_of
-from rigfolio.demand.tally import Tally, count_load
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name
 from rigfolio.operating import user_of

@@ -7,8 +7,8 @@ is found to collapse only where nothing holds it.
 
 from collections.abc import Iterator
 
-from rigfolio.demand.counts import Counts, counted_a
-from rigfolio.demand.tally import Tally
+from rigfolio.demand.counting.counts import Counts, counted_a
+from rigfolio.demand.counting.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
 from rigfolio.network import Way

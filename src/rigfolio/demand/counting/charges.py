@@ -10,14 +10,14 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rigfolio.books import one_system
-from rigfolio.demand.counts import Counts
+from rigfolio.demand.counting.counts import Counts
 from rigfolio.model import Conductor, Rig, Source
 from rigfolio.network import Net, Tree, Way, trees
 from rigfolio.operating import directions
 from rigfolio.study import Study, once
 
 if TYPE_CHECKING:
-    from rigfolio.demand.split import Fed
+    from rigfolio.demand.counting.split import Fed
     from rigfolio.network import Stretch
 
 _Used = Mapping[str, tuple[float, float]]

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from rigfolio.demand.tally import Tally
+from rigfolio.demand.counting.tally import Tally
 from rigfolio.model import Device, Load
 from rigfolio.network import Tree, Way, edge_name, path
 

@@ -8,10 +8,10 @@ import math
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from rigfolio.demand.bounds import SourceBounds, bounded_by, rating_a
-from rigfolio.demand.openings import devices_left_open
-from rigfolio.demand.systems import Driven, Systems
-from rigfolio.demand.tally import Tally, count_load
+from rigfolio.demand.counting.bounds import SourceBounds, bounded_by, rating_a
+from rigfolio.demand.counting.openings import devices_left_open
+from rigfolio.demand.counting.systems import Driven, Systems
+from rigfolio.demand.counting.tally import Tally, count_load
 from rigfolio.findings import Unknown
 from rigfolio.model import Load, Rig
 from rigfolio.network import Tree, Way
@@ -28,7 +28,7 @@ from rigfolio.operating import (
 from rigfolio.study import Study
 
 if TYPE_CHECKING:
-    from rigfolio.demand.split import Fed, Settled
+    from rigfolio.demand.counting.split import Fed, Settled
     from rigfolio.network import Exits, Stretch
 
 
@@ -186,7 +186,7 @@ class Counts:
 
     def unloaded(self, stretch: "Stretch") -> "Fed":
         """A mesh that is fed, with no load behind it yet; also one of another net."""
-        from rigfolio.demand.split import Fed
+        from rigfolio.demand.counting.split import Fed
 
         return Fed(stretch, self.copper, self.share, self.size_of, self._left_open, self._settled)
 

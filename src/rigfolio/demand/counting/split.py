@@ -3,8 +3,8 @@
 from collections.abc import Collection, Hashable, Iterator, Mapping
 from itertools import product
 
-from rigfolio.demand.openings import opened_in_use
-from rigfolio.demand.tally import Tally
+from rigfolio.demand.counting.openings import opened_in_use
+from rigfolio.demand.counting.tally import Tally
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor
 from rigfolio.network import Exits, Mesh, Split, Stretch, UnitCurrent, edge_name

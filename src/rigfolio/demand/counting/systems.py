@@ -8,7 +8,7 @@ adds up, what runs against each other is judged each for itself.
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from rigfolio.demand.tally import Tally
+from rigfolio.demand.counting.tally import Tally
 from rigfolio.network import Tree
 from rigfolio.record import record
 
