@@ -9,7 +9,7 @@ from helpers.read_off import is_expected
 from helpers.studies import study_from
 from helpers.typed import Typed, typed_rows
 from rigfolio.lang.typed_reading import BLANK_UNITS, meter_figure
-from rigfolio.operating.test_points import MeterPoint, bounds_words, judged_bounds
+from rigfolio.operating.readings.test_points import MeterPoint, bounds_words, judged_bounds
 from rigfolio.reading.meter import read_log
 
 RIG = study_from(

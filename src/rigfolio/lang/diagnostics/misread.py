@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from rigfolio.findings import Edit, Finding
 from rigfolio.lang.amounts import SIZE_UNITS, why_not
+from rigfolio.lang.diagnostics.meant import instead
 from rigfolio.lang.fact import Context
 from rigfolio.lang.lines import Token, error
-from rigfolio.lang.meant import instead
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.units import MEANT, UNITS
 

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
-from rigfolio.operating.expected import Stages, moment_words, stages_of
-from rigfolio.operating.test_points import Stage, StageStep
+from rigfolio.operating.readings.expected import Stages, moment_words, stages_of
+from rigfolio.operating.readings.test_points import Stage, StageStep
 from rigfolio.study import Study, once
 from rigfolio.wording import goes_words, load_words
 

@@ -6,8 +6,8 @@ from functools import cached_property
 from rigfolio.books import figure
 from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import edge_name
-from rigfolio.operating.bounds import Bounds
-from rigfolio.operating.test_points import MeterPoint, Unit
+from rigfolio.operating.readings.bounds import Bounds
+from rigfolio.operating.readings.test_points import MeterPoint, Unit
 from rigfolio.study import Study
 from rigfolio.wording import short_end, typed
 

@@ -5,13 +5,13 @@ from collections.abc import Callable, Sequence
 
 from rigfolio.findings import Edit, Finding, Span
 from rigfolio.lang.amounts import measures
-from rigfolio.lang.bare_number import unitless
+from rigfolio.lang.diagnostics.bare_number import unitless
+from rigfolio.lang.diagnostics.meant import instead, meant
+from rigfolio.lang.diagnostics.misread import no_day, no_quantity, taken
+from rigfolio.lang.diagnostics.turned import turned_round
 from rigfolio.lang.fact import Context, Fact
 from rigfolio.lang.lines import Token, error
-from rigfolio.lang.meant import instead, meant
-from rigfolio.lang.misread import no_day, no_quantity, taken
 from rigfolio.lang.patterns import is_day, match
-from rigfolio.lang.turned import turned_round
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.units import UNITS
 
