@@ -12,7 +12,7 @@ from rigfolio.books.diagnosis import spoken
 from rigfolio.diagnosis.effort import effort
 from rigfolio.diagnosis.suspects import SuspectKind
 from rigfolio.diagnosis.verdicts import Diagnosis
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.record import replace
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study

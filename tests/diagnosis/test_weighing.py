@@ -16,7 +16,7 @@ from rigfolio.diagnosis.spreads import Spreads
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, by_part
 from rigfolio.operating import NOTHING_WRONG, Wrong
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 RIG = """

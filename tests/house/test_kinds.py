@@ -18,7 +18,7 @@ from house.reading import nodes_of
 from rigfolio.answers import isolate_report, live_report
 from rigfolio.demand.energy import charging
 from rigfolio.draw.symbols import SYMBOLS
-from rigfolio.isolation.orders import isolate
+from rigfolio.isolation.plans.orders import isolate
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.kinds import (
     DEVICES,

@@ -8,7 +8,7 @@ from helpers.studies import studied, study_from
 from helpers.sun_rigs import ROOF
 from rigfolio.isolation.alone import opened_alone
 from rigfolio.isolation.energised import source_reach
-from rigfolio.isolation.least_cut import actions_of, opened_by
+from rigfolio.isolation.plans.least_cut import actions_of, opened_by
 from rigfolio.labels.devices import daylight_words, device_rows
 
 

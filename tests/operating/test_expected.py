@@ -21,7 +21,7 @@ from rigfolio.operating.point import standing
 from rigfolio.operating.readings.expected import shut_words, stages
 from rigfolio.operating.readings.short_test import short_stages
 from rigfolio.operating.readings.test_points import MeterPoint, bounds_words, numbered_points
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 SMALL = """

@@ -11,7 +11,7 @@ from rigfolio.judgement.result import job_of as job_of_result
 from rigfolio.operating.readings.expected import stages
 from rigfolio.operating.readings.short_test import short_stages
 from rigfolio.operating.readings.test_points import bounds_words, numbered_points
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.record import replace
 from rigfolio.sheets import all_readings, test_sheet, work_plan
 

@@ -12,9 +12,9 @@ from helpers.schematic_rigs import tangle
 from helpers.studies import checked
 from rigfolio.answers.short import short_report
 from rigfolio.cli.wishes import chosen
-from rigfolio.isolation.places import hands_at, place_of
+from rigfolio.isolation.plans.places import hands_at, place_of
 from rigfolio.judgement.result import Result, check
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.refusal import RefusalError
 from rigfolio.study import Study
 from rigfolio.wording import finder_of, terminals_of, typed

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
-from rigfolio.isolation.least_cut import actions_of, opened_by
+from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
 from rigfolio.model import Circuit, Rig, Source

@@ -7,7 +7,7 @@ contact that is opened under its current draws an arc, and nobody wants that bes
 from collections.abc import Iterable, Mapping
 
 from rigfolio.isolation.energised import Alive, Open, SourceReach
-from rigfolio.isolation.least_cut import Action, opened_by
+from rigfolio.isolation.plans.least_cut import Action, opened_by
 from rigfolio.model import Source
 
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from rigfolio.isolation.least_cut import once_a_part
-from rigfolio.isolation.orders import Plan, turn_of
-from rigfolio.isolation.words import STAYS_OFF, step_words, stop_words
+from rigfolio.isolation.plans.least_cut import once_a_part
+from rigfolio.isolation.plans.orders import Plan, turn_of
+from rigfolio.isolation.plans.words import STAYS_OFF, step_words, stop_words
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import called, how_many, in_a_row

@@ -13,7 +13,7 @@ from rigfolio.findings import Citation
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
-from rigfolio.isolation.least_cut import (
+from rigfolio.isolation.plans.least_cut import (
     Action,
     Cut,
     actions_of,
@@ -23,8 +23,8 @@ from rigfolio.isolation.least_cut import (
     opened_by,
     with_outputs,
 )
-from rigfolio.isolation.places import Target, hands_at
-from rigfolio.isolation.running import broken_off, losing_battery, stopped_with
+from rigfolio.isolation.plans.places import Target, hands_at
+from rigfolio.isolation.plans.running import broken_off, losing_battery, stopped_with
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import (
     Part,

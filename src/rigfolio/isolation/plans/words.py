@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from rigfolio.isolation.daylight import dark_first, isolators_of
 from rigfolio.isolation.kept import Kept
-from rigfolio.isolation.orders import BackFeed, Plan, Step, StillLive
+from rigfolio.isolation.plans.orders import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.model import Device, Rig, Source
 from rigfolio.study import Study

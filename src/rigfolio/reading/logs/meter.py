@@ -39,7 +39,7 @@ from rigfolio.lang import (
     reading_amount,
 )
 from rigfolio.model import Done, Log, Measure, Reading, Rig
-from rigfolio.reading.spots import (
+from rigfolio.reading.logs.spots import (
     Spot,
     Spots,
     is_switch,
