@@ -6,8 +6,8 @@ from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
-from rigfolio.model import Circuit, Rig, Source
-from rigfolio.network import edge_name
+from rigfolio.model import Circuit, Device, Rig, Source
+from rigfolio.network import Step, edge_name
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.wording import terminals_of
@@ -34,6 +34,9 @@ class OpenedAlone:
         that it does.
     live : tuple of (str, tuple of str)
         Its ends that stay live when it is open, each with the sources that reach it.
+    lead : str
+        The source in whose lead it sits, where that source keeps alive what goes dark on the
+        batteries: what opening it ends is what that source gives. Empty where there is none.
     """
 
     dark: tuple[Part, ...]
@@ -42,6 +45,7 @@ class OpenedAlone:
     cut_off: tuple[str, ...]
     parted: tuple[str, ...]
     live: tuple[tuple[str, tuple[str, ...]], ...]
+    lead: str = ""
 
 
 @once
@@ -98,7 +102,25 @@ class _WhenOpened:
             cut_off,
             () if dark or cut_off else self._parted(),
             tuple((e, self.running[e]) for e in dict.fromkeys(ends) if e in self.running),
+            next((one for one in by if self._is_in_lead(one)), "") if not when else "",
         )
+
+    def _is_in_lead(self, name: str) -> bool:
+        """Whether all that flows through it comes from a source, with nothing joined between."""
+        source = self.rig.by_name.sources[name]
+        return any(self._is_along(step) for step in self.reach.net.at.get(source.plus, ()))
+
+    def _is_along(self, step: Step) -> bool:
+        """Whether it lies on the way that begins with a step, before that parts or meets a bar."""
+        bars = {bar.terminal for bar in self.rig.junctions}
+        while True:
+            edge, there = step
+            if isinstance(edge, Device) and edge.about.name == self.name:
+                return True
+            further = [one for one in self.reach.net.at.get(there, ()) if one[0] is not edge]
+            if len(further) != 1 or there in bars:
+                return False
+            (step,) = further
 
     def _runs(self, end: str) -> Iterator[str]:
         passing = self.reach.passes_on
