@@ -17,6 +17,9 @@ from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
 from rigfolio.wording import amps, called, circuits_in_order, end_words, short_end
 
+OUTSIDE = "Fuses, breakers and switches outside panels"
+"""What stands above such rows."""
+
 
 @record
 class DeviceRow:

@@ -45,7 +45,7 @@ from rigfolio.isolation import (
 )
 from rigfolio.job import Job
 from rigfolio.judgement import by_place
-from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm, volts_at
+from rigfolio.labels import OUTSIDE, device_rows, labels_of, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
 from rigfolio.protection import is_barred
 from rigfolio.record import once, record
@@ -363,8 +363,7 @@ def _devices(job: Job, size_pt: float) -> tuple[Table, ...]:
         Row((called(one.name, one.label), one.rated or one.kind, one.seat, one.dark_words))
         for one in device_rows(job.study)
     )
-    title = "Fuses, breakers and switches outside panels"
-    return (Table(_DEVICES, rows, title, size_pt, pad_mm=0.5),) if rows else ()
+    return (Table(_DEVICES, rows, OUTSIDE, size_pt, pad_mm=0.5),) if rows else ()
 
 
 def _carried(job: Job, size_pt: float) -> Iterator[Table]:

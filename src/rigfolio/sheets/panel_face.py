@@ -100,7 +100,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     shelves = tuple(_shelved(faces, area))
     bodies = [(*marks, *(measure(area) if is_true else ())) for marks, is_true in shelves]
     if not bodies:
-        words = "This rig states no panel: there is no face to be drawn yet."
+        words = wording.states_no("panel", so="there is no face to be drawn yet")
         bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
     note = "Fuses as they belong in, not as they were found."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)

@@ -50,6 +50,7 @@ from rigfolio.labels import (
 from rigfolio.model import Panel
 from rigfolio.record import record, replace
 from rigfolio.sheet import Sheet
+from rigfolio.wording import states_no
 
 SHEET = Sheet(
     "Slot labels",
@@ -283,7 +284,7 @@ def _around(job: Job, area: Box, lot: Sequence[_Placed]) -> tuple[Mark, ...]:
         if lot
         else "Nothing that was asked for has a label."
         if job.wish.only
-        else "This rig states no panel, no circuit and no device: there is nothing to label."
+        else states_no("panel", "circuit", "device", so="there is nothing to label")
     )
     is_true = any(placed.strip.is_true for placed in lot)
     style = Style(8, FLOOR_PT, 2, align="start", is_top=True)

@@ -15,6 +15,7 @@ from rigfolio.natural_order import natural
 from rigfolio.reports import SIGNED
 from rigfolio.sheet import Sheet
 from rigfolio.swap import Connection, connections
+from rigfolio.wording import states_no
 
 SHEET = Sheet("Wire list", "wire-list", command="wirelist", beside=True)
 
@@ -55,7 +56,7 @@ def _tables(job: Job) -> Iterator[Table]:
         listed = ", ".join(sorted(job.wish.only, key=natural))
         yield prose("", f"Only for {listed}.")
     if not rows:
-        yield prose("", "This rig states no wire: there is nothing to cut.")
+        yield prose("", states_no("wire", so="there is nothing to cut"))
         return
     yield Table(_COLUMNS, tuple(_rows(rows)), "", _SIZE_PT)
     yield prose(

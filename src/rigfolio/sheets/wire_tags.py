@@ -33,6 +33,7 @@ from rigfolio.record import record
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import SIGNED
 from rigfolio.sheet import Sheet, SheetPart
+from rigfolio.wording import states_no
 
 SHEET = Sheet("Wire tags", "wire-tags", command="tags", binder="to-cut", bound=20, beside=True)
 
@@ -156,7 +157,7 @@ def _around(job: Job, area: Box, *, is_empty: bool) -> Iterator[Mark]:
         f"back. Wrap: words along the wire, blank part first. {SIGNED}"
     )
     if is_empty:
-        text = "This rig states no wire: there is nothing to tag."
+        text = states_no("wire", so="there is nothing to tag")
         if job.wish.only:
             text = "Nothing that was asked for has a tag."
     style = Style(8, _FLOOR_PT, 3, align="start", is_top=True)

@@ -28,7 +28,7 @@ from rigfolio.model import Device, Load, Source
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.roof import barred, roof_stages, sheet_stages
+from rigfolio.swap.roof import CHARGED, barred, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
 from rigfolio.wording import called, goes_words, in_runs, load_words, short_end
 
@@ -288,9 +288,7 @@ def charging(study: Study, plan: Plan) -> WorkPart:
     sources = study.rig.by_name.sources
     lit = {step.of for stage in roof_stages(study) for step in stage.steps}
     tasks = [
-        Task(
-            f"{_called(sources[name])}: on again", "the battery shows more than before", on=(name,)
-        )
+        Task(f"{_called(sources[name])}: on again", CHARGED, on=(name,))
         for name in once_a_part(study.rig, (*plan.kept_off, *chargers(study)))
         if name not in lit
     ]

@@ -7,6 +7,7 @@ from rigfolio.isolation import source_reach
 from rigfolio.job import Again
 from rigfolio.operating import StageStep
 from rigfolio.study import Study
+from rigfolio.wording import states_no
 
 Wanted = Callable[[StageStep], bool]
 
@@ -42,11 +43,7 @@ def readings_remark(again: Again | None, *, has_any: bool) -> str:
     """What stands above the readings of a sheet that are not all; empty where they are."""
     if again is not None:
         return "Only what changed and what feeds it; numbers are those of the whole sheet."
-    return (
-        ""
-        if has_any
-        else "This rig states no panel and no circuit: there is nothing to be read yet."
-    )
+    return "" if has_any else states_no("panel", "circuit", so="there is nothing to be read yet")
 
 
 class Touched:

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         part_at as part_at,
         short_end as short_end,
         spans_of as spans_of,
+        states_no as states_no,
         typed as typed,
         unknown_copper as unknown_copper,
         unknown_inside as unknown_inside,
@@ -112,7 +113,7 @@ else:
         names="AHEAD_OF_MAIN ALWAYS_ON MUST_STAY_ON NO_COLOUR NOT_ALWAYS_ON called end_words "
         "how_many "
         "in_a_row in_runs load_words loads_words name_and_words_at on_paper part_at short_end "
-        "spans_of typed unknown_copper unknown_inside with_kind",
+        "spans_of states_no typed unknown_copper unknown_inside with_kind",
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "

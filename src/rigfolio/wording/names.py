@@ -19,8 +19,6 @@ MUST_STAY_ON = "MUST STAY ON"
 """The same where nobody can tell whether it does."""
 NOT_ALWAYS_ON = f"{MUST_STAY_ON}: IS NOT"
 """The same where it goes dead in some state of the rig."""
-NO_COLOUR = "This rig states no wire: there is no colour to look up."
-"""Where colours are listed and there are none."""
 AHEAD_OF_MAIN = "ahead of its main"
 """What stands behind the feed of a panel that has a main of its own."""
 _MORE = re.compile(r"[=:#,;]|\b(to|and|on|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
@@ -74,6 +72,25 @@ def how_many(number: int, noun: str) -> str:
     ('1 circuit', '3 switches')
     """
     return f"{number} {noun if number == 1 else plural(noun)}"
+
+
+def states_no(*kinds: str, so: str = "") -> str:
+    """What stands where a sheet or an answer has nothing to show.
+
+    Examples
+    --------
+    >>> states_no("panel", "circuit")
+    'This rig states no panel and no circuit.'
+    >>> states_no("wire", so="there is nothing to cut")
+    'This rig states no wire: there is nothing to cut.'
+    """
+    *first, last = (f"no {kind}" for kind in kinds)
+    listed = f"{', '.join(first)} and {last}" if first else last
+    return f"This rig states {listed}{f': {so}' if so else ''}."
+
+
+NO_COLOUR = states_no("wire", so="there is no colour to look up")
+"""Where colours are listed and there are none."""
 
 
 def in_a_row(names: Iterable[str]) -> str:
