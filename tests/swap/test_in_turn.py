@@ -231,3 +231,19 @@ def test_what_is_replaced_is_made_dead_at_its_input_too() -> None:
     # By hand: what feeds it lands on D1.in, what it gives leaves by D1.out.
     assert set(site.ends) == {"D1.in", "D1.out"}
     assert {*site.lifted_by(site.hands_on[0])} == {"B2+/D1.in", "B1+/D1.out", "D1-/N1"}
+
+
+def test_a_battery_that_is_replaced_parts_from_the_fuses_on_its_post() -> None:
+    was = check("shared.rig", text=SHARED)
+    now = check("shared.rig", text=SHARED.replace("agm, 90 Ah", "agm, 120 Ah"))
+    assert now.study is not None
+    _, again = compared(was, now)
+    site = Site(now.study, again)
+    (work,) = site.hands_on
+    # By hand: two wires land on its minus post, two by fuses that sit on its plus post.
+    assert {*site.lifted_by(work)} == {"M1", "M2", "B1+/D1.out", "B1+/P1"}
+    (task,) = (
+        task for part in work_since(now.study, again) for task in part.tasks
+        if task.do.startswith("B1 Bank: capacity")
+    )  # fmt: skip
+    assert {*task.lifts} == {"M1", "M2", "B1+/D1.out", "B1+/P1"}

@@ -8,6 +8,7 @@ from rigfolio.books import LabelSheet, label_sheets, tape
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.judgement import Result
 from rigfolio.model import Rig
+from rigfolio.network import landing_on
 from rigfolio.refusal import RefusalError
 from rigfolio.wording import Finder, Named, finder_of, terminals_of
 
@@ -59,17 +60,7 @@ def _landing(finder: Finder, part: Named) -> tuple[str, ...]:
     another part.
     """
     rig, ends = finder.rig, _ends_of(finder.rig, part)
-    seated = {
-        name
-        for name, devices in rig.seated.items()
-        for device in devices
-        if device.about.name not in rig.begun and not ends.isdisjoint((device.line, device.load))
-    }
-    return tuple(
-        wire.name
-        for wire in rig.conductors
-        if wire.name in seated or not ends.isdisjoint((wire.a, wire.b))
-    )
+    return tuple(wire.name for wire in landing_on(rig, ends, rig.begun))
 
 
 def _ends_of(rig: Rig, part: Named) -> frozenset[str]:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from rigfolio.isolation.daylight import (
         dark_first as dark_first,
         idle_words as idle_words,
+        lit_by as lit_by,
         parts_modules as parts_modules,
     )
     from rigfolio.isolation.energised import (
@@ -88,7 +89,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
-        daylight="dark_first idle_words parts_modules",
+        daylight="dark_first idle_words lit_by parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         positions="Meaning meanings",

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 
+from rigfolio.isolation.daylight import lit_by
 from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
-from rigfolio.model import Circuit, Device, Rig, Source
+from rigfolio.model import Circuit, Device, Rig
 from rigfolio.network import Step, edge_name
 from rigfolio.record import record
 from rigfolio.study import Study, once
@@ -178,15 +179,9 @@ class _WhenOpened:
         for array in self.rig.sources if self.name in _sunlit_devices(self.study) else ():
             if not array.traits.by_light:
                 continue
-            was, now = (self._fed(array, state) for state in (CLOSED, self.every))
+            was, now = (lit_by(self.study, array, one.bars) for one in (CLOSED, self.every))
             if was and not now and all(end in self.running for end in was if end in every):
                 yield array.about.name
-
-    def _fed(self, array: Source, state: Open) -> list[str]:
-        """The plus inputs of the controllers that an array feeds, there and back."""
-        plus, minus = (self._joined(end, state) for end in (array.plus, array.minus))
-        inputs = (one.lit for one in self.rig.sources if one.lit)
-        return [one for one, two in inputs if one in plus and two in minus]
 
     def _parted(self) -> tuple[str, ...]:
         """Batteries that are joined by it, whatever a selector is set to, and by nothing else."""

@@ -29,6 +29,22 @@ def edge_name(edge: Edge) -> str:
     return edge.line if edge.traits.shares_name or edge.pole else edge.about.name
 
 
+def landing_on(
+    rig: Rig, terminals: Collection[str], left_out: Collection[str] = ()
+) -> tuple[Conductor, ...]:
+    """The wires that land on terminals, in the order of the text: by an end, or by what sits on it.
+
+    A wire does not land by a device of one of the names that are `left_out`.
+    """
+    held = frozenset(terminals)
+
+    def lands(wire: Conductor) -> bool:
+        seated = (d for d in rig.seated.get(wire.name, ()) if d.about.name not in left_out)
+        return not held.isdisjoint((wire.a, wire.b, *(end for d in seated for end in ends(d))))
+
+    return tuple(filter(lands, rig.conductors))
+
+
 def unguarded_m(edge: Edge) -> float | None:
     """How far an edge leads on, as far as that is known [m]; None where it ends at a guard."""
     if isinstance(edge, Device):

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.isolation import Plan, isolate_ends, parted_from_source, place_of
 from rigfolio.model import Circuit, Conductor, Panel, Rig
-from rigfolio.network import ends_of_run, name_of_run, runs_of
+from rigfolio.network import ends_of_run, landing_on, name_of_run, runs_of
 from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
@@ -141,10 +141,8 @@ def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Con
     near = _near(panel) | {circuit.start for circuit in circuits}
     found = [
         wire
-        for wire in study.rig.conductors
-        if (wire.name in mine or not wire.circuit)
-        and not wire.assumed
-        and near & _ends(study.rig, wire)
+        for wire in landing_on(study.rig, near, study.rig.begun)
+        if (wire.name in mine or not wire.circuit) and not wire.assumed
     ]
     slots = {circuit.place: circuit.slot for circuit in circuits}
     return tuple(
@@ -160,12 +158,6 @@ def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Con
 def _near(panel: Panel) -> frozenset[str]:
     """Where the supply of a panel and its returns land."""
     return frozenset({panel.feed, panel.bus, panel.negative or panel.feed})
-
-
-def _ends(rig: Rig, wire: Conductor) -> frozenset[str]:
-    """Both ends of a wire, and those of the fuses that sit on it."""
-    fuses = () if wire.circuit else rig.seated.get(wire.name, ())
-    return frozenset({wire.a, wire.b, *(end for d in fuses for end in (d.line, d.load))})
 
 
 def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> WorkPart:

@@ -7,7 +7,7 @@ from rigfolio.isolation import Plan, isolate_ends, parted_from_source
 from rigfolio.job import Again
 from rigfolio.model import Rig
 from rigfolio.natural_order import natural
-from rigfolio.network import name_of_run, runs_of, with_whole_returns
+from rigfolio.network import landing_on, name_of_run, runs_of, with_whole_returns
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.power import chargers
@@ -57,8 +57,7 @@ class Site:
                          for run in held), ())  # fmt: skip
         if work.thing == "load" or work.deed == "mend":
             return ()
-        ends = set(_terminals(rig, work, work.before).every)
-        return tuple(w.name for w in rig.conductors if ends & {w.a, w.b})
+        return tuple(w.name for w in landing_on(rig, _terminals(rig, work, work.before).every))
 
     def _ends(self) -> Iterator[str]:
         """The terminals that are touched, of those that there are before anything is changed."""
