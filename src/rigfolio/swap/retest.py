@@ -5,8 +5,10 @@ from collections.abc import Callable
 from rigfolio.compare import Work
 from rigfolio.isolation import source_reach
 from rigfolio.job import Again
+from rigfolio.model import Rig
 from rigfolio.operating import StageStep
 from rigfolio.study import Study
+from rigfolio.swap.notes import devices_within
 from rigfolio.wording import states_no
 
 Wanted = Callable[[StageStep], bool]
@@ -97,7 +99,7 @@ def _circuit_of(study: Study, work: Work) -> str:
     first = next((c.place for c in rig.begun.get(name, ())), "")
     device = rig.by_name.devices[name]
     on_wire = rig.by_name.conductors.get(device.on_wire)
-    return first or (on_wire.circuit if on_wire is not None else "") or _within(study, name)
+    return first or (on_wire.circuit if on_wire is not None else "") or _within(rig, name)
 
 
 def _behind(study: Study, again: Again, found: Touched) -> None:
@@ -138,8 +140,9 @@ def _gone(found: Touched, again: Again, work: Work) -> None:
         found.panels.add(circuit.panel)
 
 
-def _within(study: Study, device: str) -> str:
-    """The circuit that a switch within it stands in; empty for one that feeds more."""
-    known = study.rig.by_name.devices.get(device)
-    ends = {known.line, known.load} if known is not None else set()
-    return next((w.circuit for w in study.rig.conductors if w.circuit and {w.a, w.b} & ends), "")
+def _within(rig: Rig, device: str) -> str:
+    """The circuit that a switch stands in, wires on both ends; empty for one that feeds more."""
+    for circuit in rig.circuits:
+        if any(one.about.name == device for one in devices_within(rig, [circuit])):
+            return circuit.place
+    return ""
