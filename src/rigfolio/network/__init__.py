@@ -33,6 +33,7 @@ if TYPE_CHECKING:
         Step as Step,
         edge_name as edge_name,
         ends as ends,
+        is_guard as is_guard,
         landing_on as landing_on,
         loose_ends as loose_ends,
         most_volts as most_volts,
@@ -76,7 +77,7 @@ else:
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
-        graph="Edge Net Step edge_name ends landing_on loose_ends most_volts net_among "
+        graph="Edge Net Step edge_name ends is_guard landing_on loose_ends most_volts net_among "
         "net_of path sides sunlit unguarded_m volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",

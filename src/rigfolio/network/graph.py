@@ -3,6 +3,7 @@
 import heapq
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from typing import TypeGuard
 
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.network.flow import dead_ends
@@ -29,20 +30,36 @@ def edge_name(edge: Edge) -> str:
     return edge.line if edge.traits.shares_name or edge.pole else edge.about.name
 
 
+def is_guard(edge: Edge) -> TypeGuard[Device]:
+    """Whether an edge is a device that opens by itself on too much current."""
+    return isinstance(edge, Device) and edge.protects
+
+
 def landing_on(
-    rig: Rig, terminals: Collection[str], left_out: Collection[str] = ()
+    rig: Rig, terminals: Iterable[str], left_out: Collection[str] = ()
 ) -> tuple[Conductor, ...]:
     """The wires that land on terminals, in the order of the text: by an end, or by what sits on it.
 
     A wire does not land by a device of one of the names that are `left_out`.
     """
-    held = frozenset(terminals)
+    at = _landings(rig)
+    found = {
+        place for end in terminals for place, by in at.get(end, ()) if not by or by not in left_out
+    }
+    return tuple(rig.conductors[place] for place in sorted(found))
 
-    def lands(wire: Conductor) -> bool:
-        seated = (d for d in rig.seated.get(wire.name, ()) if d.about.name not in left_out)
-        return not held.isdisjoint((wire.a, wire.b, *(end for d in seated for end in ends(d))))
 
-    return tuple(filter(lands, rig.conductors))
+@once
+def _landings(rig: Rig) -> Mapping[str, list[tuple[int, str]]]:
+    """The wires on each terminal by their places in the text, and by which device they land."""
+    found: dict[str, list[tuple[int, str]]] = {}
+    for place, wire in enumerate(rig.conductors):
+        for end in ends(wire):
+            found.setdefault(end, []).append((place, ""))
+        for device in rig.seated.get(wire.name, ()):
+            for end in ends(device):
+                found.setdefault(end, []).append((place, device.about.name))
+    return found
 
 
 def unguarded_m(edge: Edge) -> float | None:

@@ -7,7 +7,7 @@ from typing import Literal
 from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, loose_ends, unguarded_m
+from rigfolio.network import Edge, is_guard, loose_ends, unguarded_m
 from rigfolio.protection.inflow import Inflow, rating, reach_of
 from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
@@ -313,7 +313,7 @@ def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _FarSide:
             return _FarSide((), math.inf)
         longest_m = max(longest_m, way_m)
         for edge, _ in study.net.steps(here):
-            if isinstance(edge, Device) and edge.protects:
+            if is_guard(edge):
                 found[edge.about.name] = edge
     return _FarSide(tuple(found.values()), (unguarded_m(wire) or 0.0) + longest_m)
 
@@ -363,7 +363,7 @@ def unfused_of(study: Study) -> dict[str, tuple[Exposure, ...]]:
         on_post = study.net.walk([battery.plus], _is_wire_or_guard)
         steps = [edge for end in on_post for edge, _ in study.net.steps(end)]
         first = [e for e in steps if isinstance(e, Conductor) and not is_cranking(study, e)]
-        has_fuse = any(isinstance(e, Device) and e.protects for e in steps)
+        has_fuse = any(is_guard(e) for e in steps)
         known = [wire.name for wire in first if not isinstance(wire.size, Unknown)]
         if known and not has_fuse and names.issuperset(known):
             found[battery.about.name] = driven

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from rigfolio.demand.counting.tally import Tally
 from rigfolio.model import Device, Load
-from rigfolio.network import Tree, Way, edge_name, path
+from rigfolio.network import Tree, Way, edge_name, is_guard, path
 
 _Key = tuple[str, str]
 """A source and an edge by name."""
@@ -52,11 +52,7 @@ def bounded_by(way: Way, load: Load, banks: Iterable[Tree]) -> Device | None:
             shared.update(edge_name(edge) for edge in path(bank.near, load.plus))
     if not shared:
         return None
-    own = [
-        edge
-        for edge in way.out
-        if isinstance(edge, Device) and edge.protects and edge_name(edge) not in shared
-    ]
+    own = [edge for edge in way.out if is_guard(edge) and edge_name(edge) not in shared]
     return min((one for one in own if isinstance(one.rating_a, float)), key=rating_a, default=None)
 
 
