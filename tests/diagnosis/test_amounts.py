@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate, amount_at, between, span_of, steps_of, weights_of
 from rigfolio.diagnosis.evidence import Expected
 from rigfolio.diagnosis.pairs import Pairs, _around, _same_part

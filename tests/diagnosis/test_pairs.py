@@ -7,7 +7,7 @@ from math import exp, log, pi, sqrt
 
 import pytest
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate
 from rigfolio.diagnosis.evidence import Expected
 from rigfolio.diagnosis.pairs import Pairs

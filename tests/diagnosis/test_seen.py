@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import pytest
 
 from helpers.studies import heard, study_from
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.diagnosis.symptoms import Symptoms, _by_share, _uncharged, edge_of, steady
 from rigfolio.operating import NOTHING_WRONG, Wrong

@@ -8,7 +8,7 @@ import pytest
 
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.evidence import _REST_SD, Evidence, Expected
 from rigfolio.diagnosis.posterior import _FaultSearch
 from rigfolio.diagnosis.shows import MeterShows, compared

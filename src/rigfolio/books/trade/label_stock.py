@@ -8,7 +8,7 @@ from rigfolio.books.tables import Table, number, numbers, table, tables, text
 from rigfolio.record import record
 
 _MM_PER_INCH = 25.4
-_FILE = Path(__file__).parent / "trade" / "label_stock.toml"
+_FILE = Path(__file__).parent / "label_stock.toml"
 
 
 @record

@@ -21,7 +21,7 @@ from rigfolio.calc import Gate, copper_k
 from rigfolio.findings import Citation
 from rigfolio.record import record
 
-_FILE = Path(__file__).parent / "trade" / "faults.toml"
+_FILE = Path(__file__).parent / "faults.toml"
 _NOMINAL_V = 12.0
 _AH_100_C = 360000.0
 

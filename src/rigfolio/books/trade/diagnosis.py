@@ -8,7 +8,7 @@ from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import Table, number, source_of, table, texts
 from rigfolio.findings import Citation
 
-_FILE = Path(__file__).parent / "trade" / "diagnosis.toml"
+_FILE = Path(__file__).parent / "diagnosis.toml"
 
 
 @cache

@@ -7,7 +7,7 @@ from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import Limit, Table, number, numbers, source_of, table, tables, text
 from rigfolio.findings import Citation
 
-_FILE = Path(__file__).parent / "trade" / "terminals.toml"
+_FILE = Path(__file__).parent / "terminals.toml"
 _MM2 = 1e-6
 
 

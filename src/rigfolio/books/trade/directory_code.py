@@ -8,7 +8,7 @@ from rigfolio.books.tables import number, source_of, table
 from rigfolio.findings import Citation
 from rigfolio.record import record
 
-_FILE = Path(__file__).parent / "trade" / "directory_code.toml"
+_FILE = Path(__file__).parent / "directory_code.toml"
 
 
 @record

@@ -23,7 +23,7 @@ from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import awg_size, is_over
 
-_FOLDER = Path(__file__).parent / "trade"
+_FOLDER = Path(__file__).parent
 _HOUR_S = 3600.0
 _BLOCK_V = 12.0
 _MEASURED_C = 25.0

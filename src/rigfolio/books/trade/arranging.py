@@ -6,7 +6,7 @@ from pathlib import Path
 from rigfolio.books.kept import read_toml
 from rigfolio.books.tables import Limit, Table, number, source_of, table
 
-_FILE = Path(__file__).parent / "trade" / "arranging.toml"
+_FILE = Path(__file__).parent / "arranging.toml"
 
 
 @cache
