@@ -174,6 +174,23 @@ def _groups(study: Study, before: Open) -> Mapping[str, str]:
     return groups
 
 
+@once
+def by_plug(study: Study) -> frozenset[str]:
+    """Vehicles that come by a plug of the rig: pulled, it leaves their half of it live.
+
+    They are ended only where nothing else will do.
+    """
+    plugs = frozenset(edge_name(d) for d in study.rig.devices if d.traits.is_plug)
+    posts = {source.plus for source in study.rig.sources}
+    return frozenset(
+        source.about.name
+        for source in study.rig.sources
+        if source.traits.own_frame
+        and posts & study.net.walk([source.plus]).keys() - {source.plus}
+        and not posts & study.net.walk([source.plus], Open(plugs).bars).keys() - {source.plus}
+    )
+
+
 class _CutNetwork:
     """Terminals joined by what cannot be opened, with the actions between them as edges."""
 
@@ -307,8 +324,9 @@ class _CutNetwork:
             name = source.about.name
             if name in self.before.sources:
                 continue
-            middle = f"source {name}"
-            self._edge(middle, self._at(source.plus), self.actions[name].weight, self.actions[name])
+            middle, action = f"source {name}", self.actions[name]
+            weight = action.weight + (_BY_WRENCH if name in by_plug(drive.study) else 0)
+            self._edge(middle, self._at(source.plus), weight, action)
             if name in drive.inputs:
                 self._edge(self._at(drive.inputs[name]), middle, _ENDLESS)
             elif name in drive.returning:

@@ -17,6 +17,7 @@ from rigfolio.isolation.plans.least_cut import (
     Action,
     Cut,
     actions_of,
+    by_plug,
     fewest,
     left_in,
     once_a_part,
@@ -171,7 +172,9 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     beside = stopped_with(drive, (*running, *cut.parts), cut.actions, before, alive)
     stopped_too = {*running, *beside} - with_outputs(rig, cut.parts) - {*cut.parts}
     stop_first = once_a_part(rig, sorted(stopped_too, key=lambda name: turn_of(rig, name)))
-    stopped_state = _stopped(study, stop_first, after)
+    # Their own half of the plug stays live.
+    gone = [name for name in stop_first if name not in by_plug(study)]
+    stopped_state = _stopped(study, gone, after)
     stopped = drive.alive(stopped_state)
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
