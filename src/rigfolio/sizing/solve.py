@@ -9,6 +9,7 @@ does it.
 """
 
 from collections.abc import Mapping
+from types import MappingProxyType
 
 from rigfolio.findings import Span
 from rigfolio.protection import limit_of
@@ -19,7 +20,7 @@ from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.sizing.order import feeds_before, waiting
 from rigfolio.study import Study
-from rigfolio.units import Size, show_added, show_limit
+from rigfolio.units import Size, is_over, show_added, show_limit
 
 _NO_SIZE = f"no stock size carries it and keeps its drop; {PART}"
 _MOST_ROUNDS = 60
@@ -62,15 +63,53 @@ def solve(study: Study, sections: tuple[Section, ...], held: Mapping[str, str]) 
         solver = _Attempt(study, sections, stuck, waits)
         found = solver.run()
         if found is not None:
-            return found
+            return _with_what_may_stay(study, sections, found)
         # Every round leaves one section more as it is, until none is left to be sized.
         fresh = {place: why for place, why in solver.failed.items() if place not in stuck}
         rest = (one.place for one in sections if one.place not in solver.wiring.left_out)
         stuck |= fresh or dict.fromkeys(rest, _NO_SIZE)
 
 
+def _with_what_may_stay(study: Study, sections: tuple[Section, ...], found: Solved) -> Solved:
+    """The same with the fuses left in that are enough once the copper is as it is to be.
+
+    A load that takes a power draws less through thicker wire.
+    """
+    raised = {
+        device.about.name: section
+        for section in sections
+        for device in section.devices
+        if isinstance(device.rating_a, float)
+        and is_over(found.ratings.get(device.about.name, 0.0), device.rating_a)
+    }
+    duties = _enough(study, found.sizes, raised)
+    if not duties:
+        return found
+    other = _Attempt(study, sections, found.stuck, found.waits, duties).run()
+    if other is None or not _enough(study, other.sizes, raised).keys() >= duties.keys():
+        return found
+    return other
+
+
+def _enough(
+    study: Study, sizes: Mapping[Span, Size], devices: Mapping[str, Section]
+) -> dict[str, DeviceDuty]:
+    """Which of some devices carry what they must behind other copper, and what that is."""
+    if not devices or not sizes:
+        return {}
+    trial = on_trial(study, sizes, {})
+    duties = {
+        name: duty_of(trial, trial.rig.by_name.devices[name], section.leads)
+        for name, section in devices.items()
+    }
+    return {name: one for name, one in duties.items() if one.start_a() == one.device.rating_a}
+
+
 class _Attempt:
-    """One try; `failed` are the sections for which it found nothing."""
+    """One try; `failed` are the sections for which it found nothing.
+
+    `duties` is what some devices must carry behind other copper than the text has.
+    """
 
     def __init__(
         self,
@@ -78,6 +117,7 @@ class _Attempt:
         sections: tuple[Section, ...],
         stuck: Mapping[str, str],
         waits: Mapping[str, str],
+        duties: Mapping[str, DeviceDuty] = MappingProxyType({}),
     ) -> None:
         self.study = study
         self.sections = sections
@@ -99,9 +139,8 @@ class _Attempt:
         self.floored: set[str] = set()
         for section in sections:
             for device in section.devices:
-                self._take(
-                    section, duty_of(study, device, section.leads), is_still=section.place in still
-                )
+                duty = duties.get(device.about.name) or duty_of(study, device, section.leads)
+                self._take(section, duty, is_still=section.place in still)
             self.leads |= {wire.name: section.place for wire in section.leads}
 
     def _take(self, section: Section, duty: DeviceDuty, *, is_still: bool) -> None:
