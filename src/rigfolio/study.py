@@ -122,6 +122,10 @@ class Study:
         """The one source that is joined the wrong way round, where all else agrees on that."""
         return reversed_source(self.rig, self.net)
 
+    def nominal_v(self, terminal: str) -> float:
+        """The nominal volts at a terminal: those of the rig where no bank feeds it [V]."""
+        return self.volts.get(terminal, self.rig.system_v)
+
     @cached_property
     def sunlit(self) -> frozenset[str]:
         """The terminals between solar modules and their controller, of plus and of minus."""
@@ -239,10 +243,6 @@ class Study:
     def _feeds(self) -> frozenset[str]:
         return frozenset(end for panel in self.rig.panels for end in (panel.feed, panel.bus))
 
-    @cached_property
-    def _circuits(self) -> dict[str, Circuit]:
-        return {circuit.place: circuit for circuit in self.rig.circuits}
-
     def device(self, name: str) -> Device | None:
         """The device of a name."""
         return self.rig.by_name.devices.get(name)
@@ -253,7 +253,7 @@ class Study:
 
     def circuit(self, place: str) -> Circuit | None:
         """The circuit of a place."""
-        return self._circuits.get(place)
+        return self.rig.by_name.circuits.get(place)
 
 
 def _by_name(things: Iterable[Named]) -> dict[str, Named]:

@@ -212,6 +212,17 @@ def show_against(
     return pair
 
 
+def apart(value: float, beside: float, unit: str, digits: int | None = None) -> str:
+    """A load with as many digits as it takes to tell it from the limit that it is held against.
+
+    Examples
+    --------
+    >>> apart(41.0, 30.0, "A"), apart(30.04, 30.0, "A"), apart(0.0304, 0.03, "%", 2)
+    ('41 A', '30.04 A', '3.1 %')
+    """
+    return show_against(value, beside, unit, digits)[0]
+
+
 def show_unequal(one: float, other: float, symbol: str, digits: int = 3) -> tuple[str, str]:
     """Two plain figures, with as many digits as tell them apart.
 
@@ -246,6 +257,17 @@ def time_words(seconds: float) -> str:
     ('3 min', '45 s', '0.1 s', '90 min')
     """
     return show(seconds, "min") if seconds >= _MINUTE_S else f"{seconds:.3g} s"
+
+
+def brief_words(seconds: float) -> str:
+    """How long a fuse takes to open, or copper to burn.
+
+    Examples
+    --------
+    >>> brief_words(0.0123), brief_words(3.21)
+    ('12 ms', '3.2 s')
+    """
+    return f"{seconds * 1000.0:.0f} ms" if seconds < 1.0 else show(seconds, "s", 2)
 
 
 def is_same(one: float, two: float) -> bool:

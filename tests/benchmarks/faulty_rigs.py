@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import exp, hypot, log, prod
 from typing import TypeAlias
 
-from rigfolio.books.diagnosis import figure, meter_volt
+from rigfolio.books.trade.diagnosis import figure, meter_volt
 from rigfolio.diagnosis.amounts import amount_at
 from rigfolio.diagnosis.choice import Choice
 from rigfolio.diagnosis.evidence import Evidence

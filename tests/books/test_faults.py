@@ -1,6 +1,6 @@
 import pytest
 
-from rigfolio.books.faults import coldest_copper_c, fault_k, full_v, fuse_gates, internal_ohm
+from rigfolio.books.trade.faults import coldest_copper_c, fault_k, full_v, fuse_gates, internal_ohm
 
 
 def test_gates(row):

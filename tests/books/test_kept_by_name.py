@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, strategies as st
 
 import rigfolio.books
-from rigfolio.books.habits import kept_by_name, kept_on
+from rigfolio.books.trade.habits import kept_by_name, kept_on
 
 _TABLE = Path(rigfolio.books.__file__).parent / "trade" / "isolation.toml"
 _OTHERS = tomllib.loads(_TABLE.read_text(encoding="utf-8"))["no_keep"]["words"]

@@ -7,7 +7,7 @@ from hypothesis import given, settings, strategies as st
 
 from helpers.home import EXAMPLES
 from helpers.studies import study_from
-from rigfolio.books import habits
+from rigfolio.books.trade import habits
 from rigfolio.demand.energy import (
     AH_C,
     DAY_S,

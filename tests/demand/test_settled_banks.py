@@ -5,7 +5,7 @@ import pytest
 from helpers.studies import heard, study_from
 from rigfolio.answers import questions
 from rigfolio.answers.size import size_report
-from rigfolio.demand.split import Fed
+from rigfolio.demand.counting.split import Fed
 from rigfolio.judgement import crowding
 from rigfolio.refusal import RefusalError
 from rigfolio.study import Study

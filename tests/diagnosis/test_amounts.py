@@ -5,11 +5,11 @@ from types import SimpleNamespace
 
 import pytest
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate, amount_at, between, span_of, steps_of, weights_of
 from rigfolio.diagnosis.evidence import Expected
 from rigfolio.diagnosis.pairs import Pairs, _around, _same_part
-from rigfolio.diagnosis.posterior import _Search
+from rigfolio.diagnosis.posterior import _FaultSearch
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.diagnosis.verdicts import Trial
 from rigfolio.operating import NOTHING_WRONG
@@ -148,8 +148,8 @@ def test_a_fault_is_as_far_from_a_reading_as_its_nearest_amount() -> None:
         assert told == pytest.approx(off)
 
 
-def search(numeric: tuple[object, ...] = (1,)) -> _Search:
-    made = object.__new__(_Search)
+def search(numeric: tuple[object, ...] = (1,)) -> _FaultSearch:
+    made = object.__new__(_FaultSearch)
     made.evidence = SimpleNamespace(numeric=numeric)
     return made
 

@@ -5,7 +5,7 @@ import pytest
 from helpers.kept_pump import PUMP
 from helpers.studies import study_from
 from rigfolio.answers.diagnose import diagnosis_report
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.reports.terminal import as_text
 
 CHARGER = "charger C1 30 A\nwire C1+ to P1 10 mm2 red 2 m\nwire C1- to N1 10 mm2 black 2 m\n"

@@ -6,9 +6,9 @@ import pytest
 
 from helpers.searches import diagnosed
 from helpers.studies import study_from
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.verdicts import Diagnosis
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 RIG = """

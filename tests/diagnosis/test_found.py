@@ -9,7 +9,7 @@ from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import _shown_words, diagnosis_report
 from rigfolio.answers.fault_words import kinds_told
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.effort import effort, reaches_of
 from rigfolio.diagnosis.places import written_step

@@ -7,11 +7,11 @@ from math import exp, log, pi, sqrt
 
 import pytest
 
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate
 from rigfolio.diagnosis.evidence import Expected
 from rigfolio.diagnosis.pairs import Pairs
-from rigfolio.diagnosis.posterior import _Search
+from rigfolio.diagnosis.posterior import _FaultSearch
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.operating import Wrong
 
@@ -61,8 +61,8 @@ def suspect(
     return Suspect(kind, name, "", weight, amounts)
 
 
-def search(*observed: float) -> _Search:
-    made = object.__new__(_Search)
+def search(*observed: float) -> _FaultSearch:
+    made = object.__new__(_FaultSearch)
     made.evidence = World(*observed)
     made.total = 20.0
     nothing = suspect("", (0.0,), "nothing")
@@ -72,12 +72,12 @@ def search(*observed: float) -> _Search:
     return made
 
 
-def tried(one: _Search, *suspects: Suspect) -> list[Candidate]:
+def tried(one: _FaultSearch, *suspects: Suspect) -> list[Candidate]:
     every = [one._tried(each) for each in suspects]
     return [each for each in every if each is not None]
 
 
-def pairs(one: _Search, candidates: list[Candidate]) -> Pairs:
+def pairs(one: _FaultSearch, candidates: list[Candidate]) -> Pairs:
     return Pairs(one.evidence, candidates, one.sound.expected, one.total)
 
 

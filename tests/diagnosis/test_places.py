@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 
 from helpers.studies import heard, study_from
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.effort import effort, reaches_of
 from rigfolio.diagnosis.evidence import Evidence

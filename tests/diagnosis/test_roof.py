@@ -10,7 +10,7 @@ from helpers.home import TESTS
 from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.diagnosis.roof import parted, roof_of
 from rigfolio.judgement.result import understood
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.reports.terminal import as_text
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from helpers.home import EXAMPLES
 from helpers.studies import studied
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 
 CASES = tomllib.loads(Path(__file__).with_name("said_by_people.toml").read_text(encoding="utf-8"))
 WREN = EXAMPLES / "marsh-wren-17.rig"

@@ -7,11 +7,11 @@ from types import SimpleNamespace
 import pytest
 
 from helpers.studies import heard, study_from
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.diagnosis.symptoms import Symptoms, _by_share, _uncharged, edge_of, steady
 from rigfolio.operating import NOTHING_WRONG, Wrong
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 RIG = """

@@ -8,7 +8,7 @@ from helpers.searches import diagnosed
 from helpers.studies import study_from
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.verdicts import Diagnosis
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 RIG = """

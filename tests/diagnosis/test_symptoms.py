@@ -8,11 +8,11 @@ from helpers.home import EXAMPLES
 from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report
-from rigfolio.books.diagnosis import spoken
+from rigfolio.books.trade.diagnosis import spoken
 from rigfolio.diagnosis.effort import effort
 from rigfolio.diagnosis.suspects import SuspectKind
 from rigfolio.diagnosis.verdicts import Diagnosis
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.record import replace
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study

@@ -11,12 +11,12 @@ from helpers.studies import heard, study_from
 from rigfolio.diagnosis.choice import (
     Choice,
     ProbePlace,
-    _Cell as Cell,
     _cells,
     _choice,
     _emf_share,
     _Held,
     _held,
+    _Outcome as Cell,
     _places,
     _shown,
     _spread,
@@ -29,7 +29,7 @@ from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict
 from rigfolio.operating import NOTHING_WRONG, Wrong
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 RIG = """

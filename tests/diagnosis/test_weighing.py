@@ -8,15 +8,15 @@ import pytest
 
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
-from rigfolio.books.diagnosis import figure
+from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.evidence import _REST_SD, Evidence, Expected
-from rigfolio.diagnosis.posterior import _Search
+from rigfolio.diagnosis.posterior import _FaultSearch
 from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Spreads
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, by_part
 from rigfolio.operating import NOTHING_WRONG, Wrong
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 RIG = """
@@ -312,7 +312,7 @@ def test_a_fuse_that_opens_in_a_sound_rig_rules_nothing_out() -> None:
     def shown(amperes: float, *, is_same: bool = False) -> SimpleNamespace:
         return SimpleNamespace(current_a=lambda _: amperes, is_same=lambda _: is_same)
 
-    search = object.__new__(_Search)
+    search = object.__new__(_FaultSearch)
     search.evidence = SimpleNamespace(sound=(shown(3.0),), carried=(("P1.2", 6.75),))
     assert search._opens([shown(6.8)])
     assert not search._opens([shown(6.75)])
@@ -325,7 +325,7 @@ def test_a_fuse_that_opens_in_a_sound_rig_rules_nothing_out() -> None:
 
 def test_a_fault_counts_by_how_often_it_happens() -> None:
     # Two faults that show the same: 3 to 1 before, 3 to 1 after.
-    search = object.__new__(_Search)
+    search = object.__new__(_FaultSearch)
     search.total = 8.0
     search.evidence = SimpleNamespace(misfit=lambda _: 0.0, unexplained=lambda _: ())
     trial = SimpleNamespace(expected=showing(1.0))

@@ -6,7 +6,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from rigfolio.books.directory_code import code_limits
+from rigfolio.books.trade.directory_code import code_limits
 from rigfolio.draw.page import Page
 from rigfolio.render.pdf import write_pdf
 from rigfolio.render.qr import matrix, modules

@@ -1,6 +1,6 @@
 """What a meter shows against what is expected at a point of the test sheet."""
 
-from rigfolio.operating.test_points import MeterPoint, judged_bounds
+from rigfolio.operating.readings.test_points import MeterPoint, judged_bounds
 
 
 def is_expected(point: MeterPoint, value: float) -> bool:

@@ -4,6 +4,7 @@ from functools import cache
 from random import Random
 
 from helpers.label_rigs import job_of
+from rigfolio.judgement.result import understood
 
 HERON = """
 rig "Heron"
@@ -185,8 +186,18 @@ _PARTS = (
 
 
 def tangle(seed):
-    """The text of a rig whose wires lead anywhere: nothing that anybody would build."""
+    """The text of a rig whose wires lead anywhere: nothing that anybody would build.
+
+    Batteries that come to stand one after the other are refused, so others are drawn then.
+    """
     chance = Random(seed)
+    while True:
+        text = _tangle(chance)
+        if understood("tangle.rig", text=text).study is not None:
+            return text
+
+
+def _tangle(chance):
     lines, ends, places = ['rig "Tangle"', "    rules rv"], [], []
     for words, terminals, most in _PARTS:
         for number in range(chance.randint(0, most)):

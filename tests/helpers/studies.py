@@ -8,7 +8,7 @@ from rigfolio.findings import Finding, Severity
 from rigfolio.job import Job
 from rigfolio.judgement.result import Result, check, job_of, load
 from rigfolio.model import Reading, Rig
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.rule import rule, rule_names
 from rigfolio.study import Study
 

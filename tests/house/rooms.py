@@ -110,9 +110,10 @@ class Tree:
 
     def home(self, taken: Import) -> str:
         """The file that an imported name comes from."""
-        face = self.faces.get(taken.module)
-        file = face.given.get(taken.name) if face is not None else None
-        return f"{taken.module}.{file}" if file else taken.module
+        home = taken.module
+        while home in self.faces and taken.name in self.faces[home].given:
+            home = f"{home}.{self.faces[home].given[taken.name]}"
+        return home
 
     def attributes(self, taken: Import) -> frozenset[str]:
         """What a file uses of a module that it has imported whole."""
@@ -180,6 +181,11 @@ def _used(tree: Tree) -> Mapping[str, set[str]]:
     for taken in tree.imports:
         if not _is_in(taken.by, taken.module):
             used[taken.module].update({taken.name} if taken.name else tree.attributes(taken))
+    for package in sorted(tree.faces):
+        # What is given on from the face of a room within is used of that.
+        for name, file in tree.faces[package].given.items():
+            if f"{package}.{file}" in tree.faces and name in used[package]:
+                used[f"{package}.{file}"].add(name)
     return used
 
 
@@ -260,14 +266,14 @@ def large(tree: Tree, aside: Collection[str] = ()) -> Iterator[str]:
 
 
 def classes_of_one_name(tree: Tree, aside: Collection[str] = ()) -> Iterator[str]:
-    """Names of classes that mean two things; some packages aside."""
+    """Names of classes that mean two things, with an underscore or without; some packages aside."""
     places: dict[str, list[str]] = defaultdict(list)
     for name, code in tree.code.items():
         if any(_is_in(name, package) for package in aside):
             continue
         for node in code:
             if isinstance(node, ast.ClassDef):
-                places[node.name].append(tree.where(name))
+                places[node.name.lstrip("_")].append(tree.where(name))
     for word, files in sorted(places.items()):
         if len(files) > 1:
             yield f"{word}: {', '.join(files)}"

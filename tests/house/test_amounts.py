@@ -21,7 +21,7 @@ ALLOWED = {
     "answers/fault_words.py": "by how many times a fault is guessed to be off, in two digits",
     "answers/short.py": "how much of its time a wire has used up, in whole steps",
     "labels/photo.py": "how sure a guess of a colour is, in whole steps",
-    "operating/test_points.py": "what a meter shows, in whole millivolts",
+    "operating/readings/test_points.py": "what a meter shows, in whole millivolts",
 }
 HELD = re.compile(r"is_over\(.*\.value\)| (>|<=) (\w+\.)*(limit|allowed|carries)\.value")
 LIMIT = re.compile(r"(.*\.)?(limit|allowed|carries)\.value( \* .*)?")

@@ -1,4 +1,4 @@
-"""A kind of part is its row in `kinds/` and its word: nothing else spells kinds out.
+"""A kind of part is its row in `kinds/` and its word: nothing else spells kinds and duties out.
 
 The second half adds kinds that nobody has thought of, and runs the whole program over them.
 """
@@ -18,10 +18,11 @@ from house.reading import nodes_of
 from rigfolio.answers import isolate_report, live_report
 from rigfolio.demand.energy import charging
 from rigfolio.draw.symbols import SYMBOLS
-from rigfolio.isolation.orders import isolate
+from rigfolio.isolation.plans.orders import isolate
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.kinds import (
     DEVICES,
+    DUTIES,
     JUNCTIONS,
     OCCASIONS,
     OPENINGS,
@@ -37,8 +38,10 @@ from rigfolio.wording import rating_words
 
 SOURCE = HOME / "src" / "rigfolio"
 ROWS = {**SOURCES, **DEVICES, **JUNCTIONS}
+WORDS = {*ROWS, *DUTIES}
 FREE = ("kinds/", "statements/", "books/")
 """The table, the words, and the readers of the books' data."""
+_TOLD = ("kind", "duty")
 COLUMN = "the heading of a column or the key of a row, whatever kind stands there"
 ALLOWED = {
     "answers/size.py": ({"fuse", "charger"}, "what decides a size, as a heading and in a word"),
@@ -69,16 +72,16 @@ ALLOWED = {
 def spelt(code: str) -> set[str]:
     """The kinds that a piece of code names in a string of their own."""
     strings = (node.value for node in nodes_of(code) if isinstance(node, ast.Constant))
-    return {value for value in strings if isinstance(value, str) and value in ROWS}
+    return {value for value in strings if isinstance(value, str) and value in WORDS}
 
 
 def compared(code: str) -> set[str]:
-    """The kinds that a piece of code compares the `kind` of something with."""
+    """The kinds and duties that a piece of code compares those of something with."""
     found: set[str] = set()
     for node in nodes_of(code):
         if isinstance(node, ast.Compare):
             sides = [node.left, *node.comparators]
-            if any(isinstance(side, ast.Attribute) and side.attr == "kind" for side in sides):
+            if any(isinstance(side, ast.Attribute) and side.attr in _TOLD for side in sides):
                 found |= spelt(ast.unparse(node))
     return found
 
@@ -103,6 +106,8 @@ def test_both_searches_find_what_they_are_for() -> None:
     assert spelt("if source.kind in ('solar', 'sun'): pass") == {"solar"}
     assert compared("ok = device.kind == 'fuse' or where['fuse']") == {"fuse"}
     assert compared("ok = where['fuse'] == 'fuse'") == set()
+    assert spelt("if load.duty in ('cyclic', 'rarely'): pass") == {"cyclic"}
+    assert compared("ok = load.duty != 'momentary'") == {"momentary"}
 
 
 def test_every_kind_has_its_word_and_every_word_its_kind() -> None:

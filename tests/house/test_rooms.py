@@ -212,3 +212,51 @@ def test_a_class_name_of_two_meanings_is_found(tmp_path: Path) -> None:
     tree = built(tmp_path, {"door": inner, "bed/frame": "class Frame: ..."})
     assert list(rooms.classes_of_one_name(tree)) == ["Frame: bed/frame.py, door.py"]
     assert list(rooms.classes_of_one_name(tree, ["cabin.bed"])) == []
+
+
+def test_an_underscore_tells_no_two_classes_apart(tmp_path: Path) -> None:
+    tree = built(tmp_path, {"door": "class _Frame: ...", "bed/frame": "class Frame: ..."})
+    assert list(rooms.classes_of_one_name(tree)) == ["Frame: bed/frame.py, door.py"]
+    tree = built(tmp_path, {"door": "class _Post: ...\nclass Post: ...", "bed/frame": ""})
+    assert list(rooms.classes_of_one_name(tree)) == ["Post: door.py, door.py"]
+    tree = built(tmp_path, {"door": "class _Post: ...", "bed/frame": "class Frame: ..."})
+    assert list(rooms.classes_of_one_name(tree)) == []
+
+
+WITHIN = """
+from typing import TYPE_CHECKING
+from cabin.faces import face
+if TYPE_CHECKING:
+    from cabin.bed.drawer import deep as deep
+else:
+    __getattr__, __all__ = face(__name__, drawer="deep")
+"""
+DRAWER = FACE.replace("cabin.bed.frame", "cabin.bed.drawer.board").replace("frame", "board")
+NESTED = {
+    "bed/__init__": WITHIN,
+    "bed/drawer/__init__": DRAWER.replace("long", "deep"),
+    "bed/drawer/board": "",
+    "door": "from cabin.bed import deep",
+}
+"""The same with a room within, whose name is given on by the outer face."""
+
+
+def test_a_face_may_give_on_what_a_room_within_it_gives(tmp_path: Path) -> None:
+    tree = built(tmp_path, NESTED)
+    assert list(rooms.wrong_faces(tree)) == []
+    assert list(rooms.past_a_face(tree)) == []
+    (taken,) = (one for one in tree.imports if one.by == "cabin.door")
+    assert tree.home(taken) == "cabin.bed.drawer.board"
+
+
+def test_what_a_room_within_gives_is_used_by_somebody(tmp_path: Path) -> None:
+    found = list(rooms.wrong_faces(built(tmp_path, NESTED | {"door": ""})))
+    assert found == [
+        "cabin.bed: deep is used by nobody",
+        "cabin.bed.drawer: deep is used by nobody",
+    ]
+
+
+def test_a_circle_through_two_faces_is_found(tmp_path: Path) -> None:
+    tree = built(tmp_path, NESTED | {"bed/drawer/board": "from cabin.door import knock"})
+    assert list(rooms.circles(tree)) == ["bed/drawer/board.py <-> door.py"]

@@ -10,7 +10,7 @@ from rigfolio.isolation import (
     opened_alone,
 )
 from rigfolio.isolation.daylight import isolators_of
-from rigfolio.isolation.words import source_words
+from rigfolio.isolation.plans.words import source_words
 
 
 def test_the_switch_before_the_controller_ends_the_current_of_all_strings():

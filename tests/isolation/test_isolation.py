@@ -11,9 +11,9 @@ from helpers.studies import studied, study_from
 from rigfolio.answers import isolate_report, live_report
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach
 from rigfolio.isolation.kept import must_stay_on
-from rigfolio.isolation.least_cut import actions_of, fewest, opened_by
-from rigfolio.isolation.orders import isolate
-from rigfolio.isolation.places import place_of
+from rigfolio.isolation.plans.least_cut import actions_of, fewest, opened_by
+from rigfolio.isolation.plans.orders import isolate
+from rigfolio.isolation.plans.places import place_of
 from rigfolio.isolation.positions import meanings
 from rigfolio.isolation.states import states_of
 from rigfolio.isolation.table import folded, live_table

@@ -7,7 +7,7 @@ from helpers.studies import studied, study_from
 from rigfolio.answers.isolate import isolate_report
 from rigfolio.isolation import isolate
 from rigfolio.isolation.energised import CLOSED, source_reach
-from rigfolio.isolation.least_cut import opened_by
+from rigfolio.isolation.plans.least_cut import opened_by
 from rigfolio.reports.terminal import as_text
 
 RIG = """

@@ -8,7 +8,7 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.isolation import meanings, opened_alone
 from rigfolio.isolation.alone import OpenedAlone
-from rigfolio.isolation.least_cut import actions_of
+from rigfolio.isolation.plans.least_cut import actions_of
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
 BANKS = """battery B1 "Start" agm, 90 Ah

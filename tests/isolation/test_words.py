@@ -6,9 +6,15 @@ from helpers.studies import study_from
 from rigfolio.answers.isolate import isolate_report
 from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
 from rigfolio.isolation.kept import Kept
-from rigfolio.isolation.orders import BackFeed, StillLive
+from rigfolio.isolation.plans.orders import BackFeed, StillLive
+from rigfolio.isolation.plans.words import (
+    black_words,
+    kept_words,
+    part_words,
+    red_words,
+    step_words,
+)
 from rigfolio.isolation.table import Cell, Part
-from rigfolio.isolation.words import black_words, kept_words, part_words, red_words, step_words
 from rigfolio.judgement.result import understood
 from rigfolio.reports.terminal import as_text
 

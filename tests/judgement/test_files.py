@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from rigfolio.findings import Severity
-from rigfolio.judgement.report import as_json, as_text
+from rigfolio.judgement.objects import as_json
+from rigfolio.judgement.report import as_text
 from rigfolio.judgement.result import check, digest, load
 from rigfolio.judgement.short import as_lines, as_summary
 

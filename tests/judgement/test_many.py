@@ -11,7 +11,8 @@ import pytest
 from helpers.home import EXAMPLES, environment
 from helpers.plover import PLOVER
 from rigfolio.judgement import many as app
-from rigfolio.judgement.report import as_json, as_text
+from rigfolio.judgement.objects import as_json
+from rigfolio.judgement.report import as_text
 from rigfolio.refusal import RefusalError
 
 EXAMPLES = sorted(str(file) for file in EXAMPLES.rglob("*.rig"))

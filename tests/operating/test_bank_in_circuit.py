@@ -10,7 +10,7 @@ from rigfolio.isolation import Open, combiners, turned
 from rigfolio.judgement.result import understood
 from rigfolio.model import Source
 from rigfolio.operating import MeterPoint, stages
-from rigfolio.operating.panel_feed import selections
+from rigfolio.operating.readings.panel_feed import selections
 from rigfolio.study import Study
 
 TEXT = """

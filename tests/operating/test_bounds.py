@@ -10,8 +10,8 @@ import pytest
 
 from rigfolio.isolation import CLOSED
 from rigfolio.judgement.result import understood
-from rigfolio.operating.bounds import Bounds, LiveBounds
-from rigfolio.operating.probes import Probes
+from rigfolio.operating.readings.bounds import Bounds, LiveBounds
+from rigfolio.operating.readings.probes import Probes
 from rigfolio.study import Study
 
 BENCH = """rig "Bench"

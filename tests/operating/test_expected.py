@@ -16,12 +16,12 @@ from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.rest import unnamed
 from rigfolio.isolation.states import turned
 from rigfolio.judgement.result import understood
-from rigfolio.operating.expected import shut_words, stages
 from rigfolio.operating.meter import Scene, Wrong
 from rigfolio.operating.point import standing
-from rigfolio.operating.short_test import short_stages
-from rigfolio.operating.test_points import MeterPoint, bounds_words, numbered_points
-from rigfolio.reading.meter import read_log
+from rigfolio.operating.readings.expected import shut_words, stages
+from rigfolio.operating.readings.short_test import short_stages
+from rigfolio.operating.readings.test_points import MeterPoint, bounds_words, numbered_points
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.study import Study
 
 SMALL = """

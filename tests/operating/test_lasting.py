@@ -3,7 +3,7 @@
 import pytest
 
 from helpers.studies import heard, study_from
-from rigfolio.operating.test_points import MeterPoint
+from rigfolio.operating.readings.test_points import MeterPoint
 from rigfolio.study import Study
 from rigfolio.swap.roof import every_stage, sheet_stages
 

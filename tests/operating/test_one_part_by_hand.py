@@ -18,8 +18,8 @@ from rigfolio.operating.draws import (
     most_alone_w,
 )
 from rigfolio.operating.meter import drawn_at
+from rigfolio.operating.readings.short_test import heavy_loads
 from rigfolio.operating.scenario import at_once, drawn_in
-from rigfolio.operating.short_test import heavy_loads
 from rigfolio.study import Study
 
 HEAD = 'rig "Bench"\n    system 12 V\n    rules rv\n    ambient 20 degC\n'

@@ -5,7 +5,7 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.operating import circuit_draws, ways_of
 from rigfolio.operating.draws import homes_of
-from rigfolio.operating.panel_feed import panel_feeds, selections, supply_ends
+from rigfolio.operating.readings.panel_feed import panel_feeds, selections, supply_ends
 from rigfolio.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\nbusbar N1 100 A\n'

@@ -9,7 +9,7 @@ import pytest
 
 from helpers.read_off import is_expected
 from rigfolio.operating import Stage, StageStep, bounds_words, judged_bounds
-from rigfolio.operating.test_points import MeterPoint, Unit, numbered_points
+from rigfolio.operating.readings.test_points import MeterPoint, Unit, numbered_points
 
 
 def point(unit: Unit, low: float, high: float) -> MeterPoint:

@@ -8,8 +8,8 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.isolation import CLOSED
-from rigfolio.operating.bounds import Bounds
-from rigfolio.operating.probes import Probes
+from rigfolio.operating.readings.bounds import Bounds
+from rigfolio.operating.readings.probes import Probes
 from rigfolio.study import Study
 
 BOAT = """rig "T"

@@ -7,9 +7,9 @@ from helpers.studies import studied, study_from
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.isolation import Open, opened, states_of
 from rigfolio.operating import Scene
-from rigfolio.operating.bounds import LiveBounds
+from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.rest_volts import bank_at_rest
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 
 _TEXT = """rig "Case"
     system {system} V

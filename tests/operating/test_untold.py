@@ -9,7 +9,7 @@ import pytest
 
 from helpers.studies import study_from
 from rigfolio.operating import bounds_words, judged_bounds
-from rigfolio.operating.test_points import MeterPoint
+from rigfolio.operating.readings.test_points import MeterPoint
 from rigfolio.swap.roof import every_stage
 
 BOAT = """rig "Boat"

@@ -9,8 +9,8 @@ from helpers.read_off import is_expected
 from helpers.studies import study_from
 from helpers.typed import Typed, typed_rows
 from rigfolio.lang.typed_reading import BLANK_UNITS, meter_figure
-from rigfolio.operating.test_points import MeterPoint, bounds_words, judged_bounds
-from rigfolio.reading.meter import read_log
+from rigfolio.operating.readings.test_points import MeterPoint, bounds_words, judged_bounds
+from rigfolio.reading.logs.meter import read_log
 
 RIG = study_from(
     'rig "A"\nbattery B1 100 Ah, delivers 1 kA\nbusbar N1\npanel P1 2 slots\n'

@@ -9,16 +9,11 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.findings import UNKNOWN
 from rigfolio.protection.exposure import exposures_of
-from rigfolio.protection.fitted import (
-    barred_words,
-    fitted_words,
-    is_barred,
-    is_device_too_large,
-    largest_instead,
-)
+from rigfolio.protection.fitted import fitted_words, is_barred, is_device_too_large, largest_instead
 from rigfolio.protection.limits import Before, largest_fuse_of, limit_in, most_in
 from rigfolio.study import Study
 from rigfolio.units import Size
+from rigfolio.wording import barred_words
 
 HEAD = """rig "Hut"
     system 12 V

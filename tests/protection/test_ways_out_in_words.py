@@ -11,15 +11,8 @@ from rigfolio.books import Limit
 from rigfolio.findings import Citation
 from rigfolio.model import Conductor, Device
 from rigfolio.protection.ways_out import (
-    bears,
-    carrying,
-    distance,
     fuse_near,
     fuse_or_copper,
-    joined_words,
-    listed,
-    listed_wires,
-    load_name,
     need_of,
     slot_limit_a,
     smaller_device,
@@ -27,6 +20,15 @@ from rigfolio.protection.ways_out import (
     unread_source,
 )
 from rigfolio.study import Study
+from rigfolio.wording import (
+    bears,
+    carrying,
+    distance,
+    joined_words,
+    listed,
+    listed_wires,
+    load_name,
+)
 
 HEAD = """rig "Bench"
     system 12 V
@@ -205,7 +207,11 @@ def test_what_nobody_has_read_is_asked_for_by_its_name() -> None:
 
 def test_a_load_goes_by_name_and_label_and_what_is_no_load_by_its_name() -> None:
     study = study_from(HEAD + UNREAD)
-    assert [load_name(study, name) for name in ("M1", "M2", "P9")] == ["`M1`", "`M2 Fan`", "`P9`"]
+    assert [load_name(study.rig, name) for name in ("M1", "M2", "P9")] == [
+        "`M1`",
+        "`M2 Fan`",
+        "`P9`",
+    ]
 
 
 def test_a_charger_that_nobody_has_read_drives_by_its_own_leads_and_into_the_loads() -> None:

@@ -18,7 +18,6 @@ from rigfolio.compare.changes import compare
 from rigfolio.findings import Finding, Severity
 from rigfolio.judgement.result import check, load
 from rigfolio.protection.fitted import (
-    barred_words,
     fitted_words,
     guard_facts,
     is_device_too_large,
@@ -28,6 +27,7 @@ from rigfolio.protection.fitted import (
 )
 from rigfolio.rule import judge
 from rigfolio.study import Study, as_found
+from rigfolio.wording import barred_words
 
 HUT = """rig "Hut"
     system 12 V

@@ -13,7 +13,7 @@ from helpers.studies import checked, study_from
 from rigfolio.findings import Span
 from rigfolio.model.graph import Rig
 from rigfolio.model.reading import Reading
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 
 WREN = EXAMPLES / "marsh-wren-17.rig"
 

@@ -14,7 +14,7 @@ from helpers.home import RIGS
 from helpers.label_rigs import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
 from helpers.page_checks import overlaps
 from helpers.studies import job_from
-from rigfolio.books.directory_code import code_limits
+from rigfolio.books.trade.directory_code import code_limits
 from rigfolio.draw.extents import text_box
 from rigfolio.draw.lettering import printable
 from rigfolio.draw.page import Text, flat

@@ -14,7 +14,7 @@ from helpers.label_rigs import FEW, NAMES, panel_of
 from helpers.page_checks import overlaps
 from helpers.studies import checked, job_from
 from rigfolio import judgement
-from rigfolio.books.label_stock import label_sheets, tape
+from rigfolio.books.trade.label_stock import label_sheets, tape
 from rigfolio.cli.entry import main
 from rigfolio.draw.extents import text_box
 from rigfolio.draw.page import Group, Line, Page, flat, texts

@@ -8,10 +8,10 @@ from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, wo
 from helpers.page_checks import overlaps
 from helpers.studies import checked, job_from
 from rigfolio.judgement.result import job_of as job_of_result
-from rigfolio.operating.expected import stages
-from rigfolio.operating.short_test import short_stages
-from rigfolio.operating.test_points import bounds_words, numbered_points
-from rigfolio.reading.meter import read_log
+from rigfolio.operating.readings.expected import stages
+from rigfolio.operating.readings.short_test import short_stages
+from rigfolio.operating.readings.test_points import bounds_words, numbered_points
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.record import replace
 from rigfolio.sheets import all_readings, test_sheet, work_plan
 

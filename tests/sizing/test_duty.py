@@ -7,7 +7,7 @@ made of 5, 7.5, 10, 15, 20, 25 and 30 A (ISO 8820-3). The slots are made for 20 
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.sizing.fuses import CONTINUOUS, Duty, duty_of
+from rigfolio.sizing.fuses import CONTINUOUS, DeviceDuty, duty_of
 
 SLOT = """rig "Bench"
     system 12 V
@@ -23,7 +23,7 @@ circuit P1.1 "Lamps" fuse {} A
 """
 
 
-def duty(fuse: str, load: str) -> Duty:
+def duty(fuse: str, load: str) -> DeviceDuty:
     study = study_from(SLOT.format(fuse) + (f"    load {load}\n" if load else ""))
     device = study.device("P1.1")
     assert device is not None

@@ -11,7 +11,7 @@ from rigfolio.job import Again
 from rigfolio.judgement.result import Result, check, understood
 from rigfolio.operating import MeterPoint, numbered_points, short_stages, stages
 from rigfolio.study import Study
-from rigfolio.swap.retest import wanted_since
+from rigfolio.swap.retest import touched, wanted_since
 
 BAR = """\
 dc-dc   E8 "Supply for the mast" 10 A from {volts} V to 24 V
@@ -136,3 +136,37 @@ circuit P1.2 "Pump" fuse 10 A
     assert study is not None
     ohms = [p for _, _, _, p in numbered_points(short_stages(study)) if p.unit == "ohm"]
     assert {(point.a, point.b) for point in ohms} >= {("P1.1", "N1"), ("P1.2", "N2")}
+
+
+def test_a_disconnect_that_a_circuit_begins_behind_is_no_part_of_it() -> None:
+    # S1 feeds the panel too, which is read again when S1 is another one; K1 feeds its circuit only.
+    text = """\
+rig "Plover"
+    rules vehicle
+    system 12 V
+battery B1 "Bank" agm, 90 Ah, internal 5 mohm
+disconnect S1 "Main" 100 A
+panel P1 "Panel" 4 slots of 20 A, negative N1
+busbar N1 "Bar" 100 A
+wire B1+ to S1.line 6 AWG red 3 ft, fuse 60 A at B1+
+wire S1.load to P1 6 AWG red 3 ft
+wire N1 to B1- 6 AWG black 3 ft
+circuit S1.load "Brakes"
+    wire 12 AWG blue 4 ft
+    switch K1 "Pin" 20 A
+    wire 12 AWG blue 12 ft
+    load "Magnets" 1.5 ohm, momentary
+circuit P1.1 "Lamp" fuse 5 A
+    wire 14 AWG red 8 ft
+    load "Lamp" 2 A
+"""
+    for old, new, feeds, circuits in (
+        ('"Main" 100 A', '"Main" 150 A', True, set()),
+        ('"Pin" 20 A', '"Pin" 30 A', False, {"circuit S1.load"}),
+    ):
+        was, now = check("plover.rig", text=text), check("plover.rig", text=text.replace(old, new))
+        assert now.study is not None
+        _, again = compared(was, now)
+        held = touched(now.study, again)
+        assert (held.feeds, held.circuits) == (feeds, circuits)
+        assert held.panels == ({"P1"} if feeds else set())

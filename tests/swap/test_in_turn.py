@@ -25,6 +25,7 @@ from rigfolio.study import Study
 from rigfolio.swap.changed import work_since
 from rigfolio.swap.plan import work
 from rigfolio.swap.power import CHARGING, Task, WorkPart, chargers
+from rigfolio.swap.site import Site
 
 EVERY = sorted([*RIGS, *(EXAMPLES / "faulty").glob("*.rig")])
 
@@ -218,3 +219,31 @@ def test_what_is_off_needs_no_fuse_drawn_beside_it() -> None:
     opened = {name for part in work(shared(), "P1") for task in part.tasks for name in task.off}
     assert {"A1", "D1"} <= opened
     assert not any(name.startswith("B1+/D1.out") for name in opened)
+
+
+def test_what_is_replaced_is_made_dead_at_its_input_too() -> None:
+    was = check("shared.rig", text=SHARED)
+    now = check("shared.rig", text=SHARED.replace("20 A from 12 V", "30 A from 12 V"))
+    assert now.study is not None
+    _, again = compared(was, now)
+    site = Site(now.study, again)
+    assert {work.before for work in site.hands_on} == {"D1"}
+    # By hand: what feeds it lands on D1.in, what it gives leaves by D1.out.
+    assert set(site.ends) == {"D1.in", "D1.out"}
+    assert {*site.lifted_by(site.hands_on[0])} == {"B2+/D1.in", "B1+/D1.out", "D1-/N1"}
+
+
+def test_a_battery_that_is_replaced_parts_from_the_fuses_on_its_post() -> None:
+    was = check("shared.rig", text=SHARED)
+    now = check("shared.rig", text=SHARED.replace("agm, 90 Ah", "agm, 120 Ah"))
+    assert now.study is not None
+    _, again = compared(was, now)
+    site = Site(now.study, again)
+    (work,) = site.hands_on
+    # By hand: two wires land on its minus post, two by fuses that sit on its plus post.
+    assert {*site.lifted_by(work)} == {"M1", "M2", "B1+/D1.out", "B1+/P1"}
+    (task,) = (
+        task for part in work_since(now.study, again) for task in part.tasks
+        if task.do.startswith("B1 Bank: capacity")
+    )  # fmt: skip
+    assert {*task.lifts} == {"M1", "M2", "B1+/D1.out", "B1+/P1"}

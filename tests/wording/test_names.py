@@ -15,12 +15,12 @@ from helpers.work_rigs import two_panels
 from rigfolio.books import kept
 from rigfolio.books.kept import read_toml
 from rigfolio.cli.wishes import chosen
-from rigfolio.isolation.places import Target, place_of
+from rigfolio.isolation.plans.places import Target, place_of
+from rigfolio.isolation.plans.words import part_words
 from rigfolio.isolation.table import live_table
-from rigfolio.isolation.words import part_words
 from rigfolio.judgement.result import check, load
 from rigfolio.model import Rig
-from rigfolio.reading.spots import Spots
+from rigfolio.reading.logs.spots import Spots
 from rigfolio.refusal import RefusalError
 from rigfolio.study import Study
 from rigfolio.values import MINUS

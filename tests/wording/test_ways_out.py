@@ -12,7 +12,7 @@ from rigfolio.isolation import isolate
 from rigfolio.judgement.result import check
 from rigfolio.judgement.trial import tried
 from rigfolio.lang import apply
-from rigfolio.reading.meter import read_log
+from rigfolio.reading.logs.meter import read_log
 from rigfolio.refusal import RefusalError
 from rigfolio.wording import finder_of, typed
 

@@ -35,7 +35,7 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study
 from rigfolio.units import show, show_added, show_limit, sum_digits
-from rigfolio.wording import how_many, in_a_row, load_words
+from rigfolio.wording import how_many, in_a_row, load_words, states_no
 
 _HOW = (
     "A day: what it draws x hours. Lasts: what is to be used of a bank, a share of its capacity, "
@@ -102,7 +102,7 @@ def energy_parts(study: Study) -> Iterator[Part]:
         yield Paragraph(_HOW, name="how", for_sheets=True)
         yield Paragraph(f"{'; '.join(found.factors)}.", name="how", for_sheets=True)
     if not known and not demand_by_level(study):
-        words = "This rig states no load: there is nothing to be added up yet."
+        words = states_no("load", so="there is nothing to be added up yet")
         yield Paragraph(words, name="nothing", for_sheets=True)
 
 

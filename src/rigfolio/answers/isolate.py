@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.books import proof_by_meter
 from rigfolio.isolation import (
+    NOT_ENOUGH,
+    UNREACHED,
     Plan,
     Step,
     StillLive,
@@ -12,6 +14,7 @@ from rigfolio.isolation import (
     black_words,
     charged,
     charged_words,
+    goes_dark_words,
     idle_words,
     in_turn,
     isolate,
@@ -205,13 +208,13 @@ def _mind(plan: Plan, held: str) -> Iterator[str]:
     if held:
         yield f"{_sentence(held)}."
     if not plan.reached_by:
-        yield "No source of the text reaches it."
+        yield UNREACHED
     if not plan.is_enough:
-        yield "NOT ENOUGH: wire alone joins it to a source."
+        yield f"{NOT_ENOUGH}."
     if plan.back_feeds:
         yield f"{_sentence(back_feed_words(plan.back_feeds))}."
     if plan.goes_dark:
-        yield f"Goes dark with it and must stay on: {in_a_row(plan.goes_dark)}."
+        yield f"{goes_dark_words(plan)}."
 
 
 def _left(rig: Rig, plan: Plan) -> Iterator[Part]:

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from rigfolio.isolation import kept_loads, place_of
+from rigfolio.isolation import kept_loads
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
@@ -24,10 +24,9 @@ from rigfolio.reports import (
 )
 from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress, dark
 from rigfolio.study import Study, as_it_is
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import brief_words, show, show_limit, show_load
 from rigfolio.wording import (
     MUST_STAY_ON,
-    Named,
     end_words,
     finder_of,
     found_instead,
@@ -36,6 +35,7 @@ from rigfolio.wording import (
     load_words,
     rating_words,
     short_end,
+    terminals_of,
     typed,
     unknown_copper,
     unknown_inside,
@@ -67,8 +67,8 @@ def short_report(study: Study, name: str) -> Report:
     """
     found, study = found_instead(study.rig), as_it_is(study)
     part = finder_of(study.rig).the(name)
-    name, terminals = part.name, _terminals(study, part)
-    told = _faults(study, part)
+    name, terminals = part.name, terminals_of(study.rig, part.kind, part.key).shorted
+    told = _faults(study, terminals)
     faults = Sections(tuple(_fault(study, one) for one in told), "faults")
     parts: list[Part] = [Field("place", name), faults]
     if not told:
@@ -83,11 +83,11 @@ def short_report(study: Study, name: str) -> Report:
     return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts), of=of)
 
 
-def _faults(study: Study, part: Named) -> tuple[_Told, ...]:
+def _faults(study: Study, terminals: Sequence[str]) -> tuple[_Told, ...]:
     """The faults at the plus terminals of a part, those that differ only in name once."""
     faults = Faults(study)
     found: dict[tuple[object, ...], _Told] = {}
-    for terminal in _terminals(study, part):
+    for terminal in terminals:
         fault = faults.at(terminal)
         if fault is None:
             continue
@@ -106,18 +106,6 @@ def _held_down(study: Study, terminal: str, by: Sequence[Device]) -> Collection[
     return study.net.walk(
         [terminal], lambda edge: isinstance(edge, Device) and ends(edge) in opened
     ).keys()
-
-
-def _terminals(study: Study, part: Named) -> tuple[str, ...]:
-    """Where a short is put: both ends of a circuit, a wire or a device; else its own terminal."""
-    rig = study.rig
-    if part.kind == "circuit":
-        circuit = rig.by_name.circuits[part.key]
-        loads = [load.plus for load in rig.loads if load.about.name in circuit.loads]
-        return tuple(dict.fromkeys((circuit.start, *loads)))
-    if part.kind == "panel":
-        return (rig.by_name.panels[part.key].bus,)
-    return place_of(rig, part.name, part.kind).terminals
 
 
 def _rounded(case: Case) -> float | None:
@@ -255,12 +243,8 @@ def _window(end: Clearing) -> str:
         return "in a time that no table gives" if opens else ""
     if math.isinf(end.window.max_s):
         return "never by itself"
-    least, most = _seconds(end.window.min_s), _seconds(end.window.max_s)
+    least, most = brief_words(end.window.min_s), brief_words(end.window.max_s)
     return f"after {least} to {most}" if end.window.min_s > 0.0 else f"within {most}"
-
-
-def _seconds(value: float) -> str:
-    return f"{value * 1000.0:.0f} ms" if value < 1.0 else show(value, "s", 2)
 
 
 def _selective(fault: Fault) -> str:
@@ -327,19 +311,20 @@ def _hot(fault: Fault) -> Iterator[str]:
         if one.withstand_s is None:
             yield f"{name}: what it takes cannot be told"
         elif one.holds is False:
-            yield f"{name}: BURNS, it takes that for {_seconds(one.withstand_s)}"
+            yield f"{name}: BURNS, it takes that for {brief_words(one.withstand_s)}"
         elif one.holds is None:
             ends = _open_end(case.ends.along([one.wire.name])[0])
-            yield f"{name}: takes that for {_seconds(one.withstand_s)}; {ends}"
+            yield f"{name}: takes that for {brief_words(one.withstand_s)}; {ends}"
         else:
             share = 100.0 * _wear(one)
-            yield f"{name}: {share:.0f} % of the time that it takes ({_seconds(one.withstand_s)})"
+            takes = brief_words(one.withstand_s)
+            yield f"{name}: {share:.0f} % of the time that it takes ({takes})"
 
 
 def _open_end(end: Clearing) -> str:
     """Why nobody can tell whether a wire outlasts a fault."""
     if end.beyond and end.window is not None and math.isfinite(end.window.max_s):
-        return f"it ends within {_seconds(end.window.max_s)} or far sooner"
+        return f"it ends within {brief_words(end.window.max_s)} or far sooner"
     return "when it ends is not known"
 
 

@@ -8,7 +8,7 @@ from rigfolio.books import sun_figure
 from rigfolio.demand import overheated_by_starts, sags_of, starting_sags, sun_drops
 from rigfolio.findings import Unknown
 from rigfolio.judgement import see_weighed
-from rigfolio.protection import label_of, limit_in
+from rigfolio.protection import limit_in
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -44,7 +44,7 @@ from rigfolio.sizing import (
 )
 from rigfolio.study import Study
 from rigfolio.units import Size, show, show_added, show_limit, show_load, time_words
-from rigfolio.wording import called, found_remark, with_kind
+from rigfolio.wording import called, found_remark, label_of, with_kind
 
 _COLUMNS = (
     ReportColumn("place", "place", 9),

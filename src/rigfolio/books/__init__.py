@@ -8,11 +8,6 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
-    from rigfolio.books.arranging import (
-        balance_cost_m as balance_cost_m,
-        move_cost_am as move_cost_am,
-        service_loop_m as service_loop_m,
-    )
     from rigfolio.books.colours import (
         TradeColour as TradeColour,
         colour_book as colour_book,
@@ -34,32 +29,6 @@ if TYPE_CHECKING:
         tag_overlap_m as tag_overlap_m,
         taken_for as taken_for,
     )
-    from rigfolio.books.diagnosis import (
-        figure as figure,
-        meter_volt as meter_volt,
-        origin as origin,
-        spoken as spoken,
-        symptom_of as symptom_of,
-        symptom_words as symptom_words,
-    )
-    from rigfolio.books.directory_code import (
-        CodeLimits as CodeLimits,
-        code_limits as code_limits,
-    )
-    from rigfolio.books.faults import (
-        Gates as Gates,
-        coldest_copper_c as coldest_copper_c,
-        cranking_short as cranking_short,
-        far_apart as far_apart,
-        fault_k as fault_k,
-        full_v as full_v,
-        fuse_gates as fuse_gates,
-        internal_ohm as internal_ohm,
-        lasting_start_s as lasting_start_s,
-        longest_s as longest_s,
-        marine_over_cold as marine_over_cold,
-        start_s as start_s,
-    )
     from rigfolio.books.fuses import (
         RatedVolts as RatedVolts,
         family_words as family_words,
@@ -71,37 +40,6 @@ if TYPE_CHECKING:
         next_down as next_down,
         next_up as next_up,
         rated_volts as rated_volts,
-    )
-    from rigfolio.books.habits import (
-        ChargeVolts as ChargeVolts,
-        KeptName as KeptName,
-        are_one_system as are_one_system,
-        bolted_families as bolted_families,
-        bond_m2 as bond_m2,
-        called_alike as called_alike,
-        charge_volts as charge_volts,
-        cold_factor as cold_factor,
-        cut_off_v as cut_off_v,
-        inverter_efficiency as inverter_efficiency,
-        is_limited as is_limited,
-        kept_by_name as kept_by_name,
-        mixed_batteries as mixed_batteries,
-        one_system as one_system,
-        order_of_work as order_of_work,
-        proof_by_meter as proof_by_meter,
-        returned_share as returned_share,
-        starts_engine as starts_engine,
-        sun_figure as sun_figure,
-        tail_s as tail_s,
-        taken_per_hour as taken_per_hour,
-        uneven_share as uneven_share,
-        usable_share as usable_share,
-    )
-    from rigfolio.books.label_stock import (
-        LabelSheet as LabelSheet,
-        label_sheets as label_sheets,
-        tape as tape,
-        usual_sheet as usual_sheet,
     )
     from rigfolio.books.loader import (
         Book as Book,
@@ -115,15 +53,65 @@ if TYPE_CHECKING:
         Limit as Limit,
         joined as joined,
     )
-    from rigfolio.books.terminals import (
+    from rigfolio.books.trade import (
+        ChargeVolts as ChargeVolts,
+        CodeLimits as CodeLimits,
+        Gates as Gates,
+        KeptName as KeptName,
+        LabelSheet as LabelSheet,
+        are_one_system as are_one_system,
+        balance_cost_m as balance_cost_m,
         barrel_colour as barrel_colour,
         barrel_gauges as barrel_gauges,
+        bolted_families as bolted_families,
+        bond_m2 as bond_m2,
         bought_m as bought_m,
+        called_alike as called_alike,
+        charge_volts as charge_volts,
+        code_limits as code_limits,
+        cold_factor as cold_factor,
+        coldest_copper_c as coldest_copper_c,
+        cranking_short as cranking_short,
+        cut_off_v as cut_off_v,
+        far_apart as far_apart,
+        fault_k as fault_k,
+        figure as figure,
+        full_v as full_v,
+        fuse_gates as fuse_gates,
+        internal_ohm as internal_ohm,
+        inverter_efficiency as inverter_efficiency,
+        is_limited as is_limited,
+        kept_by_name as kept_by_name,
+        label_sheets as label_sheets,
+        lasting_start_s as lasting_start_s,
+        longest_s as longest_s,
+        marine_over_cold as marine_over_cold,
+        meter_volt as meter_volt,
+        mixed_batteries as mixed_batteries,
         most_on_stud as most_on_stud,
+        move_cost_am as move_cost_am,
+        one_system as one_system,
+        order_of_work as order_of_work,
+        origin as origin,
+        proof_by_meter as proof_by_meter,
+        returned_share as returned_share,
+        service_loop_m as service_loop_m,
         sleeve_length_m as sleeve_length_m,
         sleeve_m as sleeve_m,
         spare_fuses as spare_fuses,
+        spoken as spoken,
+        start_s as start_s,
+        starts_engine as starts_engine,
+        sun_figure as sun_figure,
+        symptom_of as symptom_of,
+        symptom_words as symptom_words,
+        tail_s as tail_s,
+        taken_per_hour as taken_per_hour,
+        tape as tape,
         terminal_source as terminal_source,
+        uneven_share as uneven_share,
+        usable_share as usable_share,
+        usual_sheet as usual_sheet,
         with_waste as with_waste,
     )
     from rigfolio.books.uses import (
@@ -135,26 +123,24 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        arranging="balance_cost_m move_cost_am service_loop_m",
         colours="TradeColour colour_book",
         columns="CurrentColumn Service",
         conductors="Cable CopperOf awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m taken_for",
-        diagnosis="figure meter_volt origin spoken symptom_of symptom_words",
-        directory_code="CodeLimits code_limits",
-        faults="Gates coldest_copper_c cranking_short far_apart fault_k full_v fuse_gates "
-        "internal_ohm marine_over_cold "
-        "lasting_start_s longest_s start_s",
         fuses="RatedVolts family_words fuse_colour fuse_families fuse_series interrupt_a "
         "most_any_breaks next_down next_up rated_volts",
-        habits="ChargeVolts KeptName are_one_system bolted_families charge_volts cold_factor "
-        "bond_m2 called_alike cut_off_v inverter_efficiency is_limited kept_by_name "
-        "mixed_batteries one_system order_of_work proof_by_meter returned_share starts_engine "
-        "sun_figure tail_s taken_per_hour uneven_share usable_share",
-        label_stock="LabelSheet label_sheets tape usual_sheet",
         loader="Book book_names bound_a carries_bound_a known_book load_book",
         tables="Limit joined",
-        terminals="barrel_colour barrel_gauges bought_m most_on_stud sleeve_length_m sleeve_m "
-        "spare_fuses terminal_source with_waste",
         uses="CARRIES Figure figures_of trade_figures",
+        trade="ChargeVolts CodeLimits Gates KeptName LabelSheet are_one_system "
+        "balance_cost_m barrel_colour barrel_gauges bolted_families bond_m2 "
+        "bought_m called_alike charge_volts code_limits cold_factor "
+        "coldest_copper_c cranking_short cut_off_v far_apart fault_k figure "
+        "full_v fuse_gates internal_ohm inverter_efficiency is_limited "
+        "kept_by_name label_sheets lasting_start_s longest_s marine_over_cold "
+        "meter_volt mixed_batteries most_on_stud move_cost_am one_system "
+        "order_of_work origin proof_by_meter returned_share service_loop_m "
+        "sleeve_length_m sleeve_m spare_fuses spoken start_s starts_engine "
+        "sun_figure symptom_of symptom_words tail_s taken_per_hour tape "
+        "terminal_source uneven_share usable_share usual_sheet with_waste",
     )

@@ -1,6 +1,5 @@
 """What a rule book says beside its columns of currents: volts to lose, interrupting, notes."""
 
-from rigfolio.books.habits import are_one_system
 from rigfolio.books.tables import (
     Limit,
     Table,
@@ -13,6 +12,7 @@ from rigfolio.books.tables import (
     tables as rows_under,
     text as text_of,
 )
+from rigfolio.books.trade import are_one_system
 from rigfolio.findings import Citation
 from rigfolio.record import record
 from rigfolio.units import awg_size

@@ -8,8 +8,9 @@ from rigfolio.books import LabelSheet, label_sheets, tape
 from rigfolio.draw import PAPERS, Paper
 from rigfolio.judgement import Result
 from rigfolio.model import Rig
+from rigfolio.network import landing_on
 from rigfolio.refusal import RefusalError
-from rigfolio.wording import Finder, Named, finder_of
+from rigfolio.wording import Finder, Named, finder_of, terminals_of
 
 _EXAMPLE = "3 x 10 of 66.7 x 25.4 mm, first at 4.8 x 12.7 mm, every 69.9 x 25.4 mm, letter"
 _PAIR = r"(?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?) x (?P<{}>\d{{1,4}}(?:\.\d{{1,6}})?)"
@@ -59,33 +60,15 @@ def _landing(finder: Finder, part: Named) -> tuple[str, ...]:
     another part.
     """
     rig, ends = finder.rig, _ends_of(finder.rig, part)
-    seated = {
-        device.on_wire
-        for device in rig.devices
-        if device.on_wire
-        and device.about.name not in rig.begun
-        and not ends.isdisjoint((device.line, device.load))
-    }
-    return tuple(
-        wire.name
-        for wire in rig.conductors
-        if wire.name in seated or not ends.isdisjoint((wire.a, wire.b))
-    )
+    return tuple(wire.name for wire in landing_on(rig, ends, rig.begun))
 
 
 def _ends_of(rig: Rig, part: Named) -> frozenset[str]:
     """The terminals of a part that has no documents of its own."""
-    if part.kind in ("bar", "terminal"):
-        # Beside a splice on the way out is that of the ways back.
-        return frozenset({part.key, f"{part.key}-"} if part.kind == "bar" else {part.key})
-    if part.kind == "source":
-        source = rig.by_name.sources[part.key]
-        fed = [load for load in rig.loads if load.about.name == source.inlet]
-        inlets = [end for load in fed for end in (load.plus, load.minus)]
-        return frozenset({source.plus, source.minus, *inlets, *(source.lit or ())})
-    load = rig.by_name.loads.get(part.key) if part.kind == "load" else None
-    is_alone = load is not None and not load.circuit
-    return frozenset({load.plus, load.minus}) if load is not None and is_alone else frozenset()
+    is_alone = part.kind == "load" and not rig.by_name.loads[part.key].circuit
+    if is_alone or part.kind in ("bar", "terminal", "source"):
+        return frozenset(terminals_of(rig, part.kind, part.key).every)
+    return frozenset()
 
 
 def _printed(finder: Finder, part: Named, *, at_parts: bool) -> str:
@@ -93,8 +76,9 @@ def _printed(finder: Finder, part: Named, *, at_parts: bool) -> str:
     rig = finder.rig
     if part.kind in ("circuit", "panel", "slot", "wire"):
         return part.key
-    inside = [load.circuit for load in rig.loads if load.about.name == part.key]
-    inside += [device.on_wire for device in rig.devices if device.about.name == part.key]
+    load = rig.by_name.loads.get(part.key)
+    inside = [load.circuit] if load is not None else []
+    inside += [device.on_wire for device in rig.poles.get(part.key, ())]
     inside += [circuit.place for circuit in rig.begun.get(part.key, ())]
     if any(inside):
         return next(name for name in inside if name)
@@ -106,10 +90,12 @@ def _printed(finder: Finder, part: Named, *, at_parts: bool) -> str:
             return owners[0]
     starts = [one for one in rig.circuits if one.stem == part.key]
     listed = "`rigfolio live FILE` lists the parts, `rigfolio wirelist FILE` the wires"
+    kinds = "circuit, panel, slot, wire, fuse or switch"
+    why = f"`{part.name}` is no {kinds}"
+    if at_parts:
+        why = f"no wire lands on `{part.name}`, which is no {kinds}"
     raise RefusalError(
-        "place-unknown",
-        f"`{part.name}` is no circuit, panel, slot, wire, fuse or switch",
-        f"`{starts[0].place}` starts there" if starts else listed,
+        "place-unknown", why, f"`{starts[0].place}` starts there" if starts else listed
     )
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from rigfolio.compare.deeds import (
         Deed as Deed,
         Work as Work,
+        WorkThing as WorkThing,
     )
     from rigfolio.compare.match import (
         same_wires as same_wires,
@@ -35,7 +36,7 @@ else:
         __name__,
         change="Change ChangeKind",
         changes="Comparison compare",
-        deeds="Deed Work",
+        deeds="Deed Work WorkThing",
         match="same_wires",
         unplaced="is_same_but_for_places placeless",
         work="work_between",

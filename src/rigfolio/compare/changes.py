@@ -300,11 +300,9 @@ def _translation(
 ) -> dict[str, str]:
     """What wires and the parts of circuits were called, and what they are called now."""
     found = {f"wire {was}": f"wire {now}" for now, was in same.items()}
-    fuses = {d.on_wire: d.about for d in before.devices if d.on_wire}
     for device in after.devices:
-        was = fuses.get(same.get(device.on_wire, ""))
-        if was is not None:
-            found[str(was)] = str(device.about)
+        for was in before.seated.get(same.get(device.on_wire, ""), ())[-1:]:
+            found[str(was.about)] = str(device.about)
     names = {load.about.name: str(load.about) for load in before.loads}
     later = {load.about.name: str(load.about) for load in after.loads}
     for old, new in pairs:

@@ -31,6 +31,7 @@ from rigfolio.record import Record, once
 from rigfolio.units import Size
 from rigfolio.values import Colour
 from rigfolio.wording import (
+    DRAWN_IN,
     colour_words,
     device_named,
     gauge_words,
@@ -184,7 +185,7 @@ def wire_said(rig: Rig, wire: Conductor, *, imperial: bool) -> Said:
 
     A fuse elsewhere that guards it is told of once, where it stands.
     """
-    on_it = None if wire.circuit else _fuses(rig).get(wire.name)
+    on_it = None if wire.circuit else next(iter(rig.seated.get(wire.name, ())), None)
     made: dict[str, Stated] = {
         "size": gauge_words(wire),
         "colour": colour_words(wire.colour),
@@ -218,15 +219,9 @@ def _fuse_said(rig: Rig, device: Device) -> Said:
     return {"fuse": rating_words(device), **rest}
 
 
-@once
-def _fuses(rig: Rig) -> Mapping[str, Device]:
-    """The first fuse or breaker on each wire that has one, by the name of the wire."""
-    return {device.on_wire: device for device in reversed(rig.devices) if device.on_wire}
-
-
 def load_said(rig: Rig, load: Load) -> Said:
     """What is said of a load."""
-    unit = {"current": "A", "power": "W", "resistance": "ohm"}[load.kind]
+    unit = DRAWN_IN[load.kind]
     draws: Stated = (
         f"? {unit}" if isinstance(load.value, Unknown) else StatedFigure(load.value, unit)
     )

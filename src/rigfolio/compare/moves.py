@@ -75,16 +75,13 @@ def _landing(before: Rig, after: Rig, same: Mapping[str, str]) -> Mapping[str, l
 
 def _devices(
     before: Rig, after: Rig, pairs: Sequence[Pair], same: Mapping[str, str]
-) -> Iterator[tuple[Device, list[Device]]]:
+) -> Iterator[tuple[Device, Sequence[Device]]]:
     """Devices outside slots that are in both, by name, wire or circuit, with all ways of them."""
     known = before.by_name.devices
-    on_wire = {device.on_wire: device for device in before.devices if device.on_wire}
     begun = {new.device: known.get(old.device) for old, new in pairs if old and new}
-    ways: dict[str, list[Device]] = {}
-    for new in after.devices:
-        ways.setdefault(new.about.name, []).append(new)
-    for name, its in ways.items():
-        old = begun.get(name) or on_wire.get(same.get(its[0].on_wire, "")) or known.get(name)
+    for name, its in after.poles.items():
+        (*_, seated) = before.seated.get(same.get(its[0].on_wire, ""), (None,))
+        old = begun.get(name) or seated or known.get(name)
         if old is not None and not (old.in_slot or its[0].in_slot):
             yield old, its
 

@@ -15,8 +15,7 @@ class Wires:
 
     def __init__(self, before: Rig, after: Rig, pairs: Sequence[Pair]) -> None:
         self.before, self.after = before, after
-        self.was = {wire.name: wire for wire in before.conductors}
-        self.now = {wire.name: wire for wire in after.conductors}
+        self.was, self.now = before.by_name.conductors, after.by_name.conductors
         places = {old.place: new.place for old, new in pairs if old and new}
         # Each pair: the wire as it was, as it is, and what differs.
         self.places = places

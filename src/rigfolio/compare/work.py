@@ -100,8 +100,8 @@ def _feeds(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
 def _on_wire(
     before: Rig, after: Rig, old: Conductor | None, new: Conductor | None
 ) -> Iterator[Work]:
-    was = [d for d in before.devices if old and d.on_wire == old.name]
-    now = [d for d in after.devices if new and d.on_wire == new.name]
+    was = before.seated.get(old.name, ()) if old else ()
+    now = after.seated.get(new.name, ()) if new else ()
     for one, two in zip_longest(was, now):
         yield from _device(one, two)
 

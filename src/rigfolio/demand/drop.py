@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from rigfolio.books import Limit
-from rigfolio.demand.expected import on_trial
+from rigfolio.demand.counting import on_trial
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Load, Panel
@@ -80,7 +80,7 @@ class Drops:
         drawn = self._drawn(load, size_of)
         if isinstance(drawn.current_a, Unknown):
             return None
-        nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)
+        nominal_v = self.flows.nominal_v(load.plus)
         ways = self.flows.ways.get(load.about.name, ())
         panel = self._bar_of(load)
         if panel is not None:
@@ -105,7 +105,7 @@ class Drops:
 
     def starting(self, load: Load, current_a: float, size_of: SizeOf | None = None) -> Drop | None:
         """As `of`, while a load draws what it starts at beside all that runs with it."""
-        nominal_v = self.flows.volts.get(load.plus, self.flows.rig.system_v)
+        nominal_v = self.flows.nominal_v(load.plus)
         ways = self.flows.ways.get(load.about.name, ())
         panel = self._bar_of(load)
         if panel is not None:
@@ -135,7 +135,7 @@ class Drops:
 
         A frame whose resistance is not stated takes nothing off it.
         """
-        nominal_v = self.flows.volts.get(panel.feed, self.flows.rig.system_v)
+        nominal_v = self.flows.nominal_v(panel.feed)
         kept = self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of)
         alone = (self._best(self.flows.feeders(panel), 0.0, nominal_v, size_of, without=bond)
                  for bond in self._bonds)  # fmt: skip
@@ -276,6 +276,6 @@ def allowed_drop_of(study: Study, load: Load) -> Limit:
         return Limit(load.drop_share, Citation("as stated for this load", "seen"))
     return study.book.drop_share(
         critical=load.critical,
-        intermittent=load.duty in ("intermittent", "momentary"),
-        system_v=study.volts.get(load.plus, study.rig.system_v),
+        intermittent=load.traits.at_times,
+        system_v=study.nominal_v(load.plus),
     )

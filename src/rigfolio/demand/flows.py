@@ -2,11 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigfolio.demand.charges import charges_of
-from rigfolio.demand.counts import Counts, counted_a
-from rigfolio.demand.expected import ExpectedDraws
-from rigfolio.demand.systems import Systems
-from rigfolio.demand.tally import Tally
+from rigfolio.demand.counting import Counts, ExpectedDraws, Systems, Tally, charges_of, counted_a
 from rigfolio.model import Load, Panel
 from rigfolio.network import Tree, Way, edge_name, path
 from rigfolio.operating import (
@@ -53,7 +49,7 @@ class Flows:
         size_of: SizeOf = as_stated,
         drawn: tuple[Mapping[str, Drawn], Mapping[str, Drawn]] | None = None,
     ) -> None:
-        self.rig, self.volts = study.rig, study.volts
+        self.rig, self.nominal_v = study.rig, study.nominal_v
         self.drops_from_bar = study.book.drops_from_bar
         found = ways_of(study)
         self.ways, self._trees = found.of, found.trees

@@ -9,8 +9,8 @@ What chargers drive into batteries through a device or wire counts there where i
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
+from rigfolio.demand.counting import Tally, count_load
 from rigfolio.demand.flows import flows_of
-from rigfolio.demand.tally import Tally, count_load
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name
 from rigfolio.operating import user_of
@@ -78,7 +78,7 @@ def _runs_on(load: Load) -> bool:
     """Whether the text says that a load runs without end, or for some hours of a day."""
     is_long = load.day_share is not None and not is_over(_HOURS, load.day_share)
     is_short = load.day_share is not None and not is_long
-    return load.duty == "continuous" and (is_long or (load.runs_on and not is_short))
+    return not load.traits.pauses and (is_long or (load.runs_on and not is_short))
 
 
 def told_hours_a(study: Study, edge: str) -> float:

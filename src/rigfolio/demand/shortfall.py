@@ -1,8 +1,8 @@
 """Loads that get too little voltage, and the copper that would mend it."""
 
 from rigfolio.books import Limit
+from rigfolio.demand.counting import lost_at_once
 from rigfolio.demand.drop import Drop, allowed_drop_of, drops_of
-from rigfolio.demand.expected import lost_at_once
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load
@@ -43,7 +43,7 @@ def collapsed_of(study: Study) -> frozenset[str]:
 
 
 def _may_collapse(study: Study, load: Load) -> bool:
-    if load.kind != "power" or load.duty == "momentary":
+    if load.kind != "power" or load.traits.is_moment:
         return False
     return lost_at_once(flows_of(study).counts, load) >= _SUSPECT
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from rigfolio.books import Limit, sun_figure
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Tree, Way, edge_name
+from rigfolio.network import Tree, Way, edge_name, is_guard
 from rigfolio.operating import SizeOf, as_stated, copper_of, ways_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -31,7 +31,7 @@ def bright_need(study: Study, edge: Conductor | Device, flows: Flows | None = No
     given_a = (flows or flows_of(study)).charge_a(edge_name(edge)) if end in study.sunlit else 0.0
     if not given_a:
         return None
-    if isinstance(edge, Device) and edge.protects:
+    if is_guard(edge):
         return bright_fuse_a(given_a)
     need = sun_figure("bright", "factor")
     return replace(need, value=given_a * need.value)

@@ -132,7 +132,7 @@ class _Held:
 
 
 @record
-class _Cell:
+class _Outcome:
     """What a reading shows for one of the verdicts that are held, and how likely that is."""
 
     place: int
@@ -243,7 +243,7 @@ def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
     return any(fault.kind == "short" and fault.circuit == circuit for fault in faults)
 
 
-def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Cell, ...]:
+def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Outcome, ...]:
     """What the reading shows by verdict and amount; what no meter tells apart stands together."""
     scene = _scene_of(place, diagnosis)
     is_drop = _is_drop(place, diagnosis)
@@ -257,7 +257,7 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
             near = round(shown / (0.5 * _spread(place.how, shown, open_share, is_drop=is_drop)))
             cell = made.setdefault((at, near), [0.0, shown])
             cell[0] += one.share * weight / whole
-    return tuple(_Cell(at, share, shown) for (at, _), (share, shown) in made.items())
+    return tuple(_Outcome(at, share, shown) for (at, _), (share, shown) in made.items())
 
 
 def _scene_of(place: ProbePlace, diagnosis: Diagnosis) -> Scene:
@@ -291,7 +291,7 @@ def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Hel
 
 
 def _choice(
-    place: ProbePlace, cells: Sequence[_Cell], held: Sequence[_Held],
+    place: ProbePlace, cells: Sequence[_Outcome], held: Sequence[_Held],
     open_share: float,
     cost_of: Callable[[ProbePlace], float], *, is_drop: bool = False,
 ) -> Choice:  # fmt: skip

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from rigfolio.books import figure
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.model import Device, Load, Reading
-from rigfolio.network import edge_name, ends
+from rigfolio.network import edge_name, ends, is_guard
 from rigfolio.operating import Wrong, drawn_at
 from rigfolio.study import Study
 
@@ -50,7 +50,7 @@ class Fuses:
         if name not in self._of:
             load, net = self.study.rig.by_name.loads[name], self.study.net
             guards = [one for one in self.study.rig.devices if one.protects]
-            near = net.walk([load.plus], lambda edge: isinstance(edge, Device) and edge.protects)
+            near = net.walk([load.plus], is_guard)
             # Beside its own there are those of others on the same bar: they leave it fed.
             self._of[name] = frozenset(
                 edge_name(one)
@@ -72,6 +72,6 @@ class Fuses:
         total = 0.0
         for one in self.study.rig.loads:
             if fuse in self._before(one.about.name):
-                volts = self.study.volts.get(one.plus, self.study.rig.system_v)
+                volts = self.study.nominal_v(one.plus)
                 total += drawn_at(one, volts) * heavy.get(one.about.name, 1.0)
         return total / device.rating_a

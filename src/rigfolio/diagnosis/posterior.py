@@ -63,7 +63,7 @@ def diagnose(
     if not readings:
         raise ValueError("no readings, expected one or more")
     evidence = Evidence(as_it_is(study), readings, scenes_of)
-    search = _Search(evidence)
+    search = _FaultSearch(evidence)
     return Diagnosis(evidence, search.verdicts())
 
 
@@ -72,7 +72,7 @@ def _drains(evidence: Evidence) -> Iterator[Suspect]:
         yield from drains(evidence.study, bank, behind)
 
 
-class _Search:
+class _FaultSearch:
     def __init__(self, evidence: Evidence) -> None:
         self.evidence = evidence
         every = (*suspects(evidence.study), *_drains(evidence))

@@ -66,7 +66,7 @@ def roof_of(study: Study, readings: Sequence[Reading]) -> Roof:
     ------
     Bayes' rule over single faults of which each shows what was read or does not (common practice).
     """
-    asked = _Roof(study, readings)
+    asked = _RoofSearch(study, readings)
     sound = RoofFault("nothing", "", figure("weight", "nothing"))
     kept = [one for one in (sound, *asked.suspects()) if asked.shows_all(one)]
     if sound in kept:
@@ -90,7 +90,7 @@ def _is_there(study: Study, reading: Reading) -> bool:
     return reading.measure == "current" and end in study.sunlit
 
 
-class _Roof:
+class _RoofSearch:
     def __init__(self, study: Study, readings: Sequence[Reading]) -> None:
         self.study, self.readings = study, readings
         self.arrays = [one for one in study.rig.sources if one.traits.by_light]

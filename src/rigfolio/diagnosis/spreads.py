@@ -76,5 +76,5 @@ class Spreads:
 
     def _lost_v(self, probe: Probe, sound: float) -> float:
         """What sound copper loses on the way to a pair of terminals [V]."""
-        volts = self.study.volts.get(probe.a, self.study.rig.system_v)
+        volts = self.study.nominal_v(probe.a)
         return min(max(volts - abs(sound), 0.0), 0.1 * volts)

@@ -109,7 +109,7 @@ class Symptoms:
 
     def _share(self, load: Load, shown: Shown) -> float:
         """What a load gets of its nominal voltage [-]."""
-        volts = self.study.volts.get(load.plus, self.study.rig.system_v)
+        volts = self.study.nominal_v(load.plus)
         return shown.between_v(load.plus, load.minus) / volts
 
     def _heat_w(self, reading: Reading, wrong: Wrong, shown: Shown) -> float:
@@ -169,7 +169,7 @@ def _charging() -> float:
 def steady(loads: Iterable[Load]) -> tuple[str, ...]:
     """The names of the loads that run for hours; of all where none does."""
     loads = tuple(loads)
-    found = [one for one in loads if one.duty in ("continuous", "cyclic")]
+    found = [one for one in loads if one.traits.for_hours]
     return tuple(one.about.name for one in found or loads)
 
 

@@ -85,6 +85,7 @@ if TYPE_CHECKING:
         Role as Role,
     )
     from rigfolio.draw.rulers import (
+        FULL_SIZE as FULL_SIZE,
         measure as measure,
         ruler as ruler,
     )
@@ -136,7 +137,7 @@ else:
         paragraphs="pieces",
         report_table="Setting columns_of rows_of",
         roles="CellPlace Kind Role",
-        rulers="measure ruler",
+        rulers="FULL_SIZE measure ruler",
         striped="conductor patch",
         stroke="dashes outlines upright_box",
         symbols="BAR PLUS_RIGHT STROKE SYMBOLS chassis dot minus_sign mirrored "

@@ -185,7 +185,7 @@ def fit(
 def _fitted(
     text: str, width_mm: float, size_pt: float, floor_pt: float, lines: int, *, bold: bool
 ) -> Fitted:
-    return _Setting(text, width_mm, bold=bold).largest(size_pt, floor_pt, lambda _: lines)
+    return _TextFit(text, width_mm, bold=bold).largest(size_pt, floor_pt, lambda _: lines)
 
 
 def _is_designation(word: str) -> bool:
@@ -198,7 +198,7 @@ def _whole(parts: tuple[str, ...]) -> str:
     return "".join(part.removesuffix(_HYPHEN) for part in parts).strip(" ")
 
 
-class _Setting:
+class _TextFit:
     """One text to be set in one width; sizes are tried from large to small."""
 
     def __init__(self, text: str, width_mm: float, *, bold: bool) -> None:
@@ -360,7 +360,7 @@ def _laid(
     """Lines of a text for a box, and how far they reach above and below a baseline [mm/pt]."""
     if not height_mm > 0:
         raise ValueError(f"box {height_mm} mm high, expected a height above 0")
-    setting = _Setting(text, room_mm, bold=style.bold)
+    setting = _TextFit(text, room_mm, bold=style.bold)
     above, below = _reach(setting.text, bold=style.bold)
     pitch = LINE_HEIGHT * MM_PER_PT
 

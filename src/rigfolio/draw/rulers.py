@@ -9,6 +9,8 @@ from rigfolio.draw.roles import Kind, Role
 from rigfolio.record import replace
 
 MM_PER_INCH = 25.4
+FULL_SIZE = "Print at full size: 100 mm on the ruler must measure 100 mm."
+"""At the foot of what has to come out of a printer as large as it was drawn."""
 
 _PEN = Pen(0.15)
 _SIZE_PT = 7.0

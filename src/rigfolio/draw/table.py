@@ -127,9 +127,9 @@ class _Made:
     """A table with its cells set: headings, headings once more, rows."""
 
     table: Table
-    head: tuple[tuple["_Set", ...], ...]
-    again: tuple[tuple["_Set", ...], ...]
-    rows: tuple[tuple["_Set", ...], ...]
+    head: tuple[tuple["_SetCell", ...], ...]
+    again: tuple[tuple["_SetCell", ...], ...]
+    rows: tuple[tuple["_SetCell", ...], ...]
 
     def leads(self, number: int) -> bool:
         """Whether a row says what those below it are about."""
@@ -157,7 +157,7 @@ def _made(table: Table, place: int, wide_mm: float) -> _Made:
 
 def _head(
     table: Table, place: int, wide_mm: float, *, again: bool = False
-) -> Iterator[tuple["_Set", ...]]:
+) -> Iterator[tuple["_SetCell", ...]]:
     """The rows above a table; those above what goes on upon another page are not read once more."""
     if table.title:
         title = f"{table.title}, continued" if again else table.title
@@ -190,15 +190,17 @@ def _roles_of_cells(
     return tuple(Role(kind, cell=cell) for cell in cells)
 
 
-def _filled(made: Iterable[_Made], area: Box, taken_mm: float, air: float, group: float) -> "_Flow":
-    run = _Flow(area, air, group)
+def _filled(
+    made: Iterable[_Made], area: Box, taken_mm: float, air: float, group: float
+) -> "_PageFlow":
+    run = _PageFlow(area, air, group)
     run.y_mm += taken_mm
     for each in made:
         run.table(each)
     return run
 
 
-class _Flow:
+class _PageFlow:
     """Pages being filled from the top.
 
     `air` is the share of all padding that is kept, `group` that of a page that stays together.
@@ -241,7 +243,7 @@ class _Flow:
             if table.grid:
                 self._boxed(cells, top_mm)
 
-    def _kept_mm(self, made: _Made, number: int, head: Iterable[tuple["_Set", ...]]) -> float:
+    def _kept_mm(self, made: _Made, number: int, head: Iterable[tuple["_SetCell", ...]]) -> float:
         """Height of what has to stand on one page from a row on [mm]."""
         air = self._air(made.table)
         if number == 0:
@@ -258,7 +260,7 @@ class _Flow:
             highs.append(_height(made.rows[-1], air))
         return self._head_mm(head) + sum(highs)
 
-    def _head_mm(self, head: Iterable[tuple["_Set", ...]]) -> float:
+    def _head_mm(self, head: Iterable[tuple["_SetCell", ...]]) -> float:
         return sum(_height(part, self.air) for part in head)
 
     def _holds(self, high_mm: float) -> bool:
@@ -268,7 +270,7 @@ class _Flow:
         """A table that is filled in by hand keeps its room."""
         return 1.0 if table.grid else self.air
 
-    def _boxed(self, cells: Sequence["_Set"], top_mm: float) -> None:
+    def _boxed(self, cells: Sequence["_SetCell"], top_mm: float) -> None:
         """Lines between the cells of the row that was put last, and one below it."""
         left, _, wide, _ = self.area
         for cell in cells[1:]:
@@ -276,7 +278,7 @@ class _Flow:
             self.pages[-1].append(Line(((across, top_mm), (across, self.y_mm)), _HAIR))
         self.pages[-1].append(Line(((left, self.y_mm), (left + wide, self.y_mm)), _HAIR))
 
-    def _put(self, cells: Sequence["_Set"], pen: Pen | None, air: float) -> None:
+    def _put(self, cells: Sequence["_SetCell"], pen: Pen | None, air: float) -> None:
         left, _, wide, _ = self.area
         high = _height(cells, air)
         page = self.pages[-1]
@@ -290,14 +292,14 @@ class _Flow:
 class _RowAt:
     """The cells of a row on a page: from the top, how high, with what share of their padding."""
 
-    cells: Sequence["_Set"]
+    cells: Sequence["_SetCell"]
     y_mm: float
     high_mm: float
     air: float
 
 
 @record
-class _Set:
+class _SetCell:
     """A cell set in its column: lines, size, place; or a swatch."""
 
     x_mm: float
@@ -345,11 +347,11 @@ def _line(size_pt: float, *, bold: bool) -> tuple[float, float, float]:
     return pitch, lead, ink_mm("d", size_pt, bold=bold)[0]
 
 
-def _height(cells: Sequence[_Set], air: float = 1.0) -> float:
+def _height(cells: Sequence[_SetCell], air: float = 1.0) -> float:
     return max(cell.high_mm(air) for cell in cells)
 
 
-def _cells(table: Table, row: Row, wide_mm: float, roles: Sequence[Role]) -> list[_Set]:
+def _cells(table: Table, row: Row, wide_mm: float, roles: Sequence[Role]) -> list[_SetCell]:
     """The cells of a row, set in their columns, each with its role."""
     columns = table.columns
     if len(row.cells) == 1:
@@ -366,7 +368,7 @@ def _cells(table: Table, row: Row, wide_mm: float, roles: Sequence[Role]) -> lis
             text, room, size_pt=size, floor_pt=min(size, FLOOR_PT), lines=_MOST_LINES, bold=bold
         )
         cells.append(
-            _Set(x_mm, room, done.lines, done.size_pt, bold, column.align, role, swatch,
+            _SetCell(x_mm, room, done.lines, done.size_pt, bold, column.align, role, swatch,
                  table.pad_mm)
         )  # fmt: skip
         x_mm += each

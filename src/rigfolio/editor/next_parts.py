@@ -58,7 +58,7 @@ def expected(text: str, at: int) -> NextParts | None:
     end = text.find("\n", at)
     rest = text[at : end if end >= 0 else len(text)]
     header = _header(text, start) if indent else None
-    place = _Place(items, header, rest)
+    place = _OpenPlace(items, header, rest)
     parts = tuple(dict.fromkeys(place.parts(is_header=not indent)))
     head = items[0].plain if items and items[0].kind == "word" else ""
     return NextParts(parts, typed, first, number, after, head, bool(indent))
@@ -76,7 +76,7 @@ def _header(text: str, start: int) -> Block | None:
     return whole[0] if whole else None
 
 
-class _Place:
+class _OpenPlace:
     """A place behind some items of a line: the words that are open there."""
 
     def __init__(self, items: tuple[Token, ...], above: Block | None, rest: str) -> None:

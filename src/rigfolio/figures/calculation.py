@@ -283,7 +283,7 @@ def line_of_load(study: Study, load: Load) -> LoadLine:
     return LoadLine(
         load=load,
         current_a=None if isinstance(current_a, Unknown) else current_a,
-        nominal_v=flows_of(study).volts.get(load.plus, study.rig.system_v),
+        nominal_v=study.nominal_v(load.plus),
         source=drop.way.source.about.name if drop is not None else "",
         way=tuple(edge for edge in edges if isinstance(edge, Conductor)),
         drop=drop,

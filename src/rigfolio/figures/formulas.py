@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from rigfolio.books import cut_off_v, fuse_gates, stranding
 from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
+from rigfolio.kinds import DUTIES
 from rigfolio.reports import MEASURE
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import amps
 
-_OCCASIONAL = ("intermittent", "momentary")
+_OCCASIONAL = tuple(duty for duty, kind in DUTIES.items() if kind.at_times)
 
 
 def currents(study: Study) -> Iterator[str]:

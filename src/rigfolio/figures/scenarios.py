@@ -59,7 +59,7 @@ def drops_by_scenario(study: Study) -> Iterator[ScenarioDrops]:
         drop = drops_of(study).of(load)
         yield ScenarioDrops(
             load=load,
-            nominal_v=study.volts.get(load.plus, study.rig.system_v),
+            nominal_v=study.nominal_v(load.plus),
             alone_v=None if drop is None else _alone_v(study, load),
             hours_v=lost.get("hours"),
             at_once_v=lost.get("all"),

@@ -8,7 +8,7 @@ line of the calculation, whichever of them the folio has.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
-from rigfolio.draw import Group, Mark, Page, Text
+from rigfolio.draw import Group, Mark, Page, Text, groups
 from rigfolio.model import Rig
 from rigfolio.record import replace
 from rigfolio.render import Entry
@@ -29,15 +29,13 @@ _MOST_WORDS = 3
 def linked(rig: Rig, parts: Sequence[Part]) -> tuple[Part, ...]:
     """The same sheets with links, none of which leads nowhere."""
     hubs = [page for name, _, pages in parts if name == _HUB for page in pages]
-    known = {group.ident for page in hubs for group in _groups(page.marks)} - {_HUB}
+    known = {group.ident for page in hubs for group in groups(page.marks)} - {_HUB}
     outer = [
         (name, title, _Namer(name, rig, known).pages(pages))
         for name, title, pages in parts
         if name != _HUB
     ]
-    there = {
-        group.ident for _, _, pages in outer for page in pages for group in _groups(page.marks)
-    }
+    there = {group.ident for _, _, pages in outer for page in pages for group in groups(page.marks)}
     goals = _goals(rig, known, there)
     done = {name: (name, title, pages) for name, title, pages in outer}
     return tuple(
@@ -63,7 +61,7 @@ def outline(rig: Rig, parts: Sequence[Part]) -> tuple[Entry, ...]:
         for number, page in enumerate(pages):
             if number:
                 entries.append(Entry(f"page {number + 1}", f"page-{first + number}", 1))
-            held = {group.ident for group in _groups(page.marks)}
+            held = {group.ident for group in groups(page.marks)}
             for panel in rig.panels:
                 ident = _ident(name, panel.about.name)
                 if ident in held and not any(entry.goes_to == ident for entry in entries):
@@ -152,13 +150,6 @@ class _Namer:
         runs = ((first, many) for first in (0, 1) for many in range(_MOST_WORDS, 0, -1))
         tried = (" ".join(words[first : first + many]).rstrip(_AFTER) for first, many in runs)
         return next((name for name in tried if name in self.known), "")
-
-
-def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
-    for mark in marks:
-        if isinstance(mark, Group):
-            yield mark
-            yield from _groups(mark.marks)
 
 
 def _goals(rig: Rig, known: set[str], there: set[str]) -> Mapping[str, str]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Literal
 
-from rigfolio.refusal import RefusalError
+from rigfolio.refusal import ELSEWHERE, RefusalError
 
 Format = Literal["svg", "pdf", "png", "dot"]
 WHOLE = "folio.pdf"
@@ -89,7 +89,7 @@ def spare(contents: Mapping[Path, bytes], texts: Iterable[str]) -> None:
             raise RefusalError(
                 "would-overwrite",
                 f"`{path}` is a text of this rig and would be lost",
-                "name another place with `-o`",
+                ELSEWHERE,
             )
 
 

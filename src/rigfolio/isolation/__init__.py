@@ -11,14 +11,10 @@ if TYPE_CHECKING:
     from rigfolio.isolation.alone import (
         opened_alone as opened_alone,
     )
-    from rigfolio.isolation.capacitors import (
-        Closing as Closing,
-        charged as charged,
-        closing as closing,
-    )
     from rigfolio.isolation.daylight import (
         dark_first as dark_first,
         idle_words as idle_words,
+        lit_by as lit_by,
         parts_modules as parts_modules,
     )
     from rigfolio.isolation.energised import (
@@ -35,21 +31,34 @@ if TYPE_CHECKING:
         stay_words as stay_words,
         stay_words_of as stay_words_of,
     )
-    from rigfolio.isolation.least_cut import (
-        once_a_part as once_a_part,
-    )
-    from rigfolio.isolation.orders import (
+    from rigfolio.isolation.plans import (
+        NOT_ENOUGH as NOT_ENOUGH,
+        STAYS_OFF as STAYS_OFF,
+        UNREACHED as UNREACHED,
+        Closing as Closing,
         Plan as Plan,
         Step as Step,
         StillLive as StillLive,
+        Turn as Turn,
+        back_feed_words as back_feed_words,
+        black_words as black_words,
+        cell_words as cell_words,
+        charged as charged,
+        charged_words as charged_words,
+        closing as closing,
+        goes_dark_words as goes_dark_words,
+        in_turn as in_turn,
         isolate as isolate,
         isolate_ends as isolate_ends,
-    )
-    from rigfolio.isolation.parted import (
+        kept_words as kept_words,
+        once_a_part as once_a_part,
+        part_words as part_words,
         parted_from_source as parted_from_source,
-    )
-    from rigfolio.isolation.places import (
         place_of as place_of,
+        red_words as red_words,
+        step_words as step_words,
+        still_live_words as still_live_words,
+        stop_words as stop_words,
     )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
@@ -58,10 +67,6 @@ if TYPE_CHECKING:
     from rigfolio.isolation.rest import (
         Unnamed as Unnamed,
         unnamed as unnamed,
-    )
-    from rigfolio.isolation.sequence import (
-        Turn as Turn,
-        in_turn as in_turn,
     )
     from rigfolio.isolation.states import (
         BANKS as BANKS,
@@ -80,35 +85,20 @@ if TYPE_CHECKING:
         live_table as live_table,
         unfed_in as unfed_in,
     )
-    from rigfolio.isolation.words import (
-        back_feed_words as back_feed_words,
-        black_words as black_words,
-        cell_words as cell_words,
-        charged_words as charged_words,
-        kept_words as kept_words,
-        part_words as part_words,
-        red_words as red_words,
-        step_words as step_words,
-        still_live_words as still_live_words,
-        stop_words as stop_words,
-    )
 else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
-        capacitors="Closing charged closing",
-        daylight="dark_first idle_words parts_modules",
+        daylight="dark_first idle_words lit_by parts_modules",
         energised="CLOSED Open SourceReach combiners source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
-        least_cut="once_a_part",
-        orders="Plan Step StillLive isolate isolate_ends",
-        parted="parted_from_source",
-        places="place_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        sequence="Turn in_turn",
         states="BANKS Condition at_rest opened settings_words states_of turned",
         table="Cell LiveRow LiveTable folded live_table unfed_in",
-        words="back_feed_words black_words cell_words charged_words kept_words part_words "
-        "red_words step_words still_live_words stop_words",
+        plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
+        "back_feed_words black_words cell_words charged charged_words closing "
+        "goes_dark_words in_turn isolate isolate_ends kept_words once_a_part "
+        "part_words parted_from_source place_of red_words step_words "
+        "still_live_words stop_words",
     )

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator, Mapping
 
+from rigfolio.isolation.daylight import lit_by
 from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
-from rigfolio.isolation.least_cut import actions_of, opened_by
+from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
-from rigfolio.model import Circuit, Rig, Source
-from rigfolio.network import edge_name
+from rigfolio.model import Circuit, Device, Rig
+from rigfolio.network import Step, edge_name
 from rigfolio.record import record
 from rigfolio.study import Study, once
+from rigfolio.wording import terminals_of
 
 
 @record
@@ -33,6 +35,9 @@ class OpenedAlone:
         that it does.
     live : tuple of (str, tuple of str)
         Its ends that stay live when it is open, each with the sources that reach it.
+    lead : str
+        The source in whose lead it sits, where that source keeps alive what goes dark on the
+        batteries: what opening it ends is what that source gives. Empty where there is none.
     """
 
     dark: tuple[Part, ...]
@@ -41,12 +46,13 @@ class OpenedAlone:
     cut_off: tuple[str, ...]
     parted: tuple[str, ...]
     live: tuple[tuple[str, tuple[str, ...]], ...]
+    lead: str = ""
 
 
 @once
 def opened_alone(study: Study, name: str) -> OpenedAlone:
     """What opening the device of a name does, all its pins or banks together."""
-    return _Device(study, name).told()
+    return _WhenOpened(study, name).told()
 
 
 @once
@@ -55,7 +61,7 @@ def _alive(study: Study, state: Open) -> Alive:
     return source_reach(study).alive(state)
 
 
-class _Device:
+class _WhenOpened:
     """A device that is opened, and all that was live before."""
 
     def __init__(self, study: Study, name: str) -> None:
@@ -77,8 +83,7 @@ class _Device:
         by = dict.fromkeys(
             source for part in dark for end in part.terminals for source in self._runs(end)
         )
-        ends = [end for d in self.rig.devices if d.about.name == self.name
-                for end in (d.line, d.load)]  # fmt: skip
+        ends = terminals_of(self.rig, "device", self.name).plus
         cut_off = tuple(self._cut_off(is_dark=bool(dark)))
         return OpenedAlone(
             dark,
@@ -87,7 +92,25 @@ class _Device:
             cut_off,
             () if dark or cut_off else self._parted(),
             tuple((e, self.running[e]) for e in dict.fromkeys(ends) if e in self.running),
+            next((one for one in by if self._is_in_lead(one)), "") if not when else "",
         )
+
+    def _is_in_lead(self, name: str) -> bool:
+        """Whether all that flows through it comes from a source, with nothing joined between."""
+        source = self.rig.by_name.sources[name]
+        return any(self._is_along(step) for step in self.reach.net.at.get(source.plus, ()))
+
+    def _is_along(self, step: Step) -> bool:
+        """Whether it lies on the way that begins with a step, before that parts or meets a bar."""
+        bars = {bar.terminal for bar in self.rig.junctions}
+        while True:
+            edge, there = step
+            if isinstance(edge, Device) and edge.about.name == self.name:
+                return True
+            further = [one for one in self.reach.net.at.get(there, ()) if one[0] is not edge]
+            if len(further) != 1 or there in bars:
+                return False
+            (step,) = further
 
     def _runs(self, end: str) -> Iterator[str]:
         passing = self.reach.passes_on
@@ -143,15 +166,9 @@ class _Device:
         for array in self.rig.sources if self.name in _sunlit_devices(self.study) else ():
             if not array.traits.by_light:
                 continue
-            was, now = (self._fed(array, state) for state in (CLOSED, self.every))
+            was, now = (lit_by(self.study, array, one.bars) for one in (CLOSED, self.every))
             if was and not now and all(end in self.running for end in was if end in every):
                 yield array.about.name
-
-    def _fed(self, array: Source, state: Open) -> list[str]:
-        """The plus inputs of the controllers that an array feeds, there and back."""
-        plus, minus = (self._joined(end, state) for end in (array.plus, array.minus))
-        inputs = (one.lit for one in self.rig.sources if one.lit)
-        return [one for one, two in inputs if one in plus and two in minus]
 
     def _parted(self) -> tuple[str, ...]:
         """Batteries that are joined by it, whatever a selector is set to, and by nothing else."""

@@ -3,11 +3,11 @@
 It flows while light falls on them, and no fuse or plug parts it without an arc (common practice).
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from rigfolio.isolation.energised import CLOSED, Open
 from rigfolio.model import Device, Source
-from rigfolio.network import edge_name
+from rigfolio.network import Edge, edge_name
 from rigfolio.study import Study, once
 from rigfolio.wording import called, in_a_row
 
@@ -71,7 +71,7 @@ def _named(study: Study, names: Iterable[str]) -> str:
 
 def _arrays_at(study: Study, name: str) -> tuple[Source, ...]:
     """The arrays that are joined to a part: to an end of a device, to the input of a controller."""
-    ends = {e for d in study.rig.devices if d.about.name == name for e in (d.line, d.load)}
+    ends = {end for one in study.rig.poles.get(name, ()) for end in (one.line, one.load)}
     source = study.rig.by_name.sources.get(name)
     if source is not None:
         ends |= {*(source.lit or ()), *((source.plus,) if source.traits.by_light else ())}
@@ -88,9 +88,11 @@ def _ends(study: Study, arrays: Sequence[Source], names: Iterable[str]) -> bool:
     held = set(names)
     edges = frozenset(edge_name(d) for d in study.rig.devices if d.about.name in held)
     state = Open(edges, CLOSED.sources)
-    inputs = [one.lit for one in study.rig.sources if one.lit]
-    for array in arrays:
-        plus, minus = (study.net.walk([end], state.bars) for end in (array.plus, array.minus))
-        if any(one in plus and two in minus for one, two in inputs):
-            return False
-    return bool(arrays and held)
+    return bool(arrays and held) and not any(lit_by(study, one, state.bars) for one in arrays)
+
+
+def lit_by(study: Study, array: Source, bars: Callable[[Edge], bool]) -> tuple[str, ...]:
+    """The plus inputs of the controllers that an array drives, there and back past what `bars`."""
+    plus, minus = (study.net.walk([end], bars) for end in (array.plus, array.minus))
+    inputs = (one.lit for one in study.rig.sources if one.lit)
+    return tuple(one for one, two in inputs if one in plus and two in minus)

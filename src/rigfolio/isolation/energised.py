@@ -9,7 +9,7 @@ way back of a load is open, its minus side stands at plus through the load: that
 through the load.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Set
 from functools import cached_property
 
 from rigfolio.model import Device, Rig, Source
@@ -60,11 +60,11 @@ class SourceReach:
         self.rig = study.rig
         self._alive: dict[Open, Alive] = {}
         self.net = study.net
-        plus_of = {load.about.name: load.plus for load in self.rig.loads}
+        loads = self.rig.by_name.loads
         inputs = {
-            source.about.name: plus_of[source.inlet]
+            source.about.name: loads[source.inlet].plus
             for source in self.rig.sources
-            if source.inlet in plus_of
+            if source.inlet in loads
         }
         # As long as no modules are told at its input, a controller may run whenever the sun shines.
         arrays = self.net.walk(one.plus for one in self.rig.sources if one.traits.by_light)
@@ -136,19 +136,13 @@ class SourceReach:
 
     def _worked_out(self, state: Open) -> Alive:
         found: dict[str, dict[str, None]] = {}
-        waiting = [source for source in self.rig.sources if self.drives(source, state)]
-        while True:
-            ready = [s for s in waiting if self._is_fed(s, found)]
-            if not ready:
-                break
-            waiting = [source for source in waiting if source not in ready]
-            for source in ready:
-                name = source.about.name
-                for end in self.net.walk([source.plus], state.bars):
-                    if end in found:
-                        found[end][name] = None
-                    else:
-                        found[end] = {name: None}
+        driving = (source for source in self.rig.sources if self.drives(source, state))
+        for source in self._in_turn(driving, found):
+            for end in self.net.walk([source.plus], state.bars):
+                if end in found:
+                    found[end][source.about.name] = None
+                else:
+                    found[end] = {source.about.name: None}
         for source in self.rig.sources:
             name = source.about.name
             if name not in state.sources and self._is_fed(source, found):
@@ -160,7 +154,34 @@ class SourceReach:
             for end, names in found.items()
         }
 
-    def _is_fed(self, source: Source, found: Mapping[str, object]) -> bool:
+    def from_batteries(self, without: Collection[str] = ()) -> Set[str]:
+        """The terminals that batteries reach, out and back, with some parts gone.
+
+        These are named: wires, devices, sources. A converter passes on what reaches its input.
+        """
+
+        def bars(edge: Edge) -> bool:
+            return (edge.about.name if isinstance(edge, Device) else edge.name) in without
+
+        found: set[str] = set()
+        giving = (
+            source
+            for source in self.rig.sources
+            if source.about.name not in without
+            and (source.stores or source.about.name in self.inputs)
+        )
+        for source in self._in_turn(giving, found):
+            found.update(self.net.walk([source.plus, source.minus], bars))
+        return found
+
+    def _in_turn(self, sources: Iterable[Source], found: Collection[str]) -> Iterator[Source]:
+        """Sources one by one while what they reach is found: what is fed once its input is."""
+        waiting = list(sources)
+        while ready := [source for source in waiting if self._is_fed(source, found)]:
+            waiting = [source for source in waiting if source not in ready]
+            yield from ready
+
+    def _is_fed(self, source: Source, found: Collection[str]) -> bool:
         name = source.about.name
         return name not in self.inputs or self.inputs[name] in found
 

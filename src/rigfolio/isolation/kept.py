@@ -150,7 +150,7 @@ class _Keeping:
     def __init__(self, drive: SourceReach, state: Open) -> None:
         self.drive = drive
         self.state = state
-        self.sources = {source.about.name: source for source in drive.rig.sources}
+        self.sources = drive.rig.by_name.sources
 
     @cached_property
     def alive(self) -> Alive:
@@ -203,7 +203,7 @@ def _controls(rig: Rig, kept: tuple[_Asked, ...]) -> Iterator[Device]:
     They stand between wires of the circuit of a load that does not run all the time, and rest open.
     """
     for one in kept:
-        if one.load.duty == "continuous" or not one.load.circuit:
+        if not one.load.traits.pauses or not one.load.circuit:
             continue
         own = {
             end for wire in rig.conductors if wire.circuit == one.load.circuit

@@ -7,7 +7,7 @@ what stays live.
 from collections.abc import Iterable, Iterator
 
 from rigfolio.isolation.energised import Alive, Open, combiners, source_reach
-from rigfolio.isolation.least_cut import actions_of, opened_by
+from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import numbered
 from rigfolio.isolation.table import Part, parts_of
 from rigfolio.model import Device

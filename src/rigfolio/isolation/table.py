@@ -4,15 +4,14 @@ from collections.abc import Iterable, Iterator
 from typing import Literal, TypeVar
 
 from rigfolio.isolation.energised import Alive, SourceReach, source_reach
-from rigfolio.isolation.places import ends_of_circuit
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import ends, net_among
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import AHEAD_OF_MAIN, called, end_words, short_end
+from rigfolio.wording import AHEAD_OF_MAIN, called, end_words, short_end, terminals_of
 
-PartKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar", "device"]
+LiveKind = Literal["panel", "slot", "circuit", "load", "source", "end", "pin", "bar", "device"]
 
 Told = TypeVar("Told")
 
@@ -24,7 +23,7 @@ class Part:
     `circuit` is the one that it lies in, which stands for it while both are alike.
     """
 
-    kind: PartKind
+    kind: LiveKind
     name: str
     label: str
     terminals: tuple[str, ...]
@@ -145,7 +144,11 @@ def parts_beside(study: Study) -> tuple[Part, ...]:
     What sits on another place, such as a fuse on a post, is as that is.
     """
     rig = study.rig
-    circuits = {end: one.place for one in rig.circuits for end in ends_of_circuit(rig, one.place)}
+    circuits = {
+        end: one.place
+        for one in rig.circuits
+        for end in terminals_of(rig, "circuit", one.place).plus
+    }
     held = {end for part in parts_of(study) for end in part.terminals}
     on = net_among(wire for wire in rig.conductors if wire.lead or wire.assumed)
     held |= on.walk(held).keys()
@@ -211,7 +214,7 @@ def _union(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
 
 
 def _panels(rig: Rig) -> Iterator[Part]:
-    devices = {device.about.name: device for device in rig.devices}
+    devices = rig.by_name.devices
     for panel in rig.panels:
         name, label = panel.about.name, panel.about.label
         if panel.feed != panel.bus:
@@ -227,7 +230,7 @@ def _of_circuit(rig: Rig, circuit: Circuit, device: Device | None = None) -> Par
     place, label = circuit.place, circuit.label
     if device is not None:
         return Part("slot", place, label, (device.load,), circuit.panel)
-    start = (circuit.start,) if circuit.start else tuple(ends_of_circuit(rig, place))
+    start = (circuit.start,) if circuit.start else terminals_of(rig, "circuit", place).plus
     return Part("circuit", place, label, start)
 
 
@@ -249,5 +252,5 @@ def _ends(study: Study, side: str) -> Iterator[Part]:
         for end in (device.line, device.load):
             if end in landed and end not in seen and study.side.get(end) == side:
                 seen.add(end)
-                kind: PartKind = "pin" if device.traits.is_plug else "end"
+                kind: LiveKind = "pin" if device.traits.is_plug else "end"
                 yield Part(kind, end, device.about.label, (end,))

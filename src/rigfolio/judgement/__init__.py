@@ -36,18 +36,20 @@ if TYPE_CHECKING:
         refuse_types as refuse_types,
         written_files as written_files,
     )
+    from rigfolio.judgement.objects import (
+        as_json as as_json,
+        joined_json as joined_json,
+        object_of_file as object_of_file,
+        refused_json as refused_json,
+    )
     from rigfolio.judgement.places import (
         by_place as by_place,
         places_of as places_of,
     )
     from rigfolio.judgement.report import (
         CAUTION as CAUTION,
-        as_json as as_json,
         as_text as as_text,
-        joined_json as joined_json,
-        object_of_file as object_of_file,
         one_message as one_message,
-        refused_json as refused_json,
         summary as summary,
     )
     from rigfolio.judgement.result import (
@@ -88,8 +90,8 @@ else:
         many="FIRST WORTH_A_PROCESS check_many each_in_turn",
         mending="combined difference differences mended refuse_types written_files",
         places="by_place places_of",
-        report="CAUTION as_json as_text joined_json object_of_file one_message refused_json "
-        "summary",
+        objects="as_json joined_json object_of_file refused_json",
+        report="CAUTION as_text one_message summary",
         result="Result check digest job_of understood",
         sarif="as_sarif",
         short="as_lines as_summary",

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import RANK, Finding, Severity, Span, in_order
 from rigfolio.judgement.crowding import too_crowded
+from rigfolio.judgement.series import in_series
 from rigfolio.model import Draft, Rig, build
 from rigfolio.reading import (
     MOST_ERRORS,
@@ -135,6 +136,9 @@ def understood(
     if crowded is not None:
         return Result(shown, reading.texts, None, (crowded,), reading.raw, asked=book)
     study = Study(replace(rig, book=book) if book else rig, book or rig.book)
+    series = in_series(study)
+    if series is not None:
+        return Result(shown, reading.texts, None, (series,), reading.raw, asked=book)
     return Result(shown, reading.texts, study, (), reading.raw, types=reading.types)
 
 

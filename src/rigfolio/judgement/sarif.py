@@ -69,7 +69,7 @@ def as_sarif(
     version : str
         That of the program; empty where it is not known.
     """
-    run = _Run()
+    run = _RuleRun()
     found = [one for result in results for one in run.results_of(result)]
     driver: dict[str, Value] = {"name": "rigfolio"}
     if version:
@@ -97,7 +97,7 @@ def as_sarif(
     return object_text(whole)
 
 
-class _Run:
+class _RuleRun:
     """The files and the rules of one run, each with its number in their order."""
 
     def __init__(self) -> None:
@@ -119,7 +119,7 @@ class _Run:
 
     def _found(self, result: Result) -> "Iterator[Object]":
         texts = {file: Lines(text) for file, text in result.texts.items()}
-        places = _Places(self, result.file, texts)
+        places = _TextPlaces(self, result.file, texts)
         for finding in result.findings:
             number = self.rules.setdefault(finding.rule, len(self.rules))
             yield _result(finding, number, result, places)
@@ -138,10 +138,10 @@ class _Run:
         return {"uri": quote_from_bytes(os.fsencode(below)), "uriBaseId": _BASE, "index": number}
 
 
-class _Places:
+class _TextPlaces:
     """The places of one rig's texts as the standard writes them."""
 
-    def __init__(self, run: _Run, file: str, texts: Mapping[str, Lines]) -> None:
+    def __init__(self, run: _RuleRun, file: str, texts: Mapping[str, Lines]) -> None:
         self._run = run
         self._file = file
         self._texts = texts
@@ -178,7 +178,7 @@ class _Places:
         ]
 
 
-def _result(finding: Finding, number: int, result: Result, places: _Places) -> "Object":
+def _result(finding: Finding, number: int, result: Result, places: _TextPlaces) -> "Object":
     place = place_at(result.study, finding)
     is_open = finding.severity is Severity.UNKNOWN
     made: dict[str, Value] = {
@@ -210,7 +210,7 @@ def _words(finding: Finding, place: str) -> str:
     return headline if is_edit or not finding.way_out else f"{headline}. To do: {finding.way_out}"
 
 
-def _location(label: Label, places: _Places, at_the_panel: str = "") -> "Object":
+def _location(label: Label, places: _TextPlaces, at_the_panel: str = "") -> "Object":
     made: dict[str, Value] = {"physicalLocation": places.at(label.span)}
     if at_the_panel:
         made["logicalLocations"] = [{"fullyQualifiedName": clean(at_the_panel)}]
@@ -219,7 +219,7 @@ def _location(label: Label, places: _Places, at_the_panel: str = "") -> "Object"
     return made
 
 
-def _suppression(finding: Finding, study: Study | None, places: _Places) -> "Object":
+def _suppression(finding: Finding, study: Study | None, places: _TextPlaces) -> "Object":
     """Why a finding is left as it is, and the line of the text that says so."""
     made: dict[str, Value] = {
         "kind": "inSource",
@@ -233,7 +233,7 @@ def _suppression(finding: Finding, study: Study | None, places: _Places) -> "Obj
     return made
 
 
-def _fix(fix: Fix, places: _Places) -> "Object":
+def _fix(fix: Fix, places: _TextPlaces) -> "Object":
     """Edits that have been tried; `kind` tells whether a person has to decide, as in the JSON."""
     return {
         "description": _message(fix.text),
@@ -293,7 +293,7 @@ def _invocation(results: Sequence[Result], fail_on: Severity) -> "Object":
     return made
 
 
-def _artifact(run: _Run, name: str, results: Sequence[Result]) -> "Object":
+def _artifact(run: _RuleRun, name: str, results: Sequence[Result]) -> "Object":
     roles = ["analysisTarget"]
     if name == SHOWN_STDIN:
         roles.append("standardStream")

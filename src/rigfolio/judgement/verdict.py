@@ -5,7 +5,8 @@ from typing import Literal
 
 from rigfolio.findings import Severity
 from rigfolio.judgement.many import FIRST, check_tried
-from rigfolio.judgement.report import as_text, closing_lines, json_of_file, messages, number_words
+from rigfolio.judgement.objects import json_of_file, rig_and_book
+from rigfolio.judgement.report import as_text, closing_lines, messages, number_words
 from rigfolio.judgement.result import Result
 from rigfolio.judgement.short import as_lines, summary_lines
 from rigfolio.record import record, replace
@@ -34,7 +35,8 @@ class RigVerdict:
 
     `said` are the findings as they are printed, `errors` why the text was not understood, `closing`
     the lines that stand below the findings of all files. `counts` are the findings by severity,
-    then those of them that are accepted. `is_judged` tells whether anything was judged.
+    then those of them that are accepted. `is_judged` tells whether anything was judged, `of` are
+    the name of the rig and its rule book then.
     """
 
     file: str
@@ -44,6 +46,7 @@ class RigVerdict:
     exit_code: int
     counts: tuple[int, ...]
     is_judged: bool
+    of: tuple[str, str] | None = None
 
     @property
     def is_clean(self) -> bool:
@@ -59,8 +62,9 @@ def verdict_of(file: str, asking: Asking) -> tuple[RigVerdict, Mapping[str, byte
     counts = [sum(one.severity is each for one in result.findings) for each in Severity]
     counts.append(sum(one.accepted is not None for one in result.findings))
     made = RigVerdict(
-        file, said, errors, closing, result.ends_with(asking.fail_on), tuple(counts), is_judged
-    )
+        file, said, errors, closing, result.ends_with(asking.fail_on), tuple(counts), is_judged,
+        rig_and_book(result),
+    )  # fmt: skip
     return made, result.raw
 
 

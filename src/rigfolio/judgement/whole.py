@@ -20,7 +20,7 @@ _OF_NAMES = frozenset({"name-not-defined"})
 """What is found of a name that a lost statement may define."""
 
 
-class _Touched:
+class _ErrorPlaces:
     """Places of a text, sorted and joined where they meet, so that asking of one costs little."""
 
     def __init__(self, spans: Iterable[Span]) -> None:
@@ -59,11 +59,11 @@ def whole_of(result: Result) -> Result | None:
     book = result.asked or rig.book
     study = Study(replace(rig, book=book), book)
     places = [_lines(result, one.span) for one in draft.broken]
-    touched = _Touched(places)
+    touched = _ErrorPlaces(places)
     apart = [one.at.span for one in result.findings if not touched.has(one.at.span)]
     is_lost = bool(apart) or any(one.is_lost for one in draft.broken)
     if is_lost:
-        touched = _Touched([*places, *_of_names(result, study.rig)])
+        touched = _ErrorPlaces([*places, *_of_names(result, study.rig)])
     is_headless = any(one.word == "rig" for one in draft.broken)
     found = [] if is_headless else _judged(study, touched, is_lost=is_lost)
     # What cannot be read at all counts as one statement.
@@ -71,7 +71,7 @@ def whole_of(result: Result) -> Result | None:
     return replace(result, study=study, findings=in_order(found), draft=None, left_out=left_out)
 
 
-def _judged(study: Study, touched: _Touched, *, is_lost: bool) -> list[Finding]:
+def _judged(study: Study, touched: _ErrorPlaces, *, is_lost: bool) -> list[Finding]:
     """What is found in places that no error of the text has a hand in."""
     return [
         one

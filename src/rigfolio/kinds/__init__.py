@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     )
     from rigfolio.kinds.loads import (
         CAPACITIVE as CAPACITIVE,
+        DUTIES as DUTIES,
+        USUAL_DUTY as USUAL_DUTY,
+        Duty as Duty,
+        DutyKind as DutyKind,
     )
     from rigfolio.kinds.openings import (
         OPENINGS as OPENINGS,
@@ -42,7 +46,7 @@ else:
         sources="OCCASIONS SOURCES SourceKind",
         openings="OPENINGS Opening",
         devices="DEVICES USUAL_GUARD DeviceKind guards in_circuits",
-        loads="CAPACITIVE",
+        loads="CAPACITIVE DUTIES USUAL_DUTY Duty DutyKind",
         junctions="JUNCTIONS JunctionKind",
         words="plural with_article",
     )

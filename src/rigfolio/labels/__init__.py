@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         with_note as with_note,
     )
     from rigfolio.labels.devices import (
+        OUTSIDE as OUTSIDE,
         DeviceRow as DeviceRow,
         device_rows as device_rows,
         undeviced_circuits as undeviced_circuits,
@@ -80,7 +81,7 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices "
         "labelled_as labels_of loose_labels with_note",
-        devices="DeviceRow device_rows undeviced_circuits volts_at",
+        devices="OUTSIDE DeviceRow device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         panels="feed_words panel_title",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",

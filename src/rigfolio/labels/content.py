@@ -106,7 +106,7 @@ def loose_labels(job: Job) -> tuple[SlotLabel, ...]:
 
 def _named_with(rig: Rig, row: DeviceRow) -> tuple[str, ...]:
     """By what else a device may be meant: the wire that it is on, the wires of its circuit."""
-    on_wire = tuple(d.on_wire for d in rig.devices if d.about.name == row.name and d.on_wire)
+    on_wire = tuple(one.on_wire for one in rig.poles.get(row.name, ()) if one.on_wire)
     circuit = rig.by_name.circuits.get(row.circuit)
     return (*on_wire, *(_wires_of((circuit,)) if circuit is not None else ()))
 

@@ -17,6 +17,9 @@ from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
 from rigfolio.wording import amps, called, circuits_in_order, end_words, short_end
 
+OUTSIDE = "Fuses, breakers and switches outside panels"
+"""What stands above such rows."""
+
 
 @record
 class DeviceRow:
@@ -58,6 +61,8 @@ class DeviceRow:
         What ends the current of solar modules before it is opened, where it is no switch.
     between : str
         Its two sides, where others part the same batteries: `B2+ House 1 to N2 Plus bar`.
+    lead : str
+        The source in whose lead it sits, where that one keeps alive what goes dark on batteries.
     """
 
     name: str
@@ -77,6 +82,7 @@ class DeviceRow:
     volts: str = ""
     before: str = ""
     between: str = ""
+    lead: str = ""
 
     @property
     def rated(self) -> str:
@@ -100,7 +106,7 @@ class DeviceRow:
     def purpose(self) -> str:
         """What it stands for where the text has no label of it: `P1 Fuse panel`."""
         parts = self.between or " to ".join(self.parted)
-        return "; ".join(self.dark or self.cut_off) or parts or "no name stated"
+        return self.lead or "; ".join(self.dark or self.cut_off) or parts or "no name stated"
 
     @property
     def effect(self) -> str:
@@ -115,7 +121,8 @@ class DeviceRow:
         names = ", ".join(map(_designation, self.dark))
         unless = " or ".join(map(_designation, self.unless))
         also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
-        return f"goes dark: {names}{also}"
+        ends = _ended(_designation(self.lead))
+        return "; ".join(filter(None, (f"goes dark: {names}{also}", ends)))
 
     @property
     def dark_words(self) -> str:
@@ -130,7 +137,8 @@ class DeviceRow:
             words = f"{words} (with {self.when})"
         cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
         parted = f"parts {' and '.join(self.parted)}" if self.parted else ""
-        said = "; ".join(filter(None, (words, cut, parted))) or "nothing of this text"
+        ends = _ended(self.lead)
+        said = "; ".join(filter(None, (words, ends, cut, parted))) or "nothing of this text"
         return f"{said}; never under load: first {self.before}" if self.before else said
 
 
@@ -187,6 +195,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         tuple((short_end(rig, end), tuple(sources[s] for s in by)) for end, by in found.live),
         _made_for(study, device),
         dark_first(study, name) if parts_modules(study, device) else "",
+        lead=sources.get(found.lead, ""),
     )  # fmt: skip
 
 
@@ -228,6 +237,10 @@ def daylight_words(study: Study, terminals: Iterable[str]) -> str:
 def _level_v(study: Study, volts: float) -> float:
     system_v = study.rig.system_v
     return system_v if abs(volts - system_v) * 6.0 <= system_v else volts
+
+
+def _ended(source: str) -> str:
+    return f"{source} charges no more" if source else ""
 
 
 def _designation(part: str) -> str:
@@ -289,7 +302,7 @@ def _near(study: Study, device: Device) -> tuple[bool, tuple[str, ...], tuple[st
     if ends:
         own = [end for end in (device.line, device.load) if end != ends[0]]
         return True, (ends[0],), _fars(study, own)
-    alike = [one for one in study.rig.devices if one.about.name == device.about.name]
+    alike = study.rig.poles[device.about.name]
     if device.traits.selects:
         held = Counter(end for one in alike for end in (one.line, one.load))
         banks = _fars(study, [end for end in held if held[end] == 1])

@@ -41,22 +41,22 @@ def drawn(
     `rating_pt` is the type of all ratings of a strip, where the label is one of several.
     """
     marks: list[Mark] = [rect(*box, pen=_FRAME)] if framed else []
-    return (*marks, *_Face(label, box, rating_pt).marks())
+    return (*marks, *_BoxedLabel(label, box, rating_pt).marks())
 
 
 def rating_pt(labels: Iterable[SlotLabel], box: Box) -> float:
     """The largest type in which the ratings of all labels of one size can stand [pt]."""
-    return min((_Face(label, box).rating_size() for label in labels), default=RATING_PT)
+    return min((_BoxedLabel(label, box).rating_size() for label in labels), default=RATING_PT)
 
 
 def lacking(label: SlotLabel, box: Box) -> str:
     """What a note has to say of a label that is not whole in a box of this size."""
-    return _Face(label, box).lacks()
+    return _BoxedLabel(label, box).lacks()
 
 
 def is_whole(label: SlotLabel, box: Box) -> bool:
     """Whether all that a label says stands on it, unshortened, in a box of this size."""
-    return _Face(label, box).is_whole()
+    return _BoxedLabel(label, box).is_whole()
 
 
 def note_labels(number: int, words: str, box: Box) -> Iterator[SlotLabel]:
@@ -70,7 +70,7 @@ def note_labels(number: int, words: str, box: Box) -> Iterator[SlotLabel]:
         parts = parts[count:]
 
 
-class _Face:
+class _BoxedLabel:
     """One label in one box; in a narrow box the number stands above the words."""
 
     def __init__(self, label: SlotLabel, box: Box, rating_pt: float = RATING_PT) -> None:

@@ -40,7 +40,7 @@ _CLEAR_MM = 1.0
 
 
 @record
-class _Plan:
+class _RowHeights:
     """How high the rows of a label are: name, rating, wire [mm]; which type the name is set in."""
 
     name_mm: float
@@ -49,11 +49,11 @@ class _Plan:
     bold: bool = True
 
 
-def _broken(high: float) -> Iterator[_Plan]:
+def _broken(high: float) -> Iterator[_RowHeights]:
     """Divisions that break a warning over lines, where no other one holds it."""
     for line in (*_TIGHT_MM, 0.0):
         if high - line >= line:
-            yield _Plan(line, high - line, 0.0)
+            yield _RowHeights(line, high - line, 0.0)
 
 
 class Rows:
@@ -88,36 +88,36 @@ class Rows:
             below = top + plan.name_mm + plan.rating_mm
             yield from self._wire(plan, (left, below, wide, plan.wire_mm))
 
-    def _chosen(self) -> _Plan:
+    def _chosen(self) -> _RowHeights:
         broken = _broken(self.box[3]) if self.label.too_large else ()
         return self.plan() or max((*self._plans(), *broken), key=self._worth)
 
-    def _plans(self) -> Iterator[_Plan]:
+    def _plans(self) -> Iterator[_RowHeights]:
         """Divisions of the height, from the best looking one to the one that holds most."""
         high = self.box[3]
         if high < 1.4 * LINE_MM:
-            yield _Plan(0.0, high, 0.0)
+            yield _RowHeights(0.0, high, 0.0)
         elif high < 2.4 * LINE_MM:
-            yield _Plan(0.5 * high, 0.5 * high, 0.0)
+            yield _RowHeights(0.5 * high, 0.5 * high, 0.0)
         else:
             rating = _RATING_SHARE * high
-            yield _Plan(_NAME_SHARE * high, rating, high - _NAME_SHARE * high - rating)
+            yield _RowHeights(_NAME_SHARE * high, rating, high - _NAME_SHARE * high - rating)
             for line, bold, lines in product(_TIGHT_MM, (True, False), (1, 2, 3, 4)):
                 rating, wire = line + 0.2, line + (lines - 1) * ROW_MM
                 if high - rating - wire >= line - _SLACK_MM:
-                    yield _Plan(high - rating - wire, rating, wire, bold)
+                    yield _RowHeights(high - rating - wire, rating, wire, bold)
 
-    def plan(self) -> _Plan | None:
+    def plan(self) -> _RowHeights | None:
         """The first division that holds all; None where there is none."""
         return next((plan for plan in self._plans() if self._takes(plan)), None)
 
-    def _takes(self, plan: _Plan) -> bool:
+    def _takes(self, plan: _RowHeights) -> bool:
         name = (0.0, 0.0, self.box[2], plan.name_mm)
         if plan.name_mm and not holds(self.label.name, name, self._name_style(plan)):
             return False
         return self._rest_fits(plan)
 
-    def _worth(self, plan: _Plan) -> tuple[bool, bool, bool]:
+    def _worth(self, plan: _RowHeights) -> tuple[bool, bool, bool]:
         """What a division is good for where none holds all: warnings, rating, then the wire."""
         wide = self.box[2]
         room = inside((0.0, 0.0, wide, plan.rating_mm))
@@ -126,11 +126,11 @@ class Rows:
         )
         return warned and self._always_fits(plan), self._rating_fits(plan), self._wire_fits(plan)
 
-    def _rest_fits(self, plan: _Plan) -> bool:
+    def _rest_fits(self, plan: _RowHeights) -> bool:
         """Whether all but the name stands in its rows."""
         return self._rating_fits(plan) and self._wire_fits(plan)
 
-    def _rating_fits(self, plan: _Plan) -> bool:
+    def _rating_fits(self, plan: _RowHeights) -> bool:
         room = (0.0, 0.0, self.box[2], plan.rating_mm)
         if not self.label.too_large:
             return bool(self._rating_words(plan)) and self._always_fits(plan)
@@ -138,18 +138,18 @@ class Rows:
         # The last wording lacks the largest fuse.
         return any(holds(each, room, warning(room)) for each in self._warnings(plan)[:-1])
 
-    def _name_style(self, plan: _Plan) -> Style:
+    def _name_style(self, plan: _RowHeights) -> Style:
         size = max(8.0, min(14.0, 0.68 * self.box[3]))
         return Style(size, FLOOR_PT, self.name_lines, bold=plan.bold, align="start")
 
-    def _warnings(self, plan: _Plan) -> tuple[str, ...]:
+    def _warnings(self, plan: _RowHeights) -> tuple[str, ...]:
         """Wordings of a fuse too large, with what else there is no other row for."""
         label = self.label
         name = "" if plan.name_mm else f"{label.name}: "
         always = f", {label.stays}" if label.stays and not plan.wire_mm else ""
         return tuple(f"{name}{rating}{always}" for rating in label.ratings)
 
-    def _rating_words(self, plan: _Plan) -> str:
+    def _rating_words(self, plan: _RowHeights) -> str:
         """The longest wording of the rating that has room, with a name that has no row; or none."""
         name = "" if plan.name_mm else f" {self.label.name}"
         room = self._rating_box(plan, (0.0, 0.0, self.box[2], plan.rating_mm))
@@ -167,12 +167,12 @@ class Rows:
             return 0.0
         return fit(words, room[2], size_pt=cap, floor_pt=FLOOR_PT, bold=True).size_pt
 
-    def _rating_box(self, plan: _Plan, box: Box) -> Box:
+    def _rating_box(self, plan: _RowHeights, box: Box) -> Box:
         """The room of the rating: what has no row of its own stands at the end of it."""
         left, top, wide, high = box
         return left, top, wide - (0.0 if plan.wire_mm else self._beside()), high
 
-    def _rating(self, plan: _Plan, box: Box) -> Iterator[Mark]:
+    def _rating(self, plan: _RowHeights, box: Box) -> Iterator[Mark]:
         if self.label.too_large:
             room, words = inside(box), self._warnings(plan)
             said = next((e for e in words if holds(e, room, warning(room))), words[-1])
@@ -196,7 +196,7 @@ class Rows:
         wide, _ = stays_mm(self.label.stays, self.box[2])
         return wide + 1.0 + GAP_MM if self.label.stays else 0.0
 
-    def _always_fits(self, plan: _Plan) -> bool:
+    def _always_fits(self, plan: _RowHeights) -> bool:
         if not self.label.stays or (self.label.too_large and not plan.wire_mm):
             return True
         high = plan.wire_mm or plan.rating_mm
@@ -217,7 +217,7 @@ class Rows:
         if holds(words, room, always_style(words, room)):
             yield from inverse(words, on, always_style(words, room))
 
-    def _wire_pt(self, plan: _Plan) -> float:
+    def _wire_pt(self, plan: _RowHeights) -> float:
         """The largest type of the wire: smaller than that of the rating."""
         said = self._rating_words(plan)
         if self.label.too_large or not said:
@@ -226,7 +226,7 @@ class Rows:
         rating_pt = min(self.rating_pt, self._largest(said, room))
         return max(FLOOR_PT, min(_WIRE_PT, rating_pt - _BEYOND_PT))
 
-    def _wire_words(self, plan: _Plan, room: Box) -> tuple[str, Style] | None:
+    def _wire_words(self, plan: _RowHeights, room: Box) -> tuple[str, Style] | None:
         """The best wording of the wire and how it is set: on one line before it is broken."""
         if room[2] <= 0:
             return None
@@ -239,13 +239,13 @@ class Rows:
                     return words, style
         return None
 
-    def _wire_fits(self, plan: _Plan) -> bool:
+    def _wire_fits(self, plan: _RowHeights) -> bool:
         if not plan.wire_mm:
             return True
         room = (0.0, 0.0, self.box[2] - self._beside(), plan.wire_mm)
         return self._wire_words(plan, room) is not None and self._always_fits(plan)
 
-    def _wire(self, plan: _Plan, box: Box) -> Iterator[Mark]:
+    def _wire(self, plan: _RowHeights, box: Box) -> Iterator[Mark]:
         left, top, wide, high = box
         if self.label.stays:
             yield from self._always(box)

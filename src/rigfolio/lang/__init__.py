@@ -11,6 +11,10 @@ if TYPE_CHECKING:
     from rigfolio.lang.amounts import (
         SIZE_UNITS as SIZE_UNITS,
     )
+    from rigfolio.lang.diagnostics import (
+        instead as instead,
+        taken as taken,
+    )
     from rigfolio.lang.edits import (
         apply as apply,
         edited as edited,
@@ -33,12 +37,6 @@ if TYPE_CHECKING:
         blocks as blocks,
         error as error,
         is_deeper as is_deeper,
-    )
-    from rigfolio.lang.meant import (
-        instead as instead,
-    )
-    from rigfolio.lang.misread import (
-        taken as taken,
     )
     from rigfolio.lang.parser import (
         BLANKS as BLANKS,
@@ -82,11 +80,10 @@ else:
         fact="Context Fact Facts Given One Value facts moved",
         lines="Block TextLine Token blocks error is_deeper",
         typed_reading="BLANK_UNITS OPEN meter_figure spellings tidied",
-        meant="instead",
-        misread="taken",
         parser="BLANKS grammar_page parse",
         patterns="STUDS TERMINALS match",
         reader="Reader parted",
         readings="bare_readings reading_amount",
         passage="NotReadError READING_FORMS Passage bare entry_lines hidden outside",
+        diagnostics="instead taken",
     )

@@ -14,8 +14,8 @@ from lark.exceptions import UnexpectedInput
 
 from rigfolio.findings import Finding, Span
 from rigfolio.lang.amounts import spelt
+from rigfolio.lang.diagnostics import decimal_comma, gauge_in_comment, not_read, out_of_bounds
 from rigfolio.lang.lines import Kind, TextLine, Token, error
-from rigfolio.lang.unread import decimal_comma, gauge_in_comment, not_read, out_of_bounds
 from rigfolio.own_folder import own_folder
 
 LONGEST_LINE = 2000

@@ -68,7 +68,7 @@ class Reader:
             self.bare.append(items[at])
             return at + 1
         # Only a text with a mistake in it needs the module that words the answers.
-        from rigfolio.lang.replies import reply
+        from rigfolio.lang.diagnostics import reply
 
         finding, end = reply(self.takes, self.context, frozenset(self.given), items, at)
         self.found.append(finding)
@@ -95,7 +95,7 @@ class Reader:
         self, fact: Fact, given: Given, items: Sequence[Token], at: int, end: int
     ) -> tuple[Finding, int]:
         """What to say of a fact that has been given, and where to go on."""
-        from rigfolio.lang.turned import turned_round, two_lengths
+        from rigfolio.lang.diagnostics import turned_round, two_lengths
 
         turned = turned_round(self.takes, items, at, self.context)
         if turned is not None:

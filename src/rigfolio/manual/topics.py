@@ -23,6 +23,7 @@ from rigfolio.wording import how_many
 
 ERRORS = {
     "bare-number": "a number without a unit: the unit says what a number is",
+    "batteries-in-series": "batteries one after the other, which are written as one",
     "character-not-read": "a character that opens no word, number, label or `?`",
     "colour-ambiguous": "a colour code that stands for more than one colour",
     "colour-not-read": "a colour or a stripe that is no colour word and no code",

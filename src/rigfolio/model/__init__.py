@@ -16,6 +16,7 @@ if TYPE_CHECKING:
         EndNames as EndNames,
         Gap as Gap,
         Modules as Modules,
+        Panel as Panel,
         Photo as Photo,
         PhotoMark as PhotoMark,
         Problem as Problem,
@@ -45,11 +46,9 @@ if TYPE_CHECKING:
     from rigfolio.model.graph import (
         Conductor as Conductor,
         Device as Device,
-        Duty as Duty,
         Junction as Junction,
         Load as Load,
         LoadKind as LoadKind,
-        Panel as Panel,
         Rig as Rig,
         Source as Source,
     )
@@ -77,9 +76,9 @@ else:
         assembly="build",
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
-        graph="Conductor Device Duty Junction Load LoadKind Panel Rig Source",
-        asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Problem Photo PhotoMark "
-        "Slot State",
+        graph="Conductor Device Junction Load LoadKind Rig Source",
+        asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Panel Problem Photo "
+        "PhotoMark Slot State",
         parts="in_place is_found_thinner is_other thinner_of",
         reading="Done Log Measure PartKind Reading Symptom",
         wire_names="either_order wire_number",

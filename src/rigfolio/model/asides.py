@@ -1,4 +1,4 @@
-"""What a text says beside the graph: circuits, labels, free slots, states, gaps, pictures."""
+"""What a text says beside the graph: circuits, panels, labels, states, gaps, pictures."""
 
 from typing import Literal
 
@@ -167,6 +167,46 @@ class Remark:
     note: str
     condition: str
     span: Span
+
+
+@record
+class Panel:
+    """A panel with numbered slots; `feed` is where its supply lands, `bus` what its slots share."""
+
+    about: About
+    slots: int
+    feed: str
+    bus: str
+    holds: str
+    """The kind of device in its slots where none is named."""
+    slot_a: float | Unknown | None = None
+    total_a: float | Unknown | None = None
+    pitch_m: float | None = None
+    columns: int = 1
+    negative: str | None = None
+    across: bool = False
+    """Whether its maker numbers the slots across the columns and not down each of them."""
+    side_a: float | Unknown | None = None
+    """What each column may carry in all."""
+    interrupts_a: float | Unknown | None = None
+    """What each fuse or breaker in its slots may break, where one does not say."""
+    feed_last: bool = False
+    """Whether the supply lands at the end of the last slots and not of the first."""
+    window_m: tuple[float, float] | None = None
+    """Width and height of the opening that shows the label of each slot."""
+
+    @property
+    def rows(self) -> int:
+        """How many slots the longest column has."""
+        return -(-self.slots // max(1, self.columns))
+
+    def cell(self, number: int) -> tuple[int, int]:
+        """Column and row of a slot, both counted from 0."""
+        if self.across:
+            row, column = divmod(number - 1, max(1, self.columns))
+        else:
+            column, row = divmod(number - 1, self.rows)
+        return column, row
 
 
 @record

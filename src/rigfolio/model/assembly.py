@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 
 from rigfolio.findings import UNKNOWN, Span
-from rigfolio.model.asides import Assumption, Problem, Slot, State
+from rigfolio.model.asides import Assumption, Panel, Problem, Slot, State
 from rigfolio.model.circuits import Expansion
 from rigfolio.model.draft import Draft, PanelSaid, RigSaid, RunSaid
-from rigfolio.model.graph import Conductor, Device, Load, Panel, Rig, Source
+from rigfolio.model.graph import Conductor, Device, Load, Rig, Source
 from rigfolio.model.names import Names, names_of
 from rigfolio.model.notes import accepting, noted, pictured
 from rigfolio.model.part_names import main_name, with_loads_named

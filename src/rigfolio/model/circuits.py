@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Span
-from rigfolio.model.asides import About, Assumption, Circuit, Problem
+from rigfolio.model.asides import About, Assumption, Circuit, Panel, Problem
 from rigfolio.model.draft import CircuitSaid, LoadSaid, RunSaid, SeriesSaid, WireFacts
-from rigfolio.model.graph import Conductor, Device, Junction, Load, Panel
+from rigfolio.model.graph import Conductor, Device, Junction, Load
 from rigfolio.model.names import Bare, Names
 from rigfolio.model.part_names import circuit_name, in_circuit, on_wire
 from rigfolio.model.parts import conductor, inline_fuse, load_of

@@ -3,9 +3,9 @@
 from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
-from rigfolio.kinds import DEVICES, DeviceKind
+from rigfolio.kinds import DEVICES, DeviceKind, Duty
 from rigfolio.model.asides import About, AcBreaker, Acceptance, Gap, Photo, SlotUse, State
-from rigfolio.model.graph import Duty, Junction, LoadKind, Source
+from rigfolio.model.graph import Junction, LoadKind, Source
 from rigfolio.record import record
 from rigfolio.units import Size
 from rigfolio.values import Colour, Place

@@ -34,7 +34,7 @@ class Pair:
 
 
 @record
-class _Way:
+class _LandingWire:
     """A wire that lands on a device: run, end (0 is `a`), direction, and what its far end is."""
 
     run: int
@@ -58,13 +58,15 @@ def settle(
     """
     map_ = _Map(pairs, runs, links)
     map_.start(sources)
-    ways: dict[str, list[_Way]] = {}
+    ways: dict[str, list[_LandingWire]] = {}
     taken: set[str] = set()
     for number, run in enumerate(runs):
         for end, landing in enumerate((run.a, run.b)):
             if isinstance(landing, Bare):
                 other = map_.node(run.a if end else run.b)
-                ways.setdefault(landing.key, []).append(_Way(number, end, landing.onward, other))
+                ways.setdefault(landing.key, []).append(
+                    _LandingWire(number, end, landing.onward, other)
+                )
             elif landing is not None:
                 taken.add(landing)
     settled: dict[tuple[int, int], str] = {}
@@ -132,7 +134,7 @@ class _Map:
 
 
 def _choose(
-    ways: Sequence[_Way], pair: Pair, taken: set[str], key: str, map_: _Map
+    ways: Sequence[_LandingWire], pair: Pair, taken: set[str], key: str, map_: _Map
 ) -> list[bool] | None:
     """Whether each wire lands on the line end; None where that is not plain."""
     if pair.held:
@@ -151,7 +153,7 @@ def _choose(
     return _by_distance(ways, pair, map_) if len(ways) == 2 else None
 
 
-def _by_distance(ways: Sequence[_Way], pair: Pair, map_: _Map) -> list[bool] | None:
+def _by_distance(ways: Sequence[_LandingWire], pair: Pair, map_: _Map) -> list[bool] | None:
     one, two = (map_.far.get(way.other) for way in ways)
     if one is not None and two is not None and one != two:
         return [one < two, two < one]

@@ -10,7 +10,17 @@ from collections.abc import Hashable, Mapping
 from typing import Literal
 
 from rigfolio.findings import Span, Unknown
-from rigfolio.kinds import DEVICES, JUNCTIONS, SOURCES, DeviceKind, JunctionKind, SourceKind
+from rigfolio.kinds import (
+    DEVICES,
+    DUTIES,
+    JUNCTIONS,
+    SOURCES,
+    DeviceKind,
+    Duty,
+    DutyKind,
+    JunctionKind,
+    SourceKind,
+)
 from rigfolio.model.asides import (
     About,
     AcBreaker,
@@ -21,6 +31,7 @@ from rigfolio.model.asides import (
     Gap,
     Modules,
     Nameless,
+    Panel,
     Photo,
     Problem,
     Remark,
@@ -32,7 +43,6 @@ from rigfolio.units import Size
 from rigfolio.values import Colour
 
 LoadKind = Literal["current", "power", "resistance"]
-Duty = Literal["continuous", "intermittent", "momentary", "cyclic"]
 
 
 @record
@@ -166,46 +176,6 @@ class Junction:
 
 
 @record
-class Panel:
-    """A panel with numbered slots; `feed` is where its supply lands, `bus` what its slots share."""
-
-    about: About
-    slots: int
-    feed: str
-    bus: str
-    holds: str
-    """The kind of device in its slots where none is named."""
-    slot_a: float | Unknown | None = None
-    total_a: float | Unknown | None = None
-    pitch_m: float | None = None
-    columns: int = 1
-    negative: str | None = None
-    across: bool = False
-    """Whether its maker numbers the slots across the columns and not down each of them."""
-    side_a: float | Unknown | None = None
-    """What each column may carry in all."""
-    interrupts_a: float | Unknown | None = None
-    """What each fuse or breaker in its slots may break, where one does not say."""
-    feed_last: bool = False
-    """Whether the supply lands at the end of the last slots and not of the first."""
-    window_m: tuple[float, float] | None = None
-    """Width and height of the opening that shows the label of each slot."""
-
-    @property
-    def rows(self) -> int:
-        """How many slots the longest column has."""
-        return -(-self.slots // max(1, self.columns))
-
-    def cell(self, number: int) -> tuple[int, int]:
-        """Column and row of a slot, both counted from 0."""
-        if self.across:
-            row, column = divmod(number - 1, max(1, self.columns))
-        else:
-            column, row = divmod(number - 1, self.rows)
-        return column, row
-
-
-@record
 class Conductor:
     """One wire from terminal `a` to terminal `b`; `length_m` is one way, along the wire.
 
@@ -287,6 +257,11 @@ class Load:
     """What it takes while it does not run [A]."""
     made_for_v: float | None = None
     """The volts that it is made for, where they are said [V]."""
+
+    @property
+    def traits(self) -> DutyKind:
+        """What its duty says of it."""
+        return DUTIES[self.duty]
 
     @property
     def times_at_start(self) -> float:
@@ -385,4 +360,21 @@ class Rig:
         for circuit in self.circuits:
             if circuit.device:
                 found[circuit.device] = (*found.get(circuit.device, ()), circuit)
+        return found
+
+    @derived
+    def seated(self) -> Mapping[str, tuple[Device, ...]]:
+        """The devices that the text puts on each wire, by its name; wires without any left out."""
+        found: dict[str, tuple[Device, ...]] = {}
+        for device in self.devices:
+            if device.on_wire:
+                found[device.on_wire] = (*found.get(device.on_wire, ()), device)
+        return found
+
+    @derived
+    def poles(self) -> Mapping[str, tuple[Device, ...]]:
+        """All that is one device in the hand, by its name: poles, pins, the banks of a selector."""
+        found: dict[str, tuple[Device, ...]] = {}
+        for device in self.devices:
+            found[device.about.name] = (*found.get(device.about.name, ()), device)
         return found

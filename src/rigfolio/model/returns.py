@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
-from rigfolio.model.asides import Assumption, Problem
+from rigfolio.model.asides import Assumption, Panel, Problem
 from rigfolio.model.draft import ReturnSaid
-from rigfolio.model.graph import Conductor, Device, Load, Panel
+from rigfolio.model.graph import Conductor, Device, Load
 from rigfolio.model.names import Names
 from rigfolio.model.parts import conductor
 from rigfolio.model.wire_names import return_name

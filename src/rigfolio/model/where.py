@@ -15,7 +15,7 @@ from rigfolio.values import printed
 
 def where_is(rig: Rig) -> dict[str, EndNames]:
     """Both names of every terminal that a wire can land on."""
-    found = _Found(rig)
+    found = _EndsTold(rig)
     found.panels()
     for source in rig.sources:
         for end in source.terminals:
@@ -37,7 +37,7 @@ def where_is(rig: Rig) -> dict[str, EndNames]:
     return found.words
 
 
-class _Found:
+class _EndsTold:
     """Terminals with their names, as far as they are told."""
 
     def __init__(self, rig: Rig) -> None:

@@ -33,6 +33,8 @@ if TYPE_CHECKING:
         Step as Step,
         edge_name as edge_name,
         ends as ends,
+        is_guard as is_guard,
+        landing_on as landing_on,
         loose_ends as loose_ends,
         most_volts as most_volts,
         net_among as net_among,
@@ -40,6 +42,7 @@ if TYPE_CHECKING:
         path as path,
         sides as sides,
         sunlit as sunlit,
+        unguarded_m as unguarded_m,
         volts as volts,
     )
     from rigfolio.network.parallel import (
@@ -74,8 +77,8 @@ else:
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         feeders="feeds_of",
-        graph="Edge Net Step edge_name ends loose_ends most_volts net_among "
-        "net_of path sides sunlit volts",
+        graph="Edge Net Step edge_name ends is_guard landing_on loose_ends most_volts net_among "
+        "net_of path sides sunlit unguarded_m volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",

@@ -37,7 +37,7 @@ class Mesh:
         return tuple(map(edge_name, self.edges))
 
     @derived
-    def wirings(self) -> "dict[Hashable, _Wiring]":
+    def wirings(self) -> "dict[Hashable, _SplitWiring]":
         """What splits of it have in common, by entry, what is open and what has no resistance."""
         return {}
 
@@ -192,7 +192,7 @@ class UnitCurrent:
         return lost if posts is None else lost - (self.level[posts[0]] - self.level[posts[1]])
 
 
-class _Wiring:
+class _SplitWiring:
     """What a split has of its wiring alone: the same for all resistances above 0.
 
     `values` are resistances of the edges that are not left out, and of the batteries [ohm].
@@ -257,7 +257,7 @@ class Split:
             if len(mesh.wirings) >= _MOST_SPLITS:
                 del mesh.wirings[next(iter(mesh.wirings))]
             edges = [edge for edge, ohm in zip(mesh.edges, own, strict=True) if ohm is not None]
-            wiring = mesh.wirings[key] = _Wiring(mesh, entry, edges, values)
+            wiring = mesh.wirings[key] = _SplitWiring(mesh, entry, edges, values)
         self.names = wiring.names
         self._wiring, self._ohms, self._factor = wiring, values, wiring.factor(values)
         self._between: dict[tuple[tuple[Exits, float], ...], UnitCurrent] = {}

@@ -3,6 +3,7 @@
 import heapq
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from typing import TypeGuard
 
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.network.flow import dead_ends
@@ -27,6 +28,45 @@ def edge_name(edge: Edge) -> str:
     if isinstance(edge, Conductor):
         return edge.name
     return edge.line if edge.traits.shares_name or edge.pole else edge.about.name
+
+
+def is_guard(edge: Edge) -> TypeGuard[Device]:
+    """Whether an edge is a device that opens by itself on too much current."""
+    return isinstance(edge, Device) and edge.protects
+
+
+def landing_on(
+    rig: Rig, terminals: Iterable[str], left_out: Collection[str] = ()
+) -> tuple[Conductor, ...]:
+    """The wires that land on terminals, in the order of the text: by an end, or by what sits on it.
+
+    A wire does not land by a device of one of the names that are `left_out`.
+    """
+    at = _landings(rig)
+    found = {
+        place for end in terminals for place, by in at.get(end, ()) if not by or by not in left_out
+    }
+    return tuple(rig.conductors[place] for place in sorted(found))
+
+
+@once
+def _landings(rig: Rig) -> Mapping[str, list[tuple[int, str]]]:
+    """The wires on each terminal by their places in the text, and by which device they land."""
+    found: dict[str, list[tuple[int, str]]] = {}
+    for place, wire in enumerate(rig.conductors):
+        for end in ends(wire):
+            found.setdefault(end, []).append((place, ""))
+        for device in rig.seated.get(wire.name, ()):
+            for end in ends(device):
+                found.setdefault(end, []).append((place, device.about.name))
+    return found
+
+
+def unguarded_m(edge: Edge) -> float | None:
+    """How far an edge leads on, as far as that is known [m]; None where it ends at a guard."""
+    if isinstance(edge, Device):
+        return None if edge.protects else 0.0
+    return edge.length_m if isinstance(edge.length_m, float) else 0.0
 
 
 @record

@@ -32,12 +32,6 @@ if TYPE_CHECKING:
         user_of as user_of,
         watts_words as watts_words,
     )
-    from rigfolio.operating.expected import (
-        DEAD_AS_WIRED as DEAD_AS_WIRED,
-        shut_words as shut_words,
-        stages as stages,
-        stages_of as stages_of,
-    )
     from rigfolio.operating.insides import (
         Insides as Insides,
         inside_ohms as inside_ohms,
@@ -61,6 +55,21 @@ if TYPE_CHECKING:
         standing as standing,
         wire_ohm as wire_ohm,
     )
+    from rigfolio.operating.readings import (
+        DEAD_AS_WIRED as DEAD_AS_WIRED,
+        MeterPoint as MeterPoint,
+        Stage as Stage,
+        StageStep as StageStep,
+        bounds_words as bounds_words,
+        circuit_step as circuit_step,
+        is_small as is_small,
+        judged_bounds as judged_bounds,
+        numbered_points as numbered_points,
+        short_stages as short_stages,
+        shut_words as shut_words,
+        stages as stages,
+        stages_of as stages_of,
+    )
     from rigfolio.operating.scenario import (
         Scenario as Scenario,
         alone as alone,
@@ -69,19 +78,6 @@ if TYPE_CHECKING:
         for_hours as for_hours,
         own_circuit as own_circuit,
         point_in as point_in,
-    )
-    from rigfolio.operating.short_test import (
-        circuit_step as circuit_step,
-        short_stages as short_stages,
-    )
-    from rigfolio.operating.test_points import (
-        MeterPoint as MeterPoint,
-        Stage as Stage,
-        StageStep as StageStep,
-        bounds_words as bounds_words,
-        is_small as is_small,
-        judged_bounds as judged_bounds,
-        numbered_points as numbered_points,
     )
     from rigfolio.operating.ways import (
         returning_by as returning_by,
@@ -96,13 +92,12 @@ else:
         copper="Copper Hot Sized SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",
-        expected="DEAD_AS_WIRED shut_words stages stages_of",
         insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
         meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
         point="STIFF_OHM has_ohm operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
-        short_test="circuit_step short_stages",
-        test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "
-        "numbered_points",
         ways="returning_by standing_of starters_of ways_of",
+        readings="DEAD_AS_WIRED MeterPoint Stage StageStep bounds_words circuit_step "
+        "is_small judged_bounds numbered_points short_stages shut_words stages "
+        "stages_of",
     )

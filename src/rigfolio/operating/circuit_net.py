@@ -109,7 +109,7 @@ def together(
     if len(runs) == 1 and not runs[0][1].stretches and not inputs:
         load, way = runs[0]
         return {load.about.name: _single(load, way, copper, size_of)}
-    net = _Net(runs, copper, size_of, inputs)
+    net = _LoadNet(runs, copper, size_of, inputs)
     for _ in range(_ROUNDS):
         if net.step() <= _SETTLED:
             break
@@ -142,7 +142,7 @@ def _line(way: Way, copper: Copper, size_of: SizeOf) -> Iterator[tuple[str, Hot]
                 yield edge.name, hot
 
 
-class _Net:
+class _LoadNet:
     """Some loads on their ways, on the way to the currents that agree."""
 
     def __init__(

@@ -62,15 +62,10 @@ def _inputs(study: Study, runs: Sequence[tuple[Load, Way]]) -> tuple[Input, ...]
         into = set(way.single())
         shares = shares or not names.isdisjoint(into)
         if source.about.name not in found:
-            found[source.about.name] = Input(source, _loads(study)[source.inlet], way)
+            found[source.about.name] = Input(source, study.rig.by_name.loads[source.inlet], way)
             # A converter may itself run from another one.
             used.append((way.source, into))
     return tuple(found.values()) if shares else ()
-
-
-@once
-def _loads(study: Study) -> dict[str, Load]:
-    return {load.about.name: load for load in study.rig.loads}
 
 
 def user_of(load: Load) -> str:
@@ -106,7 +101,7 @@ def draws_without_loss(study: Study) -> dict[str, Drawn]:
 
 def _without_loss(study: Study, load: Load) -> Drawn:
     way = homes_of(study).get(load.about.name)
-    volts = study.volts.get(load.plus, study.rig.system_v)
+    volts = study.nominal_v(load.plus)
     return drawn_behind(load, volts if way is None else way.source.voltage_v, 0.0, 0.0)
 
 

@@ -310,7 +310,7 @@ class Scene:
         return frozenset(found)
 
     def _nominal_v(self, load: Load) -> float:
-        return self.study.volts.get(load.plus, self.study.rig.system_v)
+        return self.study.nominal_v(load.plus)
 
 
 def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:

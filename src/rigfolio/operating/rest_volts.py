@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from functools import cached_property
 
 from rigfolio.books import figure
+from rigfolio.isolation import source_reach
 from rigfolio.model import Source
 from rigfolio.network import edge_name
 from rigfolio.study import Study
@@ -42,12 +43,12 @@ class RestVolts:
 
         Of a battery that is from half full to full, and up to what its charger holds while it is
         charged. What charges stands at the volts that are stated; above them, where these are no
-        more than those of its bank.
+        more than those of its bank. A converter that charges none holds its own.
         """
         name = source.about.name
         if source.stores:
             return _bank_charged(source) if name in self._charged else bank_at_rest(source)
-        if name in self._regulated:
+        if name in source_reach(self.study).passes_on:
             return _of("supply")
         return _of("charging" if self._is_nominal(source) else "held")
 
@@ -59,17 +60,6 @@ class RestVolts:
         levels = levels or [(self.study.rig.system_v, sum(_of("rest")))]
         least = figure("nominal", "least")
         return any(least * volts <= source.voltage_v <= most * volts for volts, most in levels)
-
-    @cached_property
-    def _regulated(self) -> frozenset[str]:
-        """Converters that feed loads alone: one that charges a battery goes above its volts."""
-        sources = self.study.rig.sources
-        posts = {one.plus for one in sources if one.stores}
-        return frozenset(
-            one.about.name
-            for one in sources
-            if one.inlet and not posts & self.study.net.walk([one.plus]).keys()
-        )
 
     @cached_property
     def _charged(self) -> frozenset[str]:

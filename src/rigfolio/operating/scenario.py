@@ -59,13 +59,13 @@ def own_circuit(study: Study, load: Load) -> Scenario:
 
 def at_once(study: Study) -> Scenario:
     """Everything on that runs for more than a moment."""
-    on = (load for load in study.rig.loads if load.duty != "momentary")
+    on = (load for load in study.rig.loads if not load.traits.is_moment)
     return Scenario("together", "", frozenset(load.about.name for load in on))
 
 
 def for_hours(study: Study) -> Scenario:
     """Everything on that runs for hours, steadily or by a thermostat."""
-    on = (load for load in study.rig.loads if load.duty in ("continuous", "cyclic"))
+    on = (load for load in study.rig.loads if load.traits.for_hours)
     return Scenario("together", "hours", frozenset(load.about.name for load in on))
 
 
@@ -117,7 +117,7 @@ def drawn_in(study: Study, load: Load, scenario: Scenario) -> Drawn:
     point = point_in(study, scenario)
     volts = point.across_v(load) or 0.0
     if load in point.collapsed:
-        asked = load.current_a(study.volts.get(load.plus, study.rig.system_v))
+        asked = load.current_a(study.nominal_v(load.plus))
         return Drawn(asked, 0.0, collapses=True)
     if load in point.unknown_loads:
         return Drawn(load.value, volts)

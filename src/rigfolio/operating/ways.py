@@ -84,7 +84,7 @@ def starters_of(study: Study) -> frozenset[str]:
 
 def _turns_engine(load: Load) -> bool:
     words = f"{load.about.name} {load.about.label}"
-    return load.duty == "momentary" and starts_engine(words, is_motor=load.nature == "motor")
+    return load.traits.is_moment and starts_engine(words, is_motor=load.nature == "motor")
 
 
 def _cranks(way: Way) -> bool:

@@ -11,15 +11,11 @@ from rigfolio.page.faces import faces_of
 from rigfolio.page.findings import findings_of
 from rigfolio.page.places import Texts
 from rigfolio.page.readings import readings_of
-from rigfolio.reports import DEFERS, HANDS, MEASURE, SLIPPED, Report
+from rigfolio.reports import DEAD, DEFERS, HANDS, MEASURE, PAGE_DIFFERS, SLIPPED, Report
 from rigfolio.wording import verdict_words, wires_in_order
 
 _SMALL_PX, _QUALITY = 1000, 70
 """A photograph on the page: to tell slots and wires apart, and not to be printed."""
-_DEAD = (
-    "Dead is what a meter says: try it on something live, measure, try it again. Where the panel "
-    "differs from the page, the page is wrong until it has been surveyed again."
-)
 
 
 def rig_page(result: Result, job: Job) -> RigPage:
@@ -56,7 +52,7 @@ def rig_page(result: Result, job: Job) -> RigPage:
 
 def cautions() -> tuple[str, ...]:
     """What is said before all else."""
-    return f"{SLIPPED} {HANDS}", MEASURE, _DEAD, DEFERS
+    return f"{SLIPPED} {HANDS}", MEASURE, f"{DEAD} {PAGE_DIFFERS}", DEFERS
 
 
 def dead_reports(job: Job) -> tuple[Report, ...]:

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from hashlib import sha256
 from math import inf
 
-from rigfolio.books import figure
 from rigfolio.job import Job
 from rigfolio.lang import BLANK_UNITS, OPEN, spellings
 from rigfolio.operating import (
@@ -22,21 +21,14 @@ from rigfolio.page.content import (
     StepShown,
     UnitSpelling,
 )
-from rigfolio.reports import HANDS
+from rigfolio.reports import FIRST, HANDS
 from rigfolio.swap import (
     ReadingLine,
     ReadingStage,
+    how_to_read,
     reading_stages,
     readings_rest_on,
     sheet_stages,
-)
-
-_HOW = (
-    f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
-    "first reading that does not fit.",
-    "Expected for a rested battery, half full to full: chargers, sun, engine and tow vehicle stay "
-    "off until all is read; loads may draw {load:.0f} % more or less than stated. Currents by a "
-    "clamp for direct current, drops with the load on, probes on bare metal.",
 )
 
 
@@ -54,9 +46,7 @@ def readings_of(job: Job) -> ReadingsShown:
             )
             steps.append(StepShown(lines.do, lines.behind, step.circuit, points))
         made.append(StageShown(told.title, told.about, tuple(steps)))
-    load = figure("spread", "load_share") * 100.0
-    how = tuple(words.format(load=load) for words in _HOW)
-    how += readings_rest_on(job.study)
+    how = (f"{HANDS} {FIRST}", how_to_read(), *readings_rest_on(job.study))
     return ReadingsShown(how, tuple(map(_blank, BLANK_UNITS)), tuple(made))
 
 

@@ -26,7 +26,6 @@ if TYPE_CHECKING:
         unfused_of as unfused_of,
     )
     from rigfolio.protection.fitted import (
-        barred_words as barred_words,
         fitted_words as fitted_words,
         guard_facts as guard_facts,
         guard_words as guard_words,
@@ -59,9 +58,6 @@ if TYPE_CHECKING:
         limit_in as limit_in,
         limit_of as limit_of,
         most_of as most_of,
-    )
-    from rigfolio.protection.losses import (
-        lost_words as lost_words,
     )
     from rigfolio.protection.open_ends import (
         asked_ends as asked_ends,
@@ -103,20 +99,11 @@ if TYPE_CHECKING:
         sure_v as sure_v,
     )
     from rigfolio.protection.ways_out import (
-        apart as apart,
-        bears as bears,
-        carrying as carrying,
         copper as copper,
-        distance as distance,
         fuse_near as fuse_near,
         fuse_or_copper as fuse_or_copper,
-        joined_words as joined_words,
-        label_of as label_of,
-        listed as listed,
-        name_of as name_of,
         other_gauge as other_gauge,
         other_rating as other_rating,
-        place as place,
         smaller_device as smaller_device,
         sure_a as sure_a,
         unread_source as unread_source,
@@ -130,14 +117,13 @@ else:
         breaking="Replacement broken_ends broken_v family_of kinds_that_break replacement_of "
         "stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="barred_words fitted_words guard_facts guard_words is_barred "
+        fitted="fitted_words guard_facts guard_words is_barred "
         "is_device_too_large is_too_large "
         "largest_instead largest_made_a largest_words serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of",
-        losses="lost_words",
         open_ends="asked_ends explained groups",
         overload="overload_back overload_out overloaded_of too_much_back",
         returns="ReturnCurrent returns_of start_shares",
@@ -145,8 +131,8 @@ else:
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v is_fused "
         "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
         "sun_sides sun_volts sure_v",
-        ways_out="apart bears carrying copper distance fuse_near fuse_or_copper joined_words "
-        "label_of listed name_of other_gauge other_rating place smaller_device "
+        ways_out="copper fuse_near fuse_or_copper "
+        "other_gauge other_rating smaller_device "
         "sure_a unread_source",
         weakest="slot_limit_a",
     )

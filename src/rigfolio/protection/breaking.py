@@ -8,10 +8,10 @@ from rigfolio.model import Device
 from rigfolio.network import edge_name
 from rigfolio.operating import returning_by
 from rigfolio.protection.sun_side import sun_volts
-from rigfolio.protection.ways_out import joined_words
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
+from rigfolio.wording import joined_words
 
 _UNREAD_FAMILY = "regular"
 """By the volts of which a fuse is judged that names no kind: those of the least of all kinds."""

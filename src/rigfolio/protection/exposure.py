@@ -7,7 +7,7 @@ from typing import Literal
 from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, loose_ends
+from rigfolio.network import Edge, is_guard, loose_ends, unguarded_m
 from rigfolio.protection.inflow import Inflow, rating, reach_of
 from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
@@ -42,7 +42,7 @@ class Exposure:
 
 
 @record
-class _Onward:
+class _FarSide:
     """What a conductor runs into beyond its far end.
 
     `devices` is empty where a load or nothing at all comes first. `run_m` is the longest way to a
@@ -54,7 +54,7 @@ class _Onward:
 
 
 @record
-class _Start:
+class _FedFrom:
     """Where the supply of a conductor connects.
 
     `before_m` is the way from there to the conductor; `at_driver` tells whether it connects at the
@@ -68,7 +68,7 @@ class _Start:
 
 
 @record
-class _Verdict:
+class _EndVerdict:
     """What is wrong with a conductor from one of its ends, whatever it may carry."""
 
     fault: Fault
@@ -87,7 +87,7 @@ class _Verdict:
 
 
 @record
-class _Open:
+class _Overfed:
     """A conductor into which too much can flow at some end."""
 
     wire: Conductor
@@ -101,8 +101,8 @@ class _Around:
     `summed` are leads of batteries into which too much can flow only for as long as no fuse opens.
     """
 
-    others: Mapping[str, _Open]
-    summed: Mapping[str, _Open]
+    others: Mapping[str, _Overfed]
+    summed: Mapping[str, _Overfed]
     loose: frozenset[str]
 
 
@@ -152,7 +152,7 @@ def _around(study: Study) -> _Around:
     return _Around(found, summed, frozenset(loose_ends(study.rig)))
 
 
-def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inflow, ...]:
+def _ways_in(study: Study, one: _Overfed, others: Mapping[str, _Overfed]) -> tuple[Inflow, ...]:
     """The ends by which too much can flow in; of a ring from one supply only the nearer end."""
     if len(one.inflows) == 1 or one.inflows[0].by != one.inflows[1].by:
         return one.inflows
@@ -160,7 +160,7 @@ def _ways_in(study: Study, one: _Open, others: Mapping[str, _Open]) -> tuple[Inf
     return (near,)
 
 
-def _open(study: Study) -> tuple[dict[str, _Open], dict[str, _Open]]:
+def _open(study: Study) -> tuple[dict[str, _Overfed], dict[str, _Overfed]]:
     """The conductors into which too much can flow, and those where only a sum is too much."""
     found, summed = {}, {}
     returns = {name for circuit in study.rig.circuits for name in circuit.returns}
@@ -175,10 +175,10 @@ def _open(study: Study) -> tuple[dict[str, _Open], dict[str, _Open]]:
         inflows = too_much(study, wire)
         sums = tuple(inflow for inflow in inflows if is_summed(study, wire, inflow))
         if sums:
-            summed[wire.name] = _Open(wire, sums)
+            summed[wire.name] = _Overfed(wire, sums)
         if len(sums) < len(inflows):
             rest = tuple(inflow for inflow in inflows if inflow not in sums)
-            found[wire.name] = _Open(wire, rest)
+            found[wire.name] = _Overfed(wire, rest)
     return found, summed
 
 
@@ -225,7 +225,7 @@ def _is_lead_of_battery(study: Study, wire: Conductor, inflow: Inflow) -> bool:
     return any(source.stores and source.about.name not in here for source, _ in beyond)
 
 
-def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Exposure | None:
+def _exposure(study: Study, one: _Overfed, inflow: Inflow, around: _Around) -> Exposure | None:
     """What is wrong with a conductor from one of its ends; None where nothing is."""
     found = _verdict(study, one.wire, inflow, around)
     limit = None if found is None else most_behind(study, one.wire, found.parts)
@@ -237,7 +237,7 @@ def _exposure(study: Study, one: _Open, inflow: Inflow, around: _Around) -> Expo
     )  # fmt: skip
 
 
-def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> _Verdict | None:
+def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> _EndVerdict | None:
     """What is wrong with a conductor into whose end too much can flow; None if it is allowed."""
     onward = _onward(study, wire, inflow)
     start = _start(study, wire, inflow, around.others)
@@ -251,7 +251,7 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
     devices = feeding
     fault: Fault = "over" if feeding else "bare"
     is_near = not reach.is_broken_by(run_m)
-    known_m = start.before_m + (_length(wire) or 0.0)
+    known_m = start.before_m + (unguarded_m(wire) or 0.0)
     if around.loose & {wire.a, wire.b} and not reach.is_broken_by(known_m):
         # The device that protects it may sit at the end that was not found.
         return None
@@ -263,7 +263,7 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
-    return _Verdict(
+    return _EndVerdict(
         fault, devices, sources, current_a, run_m, start.before_m, reach, start.terminal
     )
 
@@ -286,7 +286,7 @@ def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
     return limit is not None and limit.is_broken_by(rating(device))
 
 
-def _comes_late(inflow: Inflow, onward: _Onward, start: _Start) -> bool:
+def _comes_late(inflow: Inflow, onward: _FarSide, start: _FedFrom) -> bool:
     """Whether the device further on is the one meant for a conductor, and only sits too far.
 
     The slots of a panel are not meant for its feeder. Nor is the device further on where the
@@ -297,35 +297,30 @@ def _comes_late(inflow: Inflow, onward: _Onward, start: _Start) -> bool:
     return math.isinf(inflow.current_a) or not start.at_driver
 
 
-def _length(edge: Edge) -> float | None:
-    """The known length of an edge [m]; None for a device that protects."""
-    if isinstance(edge, Device):
-        return None if edge.protects else 0.0
-    return edge.length_m if isinstance(edge.length_m, float) else 0.0
-
-
-def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _Onward:
+def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _FarSide:
     far = wire.b if inflow.end == wire.a else wire.a
     came = {inflow.end, *inflow.at} - {far}
     found: dict[str, Device] = {}
     longest_m = 0.0
 
     def length(edge: Edge) -> float | None:
-        return None if edge is wire else _length(edge)
+        return None if edge is wire else unguarded_m(edge)
 
     for here, way_m in study.net.distances(far, length, stops=came):
         if here in came:
             continue
         if here in study.load_ends:
-            return _Onward((), math.inf)
+            return _FarSide((), math.inf)
         longest_m = max(longest_m, way_m)
         for edge, _ in study.net.steps(here):
-            if isinstance(edge, Device) and edge.protects:
+            if is_guard(edge):
                 found[edge.about.name] = edge
-    return _Onward(tuple(found.values()), (_length(wire) or 0.0) + longest_m)
+    return _FarSide(tuple(found.values()), (unguarded_m(wire) or 0.0) + longest_m)
 
 
-def _start(study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _Open]) -> _Start:
+def _start(
+    study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _Overfed]
+) -> _FedFrom:
     """Where the supply of a conductor's end connects.
 
     That is where the last conductor ends that is protected itself, or the terminal of the device or
@@ -340,7 +335,7 @@ def _start(study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _
     def unsound(edge: Edge) -> float | None:
         if edge is wire or (isinstance(edge, Conductor) and is_sound(edge)):
             return None
-        return _length(edge)
+        return unguarded_m(edge)
 
     fed = study.net.walk(inflow.at, lambda edge: not is_sound(edge))
     posts = {s.plus for s in study.rig.sources if s.stores and s.plus in fed}
@@ -348,8 +343,8 @@ def _start(study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _
     drivers = study.net.walk(inflow.at, _is_wire_or_guard)
     for here, way_m in study.net.distances(inflow.end, unsound):
         if here in fed:
-            return _Start(way_m, here, here in drivers, here in batteries)
-    return _Start(0.0, inflow.end, at_driver=False, at_battery=False)
+            return _FedFrom(way_m, here, here in drivers, here in batteries)
+    return _FedFrom(0.0, inflow.end, at_driver=False, at_battery=False)
 
 
 def _is_wire_or_guard(edge: Edge) -> bool:
@@ -368,7 +363,7 @@ def unfused_of(study: Study) -> dict[str, tuple[Exposure, ...]]:
         on_post = study.net.walk([battery.plus], _is_wire_or_guard)
         steps = [edge for end in on_post for edge, _ in study.net.steps(end)]
         first = [e for e in steps if isinstance(e, Conductor) and not is_cranking(study, e)]
-        has_fuse = any(isinstance(e, Device) and e.protects for e in steps)
+        has_fuse = any(is_guard(e) for e in steps)
         known = [wire.name for wire in first if not isinstance(wire.size, Unknown)]
         if known and not has_fuse and names.issuperset(known):
             found[battery.about.name] = driven

@@ -12,7 +12,7 @@ from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study, as_found, as_it_is
 from rigfolio.units import is_over, show
-from rigfolio.wording import amps, is_unrated, rating_and_kind, rating_words
+from rigfolio.wording import amps, is_unrated, rating_words
 
 
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
@@ -136,14 +136,6 @@ def is_barred(study: Study, device: Device) -> bool:
     What guards more than a circuit and has not been read is in use: it is to be read.
     """
     return is_unrated(study.rig, device) or is_device_too_large(study, device)
-
-
-def barred_words(device: Device) -> str:
-    """What stands in place of a device that is not put to use, wherever it would be."""
-    barred = "THE BREAKER STAYS OFF" if device.traits.resets else "NO FUSE GOES IN"
-    if isinstance(device.rating_a, Unknown):
-        return f"{barred} until its wire and load are known"
-    return f"{barred}: {rating_and_kind(device)} is too large for its slot or its wire"
 
 
 def fitted_words(study: Study, circuit: Circuit) -> str:

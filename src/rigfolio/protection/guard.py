@@ -7,7 +7,7 @@ than the conductor may carry, what is allowed or wrong is what the exposures tel
 """
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Literal
 
 from rigfolio.books import Limit
@@ -157,20 +157,10 @@ def _of(against: Iterable[Against]) -> tuple[Device, ...]:
 
 def own_of(study: Study, wire: Conductor) -> tuple[Device, ...]:
     """The device that the text puts on a conductor, else in its circuit."""
-    on_it = _on_wires(study).get(wire.name, ())
+    on_it = tuple(one for one in study.rig.seated.get(wire.name, ()) if one.protects)
     circuit = study.circuit(wire.circuit)
     device = study.device(circuit.device) if circuit is not None else None
     return on_it or ((device,) if device is not None else ())
-
-
-@once
-def _on_wires(study: Study) -> Mapping[str, tuple[Device, ...]]:
-    """The devices that the text puts on conductors and that protect, by the conductor."""
-    found: dict[str, tuple[Device, ...]] = {}
-    for device in study.rig.devices:
-        if device.on_wire and device.protects:
-            found[device.on_wire] = (*found.get(device.on_wire, ()), device)
-    return found
 
 
 def _ends(study: Study, wire: Conductor) -> Iterable[tuple[Against, ...]]:

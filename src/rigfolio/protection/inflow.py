@@ -18,7 +18,7 @@ from typing import cast
 from rigfolio.findings import Unknown
 from rigfolio.kinds import USUAL_GUARD
 from rigfolio.model import Conductor, Device, Rig, Source
-from rigfolio.network import START, Arc, Edge, Flow, Net, dead_ends, largest_flow
+from rigfolio.network import START, Arc, Flow, Net, dead_ends, is_guard, largest_flow
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -109,10 +109,6 @@ def _left(sides: list[_Side], taking: Collection[int]) -> list[_Side]:
     return [side for side in sides if side.beyond == side.zone or side.beyond not in taking]
 
 
-def _stops(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.protects
-
-
 class Reach:
     """What can flow into the ends of the conductors of a rig."""
 
@@ -121,7 +117,7 @@ class Reach:
         self.zone: dict[str, int] = {}
         for start in net.at:
             if start not in self.zone:
-                found = net.walk([start], _stops)
+                found = net.walk([start], is_guard)
                 self.zone.update(dict.fromkeys(found, len(self.zone)))
         doors: dict[int, list[_Side]] = {}
         self._sources: dict[int, list[Source]] = {}
@@ -158,7 +154,7 @@ class Reach:
         """What can flow into both ends of a conductor, the conductor itself taken out."""
         found = []
         for end in (wire.a, wire.b):
-            near = self.net.walk([end], lambda edge: edge is wire or _stops(edge))
+            near = self.net.walk([end], lambda edge: edge is wire or is_guard(edge))
             goal = Goal(self._zone(end), frozenset(near))
             found.append(self._largest(goal, end))
         return found[0], found[1]
@@ -183,7 +179,7 @@ class Reach:
             The sources, those with nothing between first, each with the devices that part it from
             the end.
         """
-        near = self.net.walk([end], lambda edge: edge is wire or _stops(edge))
+        near = self.net.walk([end], lambda edge: edge is wire or is_guard(edge))
         goal = Goal(self._zone(end), frozenset(near))
         inside = {_GOAL: None}
         waiting = deque(inside if by is not None else ())

@@ -24,7 +24,7 @@ def is_cranking(study: Study, wire: Conductor) -> bool:
 
 def start_current_a(study: Study, load: Load) -> float | None:
     """What turning an engine over takes at the most [A]; None where that is not known."""
-    current_a = load.current_a(study.volts.get(load.plus, study.rig.system_v))
+    current_a = load.current_a(study.nominal_v(load.plus))
     return load.times_at_start * current_a if isinstance(current_a, float) else None
 
 

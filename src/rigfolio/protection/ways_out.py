@@ -6,7 +6,7 @@ from functools import partial
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Fix, Refit, Unknown
-from rigfolio.model import Conductor, Device, Load
+from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_in, limit_of
@@ -14,12 +14,8 @@ from rigfolio.protection.weakest import panels_behind_a, slot_limit_a
 from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
-from rigfolio.units import Size, is_over, show, show_added, show_against, show_limit
-from rigfolio.values import MINUS
-from rigfolio.wording import short_end
-
-_IN_INCHES_M = 2.54
-"""Up to here a length beside a gauge is spoken in inches, as the rule books do."""
+from rigfolio.units import Size, is_over, show, show_added, show_limit
+from rigfolio.wording import listed, listed_wires, load_name, name_of, place
 
 _WRITTEN = 10
 """Digits of a rating as it is written into a text: all that it has."""
@@ -99,7 +95,7 @@ def smaller_device(
             text=f"{fix.text}, if that serves: {gives} is unknown",
             otherwise=otherwise or f"read first {gives}",
         )
-    load = load_name(study, unknown)
+    load = load_name(study.rig, unknown)
     return replace(
         fix,
         text=f"{fix.text}, if that serves {load}: what it draws is unknown",
@@ -255,86 +251,9 @@ def unread_source(study: Study, edges: Collection[str]) -> str:
     return ""
 
 
-def name_of(wire: Conductor) -> str:
-    """A conductor as a message calls it."""
-    return f"the leads of `{wire.circuit}`" if wire.lead else f"`{wire.name}`"
-
-
-def load_name(study: Study, name: str) -> str:
-    """A load as a message calls it."""
-    load = study.rig.by_name.loads.get(name)
-    return f"`{label_of(load)}`" if load is not None else f"`{name}`"
-
-
-def label_of(load: Load) -> str:
-    """A load as a message calls it: by its name, with the label where it has one beside it."""
-    return str(load.about)
-
-
-def listed_wires(wires: Sequence[Conductor]) -> str:
-    """Conductors as a message calls them."""
-    return joined_words(list(dict.fromkeys(name_of(wire) for wire in wires)))
-
-
-def listed(names: Iterable[str], most: int = 5) -> str:
-    """Names in backticks, `a`, `b` and `c`; beyond some only how many more."""
-    quoted = [f"`{name}`" for name in dict.fromkeys(names)]
-    return joined_words(quoted, most)
-
-
-def joined_words(words: Sequence[str], most: int = 5) -> str:
-    """Words with commas and `and`; beyond some only how many more."""
-    if len(words) > most:
-        return f"{', '.join(words[: most - 1])} and {len(words) - most + 1} more"
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def carrying(limit: Limit) -> str:
-    """What a conductor may carry and how that was worked out."""
-    value = show_limit(limit.value, "A")
-    if limit.is_bound:
-        return f"may carry less than {limit.how}"
-    if limit.how.startswith(f"{value} for"):
-        return f"may carry {limit.how}"
-    return f"may carry {value}: {limit.how}"
-
-
-def bears(limit: Limit, shown: str = "") -> str:
-    """What a conductor may carry, in a figure; `less than` it where no more is known."""
-    value = shown or show_limit(limit.value, "A")
-    return f"less than {value}" if limit.is_bound else value
-
-
 def sure_a(limit: Limit) -> float:
     """What a device before a conductor may surely be rated [A]: nothing where none is known."""
     return 0.0 if limit.is_bound else limit.value
-
-
-def distance(length_m: float, wire: Conductor, beside_m: float = 0.0) -> str:
-    """A length as it is spoken beside a wire: inches or feet for a gauge, millimetres or metres.
-
-    It is how far something is, where there is a limit to hold it against, else such a limit.
-    """
-    unit = "mm" if length_m < 1.0 else "m"
-    if wire.size_is_awg:
-        unit = "in" if length_m <= _IN_INCHES_M else "ft"
-    return apart(length_m, beside_m, unit) if beside_m else show_limit(length_m, unit)
-
-
-def apart(value: float, beside: float, unit: str, digits: int | None = None) -> str:
-    """A load with as many digits as it takes to tell it from the limit that it is held against.
-
-    Examples
-    --------
-    >>> apart(41.0, 30.0, "A"), apart(30.04, 30.0, "A"), apart(0.0304, 0.03, "%", 2)
-    ('41 A', '30.04 A', '3.1 %')
-    """
-    return show_against(value, beside, unit, digits)[0]
-
-
-def place(study: Study, terminal: str) -> str:
-    """A terminal as a message calls it, to be typed."""
-    return f"`{short_end(study.rig, terminal).replace(MINUS, '-')}`"
 
 
 def fuse_near(
@@ -390,6 +309,6 @@ def _fuse_on_wire(
     is_plain = len(wires) == 1 and not wire.circuit and not wire.assumed and held is None
     if not is_plain or end not in (wire.a, wire.b):
         return Fix(by_hand)
-    at = place(study, end).strip("`")
+    at = place(study.rig, end).strip("`")
     change = Refit("guard", wire.name, show(rating_a, "A", _WRITTEN), at)
     return Fix(f"{by_hand}: `fuse {change.to} at {at}`", "ask", (change,), otherwise=by_hand)

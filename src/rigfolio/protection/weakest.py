@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from rigfolio.books import Limit
 from rigfolio.findings import Citation
 from rigfolio.model import Circuit, Conductor, Device, Junction, Panel
-from rigfolio.network import Edge, ends
+from rigfolio.network import Edge, ends, is_guard
 from rigfolio.study import Study, once
 
 _MADE = "common practice"
@@ -113,7 +113,7 @@ def panels_behind_a(study: Study, device: Device) -> float:
 
     One whose slots let no more out than that needs no guard.
     """
-    behind = study.net.walk([device.load], lambda edge: isinstance(edge, Device) and edge.protects)
+    behind = study.net.walk([device.load], is_guard)
     made_a = math.inf
     for panel in study.rig.panels:
         slots = [one for one in study.rig.devices if one.in_slot and one.line == panel.bus]

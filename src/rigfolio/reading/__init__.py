@@ -31,15 +31,13 @@ if TYPE_CHECKING:
         load_problems as load_problems,
         load_said as load_said,
     )
-    from rigfolio.reading.meter import (
-        date_of as date_of,
-        read_log as read_log,
-    )
-    from rigfolio.reading.readings_table import (
+    from rigfolio.reading.logs import (
         ENTRY as ENTRY,
         READ as READ,
         UNIT as UNIT,
+        date_of as date_of,
         entries_of as entries_of,
+        read_log as read_log,
     )
     from rigfolio.reading.series import (
         FAMILY as FAMILY,
@@ -100,8 +98,6 @@ else:
         "plain_bytes read_alone read_rig",
         hints="in_our_words trade_words",
         loads="INVERTER LOAD inverter_said load_problems load_said",
-        meter="date_of read_log",
-        readings_table="ENTRY READ UNIT entries_of",
         series="FAMILY FOUND INTERRUPTS POLES RESETS RESTS SERIES series_said",
         sources="OUTPUT source_said",
         spelling="one_spelling",
@@ -110,4 +106,5 @@ else:
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
         word="CALLED COMMON Said Word needs problem",
+        logs="ENTRY READ UNIT date_of entries_of read_log",
     )

@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.books import inverter_efficiency
 from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
+from rigfolio.kinds import DUTIES, USUAL_DUTY, Duty
 from rigfolio.lang import Facts, error, facts
-from rigfolio.model import Duty, LoadKind, LoadSaid
+from rigfolio.model import LoadKind, LoadSaid
 from rigfolio.reading.word import Said
 from rigfolio.units import Size
 
@@ -13,7 +14,7 @@ LOAD = facts(
     "current!: <current>",
     "power: <power>",
     "resistance: <resistance>",
-    "duty: continuous|intermittent|momentary|cyclic",
+    f"duty: {'|'.join(DUTIES)}",
     "hours: <duty>",
     "of_day: <share> of the day",
     "starts: starts at <n times>",
@@ -32,7 +33,7 @@ INVERTER = facts(
     "power!: <power>",
     "efficiency: efficiency <share>",
     "draws: draws <current>",
-    "duty: continuous|intermittent|momentary|cyclic",
+    f"duty: {'|'.join(DUTIES)}",
     "hours: <duty>",
     "of_day: <share> of the day",
     "critical: critical",
@@ -56,7 +57,7 @@ def load_said(said: Said) -> LoadSaid:
         kind=kind,
         value=value,
         duty=_duty(given),
-        runs_on=given.word("duty") == "continuous",
+        runs_on=given.word("duty") == USUAL_DUTY,
         always_on=given.has("always"),
         critical=given.has("critical"),
         drop_share=given.known("drop"),
@@ -107,7 +108,7 @@ def inverter_said(said: Said) -> LoadSaid:
         kind=kind,
         value=value,
         duty=_duty(given),
-        runs_on=given.word("duty") == "continuous",
+        runs_on=given.word("duty") == USUAL_DUTY,
         always_on=given.has("always"),
         critical=given.has("critical"),
         drop_share=given.known("drop"),
@@ -127,10 +128,7 @@ def _day_share(given: Facts) -> float | None:
 
 def _duty(given: Facts) -> Duty:
     word = given.word("duty")
-    for duty in ("intermittent", "momentary", "cyclic"):
-        if word == duty:
-            return duty
-    return "continuous"
+    return next((duty for duty in DUTIES if duty == word), USUAL_DUTY)
 
 
 def _value(given: Facts) -> tuple[LoadKind, float | Unknown]:

@@ -50,7 +50,7 @@ class TakenOver:
 
 
 @record
-class _Piece:
+class _Removable:
     """What can be left out as a whole: a block, or one wire of a block of wires.
 
     It is called by its `names`; where it has none that is meant by its `places`, where it starts or
@@ -94,7 +94,7 @@ def taken_over(include: Block, blocks: Sequence[Block], found: list[Finding]) ->
         return TakenOver(tuple(blocks))
     pieces = [one for at, block in enumerate(blocks) for one in _pieces(block, at)]
     named = _by_name(pieces)
-    out: list[_Piece] = []
+    out: list[_Removable] = []
     names: dict[str, Span] = {}
     amiss: list[Finding] = []
     for one in excepted:
@@ -106,7 +106,7 @@ def taken_over(include: Block, blocks: Sequence[Block], found: list[Finding]) ->
             amiss.append(_several(one, meant) if meant else _not_there(one, pieces))
     found += amiss
     left, gone = _gone(out, pieces)
-    lines: dict[int, list[_Piece]] = {}
+    lines: dict[int, list[_Removable]] = {}
     for piece in out:
         lines.setdefault(piece.block, []).append(piece)
     rests = [_rest(block, lines.get(at, ())) for at, block in enumerate(blocks)]
@@ -127,7 +127,7 @@ def _excepted(include: Block) -> Iterator[_Excepted]:
             yield _Excepted(_HEAD if key == "head" else str(value), span)
 
 
-def _pieces(block: Block, at: int) -> Iterator[_Piece]:
+def _pieces(block: Block, at: int) -> Iterator[_Removable]:
     """What can be left out of a block."""
     head = block.header.head
     if head == "wires":
@@ -153,7 +153,7 @@ def _wire_lines(body: Sequence[TextLine]) -> list[list[int]]:
     return made
 
 
-def _piece(block: Block, at: int, lines: frozenset[int]) -> _Piece:
+def _piece(block: Block, at: int, lines: frozenset[int]) -> _Removable:
     """A block, or the lines of one wire as a block, by all that it may be called."""
     header = block.header
     said = statement(block, [])
@@ -169,7 +169,7 @@ def _piece(block: Block, at: int, lines: frozenset[int]) -> _Piece:
         labels.append(said.facts.word("label"))
         places += _places(said)
     inside = [name for line in block.body for name in _line_names(line)] if not lines else []
-    return _Piece(
+    return _Removable(
         at, lines, whole_span(block), header.span, _filled(names),
         () if any(names) else tuple(places), _filled(labels), tuple(inside),
     )  # fmt: skip
@@ -198,11 +198,11 @@ def _filled(names: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for name in names if name))
 
 
-def _by_name(pieces: Sequence[_Piece]) -> tuple[dict[str, list[_Piece]], ...]:
+def _by_name(pieces: Sequence[_Removable]) -> tuple[dict[str, list[_Removable]], ...]:
     """What is called by each name, is at each place, bears each label; the first of them counts."""
-    named: dict[str, list[_Piece]] = {}
-    placed: dict[str, list[_Piece]] = {}
-    labelled: dict[str, list[_Piece]] = {}
+    named: dict[str, list[_Removable]] = {}
+    placed: dict[str, list[_Removable]] = {}
+    labelled: dict[str, list[_Removable]] = {}
     for piece in pieces:
         for held, names in (
             (named, piece.names), (placed, piece.places), (labelled, piece.labels),
@@ -216,7 +216,7 @@ def _folded(names: Sequence[str]) -> set[str]:
     return {name.casefold() for name in names}
 
 
-def _gone(out: Sequence[_Piece], pieces: Sequence[_Piece]) -> tuple[set[str], set[str]]:
+def _gone(out: Sequence[_Removable], pieces: Sequence[_Removable]) -> tuple[set[str], set[str]]:
     """The names of what is left out; the same without those that something else bears as well."""
     left = {name for one in out for name in _folded((*one.names, *one.places, *one.inside))}
     spans = {one.span for one in out}
@@ -224,7 +224,7 @@ def _gone(out: Sequence[_Piece], pieces: Sequence[_Piece]) -> tuple[set[str], se
     return left, left - kept
 
 
-def _rest(block: Block, out: Sequence[_Piece]) -> Block | None:
+def _rest(block: Block, out: Sequence[_Removable]) -> Block | None:
     """A block without what is left out of it; None where that is all of it."""
     lines = {line for one in out for line in one.lines}
     if not out:
@@ -253,7 +253,7 @@ def _is_of(block: Block, left: set[str], gone: set[str]) -> bool:
     return text in gone or _END.sub("", text) in gone
 
 
-def _several(one: _Excepted, meant: Sequence[_Piece]) -> Finding:
+def _several(one: _Excepted, meant: Sequence[_Removable]) -> Finding:
     """Which of several is left out is not said."""
     named = next((each.names[0] for each in meant if each.names), "")
     labels = [f'"{each.labels[0]}"' for each in meant if each.labels]
@@ -268,7 +268,7 @@ def _several(one: _Excepted, meant: Sequence[_Piece]) -> Finding:
     return _with_places(found, meant)
 
 
-def _not_there(one: _Excepted, pieces: Sequence[_Piece]) -> Finding:
+def _not_there(one: _Excepted, pieces: Sequence[_Removable]) -> Finding:
     """Nothing is called so, or only something within a block, which is left out as a whole."""
     outer = next((each for each in pieces if one.key in _folded(each.inside)), None)
     if outer is not None:
@@ -290,5 +290,5 @@ def _not_there(one: _Excepted, pieces: Sequence[_Piece]) -> Finding:
     )
 
 
-def _with_places(found: Finding, pieces: Sequence[_Piece]) -> Finding:
+def _with_places(found: Finding, pieces: Sequence[_Removable]) -> Finding:
     return replace(found, others=tuple(Label(one.header, "it stands here") for one in pieces))

@@ -66,7 +66,7 @@ def write_png(page: Page, dpi: int = 200) -> bytes:
             f"{wide * high} pixels, at most {LARGEST_PIXELS} can be drawn"
         )
     times = 3 if wide * high <= _FINE_PIXELS else 2
-    drawing = _Drawing((wide * times, high * times), dpi * times / _MM_PER_INCH)
+    drawing = _Bitmap((wide * times, high * times), dpi * times / _MM_PER_INCH)
     for mark in flat(page.marks):
         match mark:
             case Line():
@@ -118,7 +118,7 @@ def _font(size_px: float, *, bold: bool) -> ImageFont.FreeTypeFont:
     return ImageFont.truetype(content, size_px, layout_engine=ImageFont.Layout.BASIC)
 
 
-class _Drawing:
+class _Bitmap:
     """An enlarged bitmap; `ppmm` is its pixels per millimetre."""
 
     def __init__(self, size: tuple[int, int], ppmm: float) -> None:

@@ -107,7 +107,7 @@ def write_pdf(
         for page, named in zip(sheets, _by_sheet(targets, len(sheets)), strict=True):
             _bookmarks(canvas, page, named)
             links = lay_links(canvas, page, len(structure.links), len(sheets))
-            _draw(_Sheet(canvas, page, faces, structure), links)
+            _draw(_DrawnPage(canvas, page, faces, structure), links)
         _outline(canvas, binding.outline or _by_page(sheets))
         hang(canvas, about, binding, [name for name in targets if not name.startswith(_PAGE)])
         hang_structure(canvas, structure)
@@ -115,7 +115,7 @@ def write_pdf(
     return target.getvalue()
 
 
-def _draw(sheet: "_Sheet", links: Sequence[Group]) -> None:
+def _draw(sheet: "_DrawnPage", links: Sequence[Group]) -> None:
     """Draw a page on which some groups can be pressed, and turn it."""
     sheet.canvas.setPageSize((sheet.page.width_mm * mm, sheet.page.height_mm * mm))
     sheet.tags.structure.begin_page(links)
@@ -229,7 +229,7 @@ def _outline(canvas: Canvas, entries: Sequence[Entry]) -> None:
         canvas.showOutline()
 
 
-class _Sheet:
+class _DrawnPage:
     """One page being drawn; what is set already is not set again."""
 
     def __init__(

@@ -24,7 +24,7 @@ PAINTING = {(0, 0): "n", (1, 0): "S", (0, 1): "f*", (1, 1): "B*"}
 """How a path is painted, by whether it is stroked and filled (ISO 32000-1, table 60)."""
 
 
-class _Writing(Protocol):
+class _CanvasInside(Protocol):
     """What is used of the inside of a canvas."""
 
     _code: list[str]
@@ -32,7 +32,7 @@ class _Writing(Protocol):
 
 def code_of(canvas: Canvas) -> list[str]:
     """What is written of the current page, which more is put behind."""
-    return cast("_Writing", canvas)._code
+    return cast("_CanvasInside", canvas)._code
 
 
 def in_points(place_mm: float) -> float:

@@ -151,7 +151,7 @@ class MarkedContent:
         self.current, self.is_in_words = None, False
 
 
-class _Link(pdfdoc.PDFObject):
+class _PressedPlace(pdfdoc.PDFObject):
     """A place that is pressed: where, what it is called, where it leads, its key in the tree."""
 
     def __init__(self, sides: Iterable[float], about: str, to: pdfdoc.PDFObject, key: int) -> None:
@@ -198,7 +198,7 @@ def lay_links(canvas: Canvas, page: Page, first: int, pages: int) -> list[Group]
         sides = (left, page.height_mm - bottom, right, page.height_mm - top)
         corners = tuple(round(side * mm, 2) for side in sides)
         to = inside._bookmarkReference(group.goes_to)
-        link = _Link(corners, group.title, to, pages + number)
+        link = _PressedPlace(corners, group.title, to, pages + number)
         inside._addAnnotation(link, _link_name(number))
         groups.append(group)
     return groups
@@ -223,7 +223,7 @@ def hang_structure(canvas: Canvas, structure: Structure) -> None:
         page = document.idToObject[_page_name(number)]
         page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
         page.StructParents, page.Tabs = number, "/S"
-    _Tree(document, structure).hang()
+    _TreeWriter(document, structure).hang()
     document.Catalog.MarkInfo = pdfdoc.PDFDictionary({"Marked": "true"})
 
 
@@ -231,7 +231,7 @@ def _page_name(number: int) -> str:
     return f"Page{number + 1}"
 
 
-class _Tree:
+class _TreeWriter:
     """Writes the elements of a tree, each with its number in the document."""
 
     def __init__(self, document: _TaggedDocument, structure: Structure) -> None:

@@ -28,7 +28,7 @@ _COEFFICIENT = 2
 """Bytes of each number that a progressive JPEG keeps until its last scan is read."""
 
 
-class _LargeError(ValueError):
+class _LargePictureError(ValueError):
     """A picture of more pixels or bytes than are read."""
 
 
@@ -55,7 +55,7 @@ class Photograph:
             self._image, self.taken_size = _read(content)
         except UnidentifiedImageError:
             raise ValueError("it is no picture that is read; save it as JPEG or PNG") from None
-        except _LargeError:
+        except _LargePictureError:
             raise
         except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as problem:
             raise ValueError(f"the picture is broken: {problem}") from None
@@ -135,12 +135,12 @@ def _read(content: bytes) -> tuple[Image.Image, tuple[int, int]]:
     with _without_remarks(), Image.open(BytesIO(content), formats=_FORMATS) as photo:
         wide, high = photo.size
         if wide * high > LARGEST_PIXELS:
-            raise _LargeError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
+            raise _LargePictureError(f"{wide} x {high} pixels, {LARGEST_PIXELS} are read")
         scans = wide * high * _COEFFICIENT * len(photo.getbands())
         photo.draft("RGB", (_SHOWN_PIXELS, _SHOWN_PIXELS))
         need = _decoded(photo) + (scans if "progressive" in photo.info else 0)
         if need > LARGEST_DECODED:
-            raise _LargeError(
+            raise _LargePictureError(
                 f"{need // 1_000_000} MB when it is decoded, "
                 f"{LARGEST_DECODED // 1_000_000} are read"
             )

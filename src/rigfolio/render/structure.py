@@ -5,10 +5,10 @@ It is grown while pages are drawn. Names of elements are the standard structure 
 every page says again.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from rigfolio.draw import CellPlace, Group, Kind, Mark, Text, plain
+from rigfolio.draw import CellPlace, Group, Kind, Mark, Text, groups, plain
 from rigfolio.record import record
 
 _LONGEST = 12_000
@@ -115,11 +115,11 @@ class Structure:
     def figure(self, about: str, marks: Iterable[Mark]) -> Element:
         """A picture with what is said in its place, and the links in it."""
         made = self._sheet.branch.grow("Figure")
-        said = dict.fromkeys(filter(None, (about, *(each.title for each in _groups(marks)))))
+        said = dict.fromkeys(filter(None, (about, *(each.title for each in groups(marks)))))
         made.about = plain("; ".join(said))
         if len(made.about) > _LONGEST:
             made.about = made.about[:_LONGEST].rpartition("; ")[0]
-        for group in _groups(marks):
+        for group in groups(marks):
             number = self._unset.pop(id(group), None)
             if number is not None:
                 made.kids.append(self.links[number])
@@ -247,10 +247,3 @@ class _OpenTable:
     def _pad(self, count: int) -> None:
         while len(self.row.kids) < count:
             self.row.grow("TD")
-
-
-def _groups(marks: Iterable[Mark]) -> Iterator[Group]:
-    for mark in marks:
-        if isinstance(mark, Group):
-            yield mark
-            yield from _groups(mark.marks)

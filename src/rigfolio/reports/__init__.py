@@ -9,10 +9,17 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.reports.cautions import (
+        COLOUR_TELLS as COLOUR_TELLS,
+        DEAD as DEAD,
         DEFERS as DEFERS,
+        FIRST as FIRST,
         HANDS as HANDS,
         JUDGED as JUDGED,
         MEASURE as MEASURE,
+        PAGE_DIFFERS as PAGE_DIFFERS,
+        PAPER_DIFFERS as PAPER_DIFFERS,
+        REASONED as REASONED,
+        SIGNED as SIGNED,
         SLIPPED as SLIPPED,
     )
     from rigfolio.reports.cells import (
@@ -62,7 +69,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        cautions="DEFERS HANDS JUDGED MEASURE SLIPPED",
+        cautions="COLOUR_TELLS DEAD DEFERS FIRST HANDS JUDGED MEASURE PAGE_DIFFERS "
+        "PAPER_DIFFERS REASONED SIGNED SLIPPED",
         cells="Amount PlaceName Plain Value Wording in_words plain added_up",
         escapes="clean clean_lines unheaped width written_words",
         objects="facts_of json_text object_of object_text",

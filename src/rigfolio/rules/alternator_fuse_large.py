@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source
-from rigfolio.network import Edge
+from rigfolio.network import Edge, is_guard
 from rigfolio.protection import smaller_device
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
@@ -62,7 +62,7 @@ def _own_device(study: Study, source: Source) -> Device | None:
         if len(steps) != 1:
             return None
         edge: Edge = steps[0][0]
-        if isinstance(edge, Device) and edge.protects:
+        if is_guard(edge):
             return edge
         here, last = steps[0][1], edge
         if here in seen:

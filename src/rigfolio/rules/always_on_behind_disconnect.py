@@ -13,9 +13,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.isolation import Kept, must_stay_on
-from rigfolio.protection import joined_words, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import joined_words, listed
 
 RULE = Rule(
     "always-on-behind-disconnect",

@@ -12,10 +12,10 @@ from collections.abc import Iterator
 from rigfolio.books import sun_figure
 from rigfolio.demand import sun_drops
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, lost_words
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load
+from rigfolio.units import apart, show, show_limit, show_load
+from rigfolio.wording import lost_words
 
 RULE = Rule(
     "array-drop",

@@ -14,17 +14,10 @@ from collections.abc import Iterator
 from rigfolio.books import sun_figure
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Conductor, Source
-from rigfolio.protection import (
-    apart,
-    arrays_beside,
-    back_into,
-    is_fused,
-    string_fuse_fix,
-    string_lead,
-)
+from rigfolio.protection import arrays_beside, back_into, is_fused, string_fuse_fix, string_lead
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit, show_load
+from rigfolio.units import apart, is_over, show_limit, show_load
 
 RULE = Rule(
     "array-fed-back",
@@ -58,7 +51,7 @@ def _leads(study: Study, beside: tuple[Source, ...]) -> list[Conductor]:
 
 def _said(study: Study, lead: Conductor, most_a: float) -> tuple[Span, str]:
     """What a lead has to do with it: that its fuse is too large, or that it leads to the others."""
-    fuse = next((one for one in study.rig.devices if one.on_wire == lead.name), None)
+    fuse = next(iter(study.rig.seated.get(lead.name, ())), None)
     if fuse is None or not isinstance(fuse.rating_a, float) or not is_over(fuse.rating_a, most_a):
         return lead.span, "leads to the others"
     label = show_limit(most_a, "A")

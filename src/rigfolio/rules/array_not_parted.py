@@ -11,12 +11,14 @@ from collections.abc import Iterator
 
 from rigfolio.books import sun_figure
 from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.isolation import lit_by
 from rigfolio.model import Device, Source
 from rigfolio.network import Edge
-from rigfolio.protection import SunSide, coldest_v, listed, sun_sides
+from rigfolio.protection import SunSide, coldest_v, sun_sides
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import is_over, show_load
+from rigfolio.wording import listed
 
 RULE = Rule(
     "array-not-parted",
@@ -37,12 +39,8 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _is_joined(study: Study, side: SunSide, array: Source) -> bool:
     """Whether an array drives its controller whatever is opened by hand between them."""
-    plus, minus = side.controller.lit or ("", "")
-    return (
-        array.plus not in study.shorted
-        and plus in study.net.walk([array.plus], _is_opened)
-        and minus in study.net.walk([array.minus], _is_opened)
-    )
+    plus, _ = side.controller.lit or ("", "")
+    return array.plus not in study.shorted and plus in lit_by(study, array, _is_opened)
 
 
 def _is_opened(edge: Edge) -> bool:

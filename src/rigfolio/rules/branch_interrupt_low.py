@@ -21,14 +21,14 @@ from rigfolio.kinds import plural
 from rigfolio.model import Device
 from rigfolio.natural_order import natural
 from rigfolio.network import edge_name
-from rigfolio.protection import kinds_that_break, listed
+from rigfolio.protection import kinds_that_break
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, firsts_of, knows_shorts
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
-from rigfolio.wording import with_kind
+from rigfolio.wording import listed, with_kind
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Interrupt
@@ -42,7 +42,7 @@ RULE = Rule(
 
 
 @record
-class _Group:
+class _WeakGroup:
     """Devices of one place that are weak alike, or of which nobody knows how strong they are."""
 
     panel: str
@@ -98,7 +98,7 @@ def _may_fail(study: Study, found: "Interrupt") -> bool:
     device = found.device
     if device.traits.resets or isinstance(device.interrupts_a, Unknown):
         return True
-    volts = study.volts.get(device.line, study.rig.system_v)
+    volts = study.nominal_v(device.line)
     kinds = (device.family,) if device.family else families(device)
     figures = [interrupt_a(name, volts) for name in kinds]
     known = [most_any_breaks(), *(one for one in figures if one is not None)]
@@ -112,13 +112,13 @@ def _panel_of(study: Study, device: Device) -> str:
     return circuit.panel if circuit is not None else device.about.name
 
 
-def _group(panel: str, held: "list[Interrupt]") -> _Group:
+def _group(panel: str, held: "list[Interrupt]") -> _WeakGroup:
     worst = max(held, key=lambda one: one.flows_a or 0.0)
     devices = sorted((one.device for one in held), key=lambda one: natural(one.about.name))
-    return _Group(panel, tuple(devices), worst)
+    return _WeakGroup(panel, tuple(devices), worst)
 
 
-def _what(group: _Group) -> str:
+def _what(group: _WeakGroup) -> str:
     """The devices in words: one by its name, several by their panel."""
     first = group.devices[0]
     if len(group.devices) == 1:
@@ -128,7 +128,7 @@ def _what(group: _Group) -> str:
     return f"{len(group.devices)} {plural(first.kind)} of `{group.panel}`"
 
 
-def _weak(study: Study, group: _Group) -> Finding:
+def _weak(study: Study, group: _WeakGroup) -> Finding:
     worst, first = group.worst, group.devices[0]
     assert worst.rating is not None  # noqa: S101
     may = show_limit(worst.rating.value, "A")
@@ -150,14 +150,14 @@ def _weak(study: Study, group: _Group) -> Finding:
     )
 
 
-def _said_by_panel(study: Study, group: _Group) -> Iterator[tuple[Span, str]]:
+def _said_by_panel(study: Study, group: _WeakGroup) -> Iterator[tuple[Span, str]]:
     """The line of the panel, where that is what says how much its devices interrupt."""
     panel = study.panel(group.panel)
     if panel is not None and group.devices[0].interrupts_a == panel.interrupts_a is not None:
         yield panel.about.span, "says what its slots interrupt"
 
 
-def _ways_out(study: Study, group: _Group) -> Iterator[str]:
+def _ways_out(study: Study, group: _WeakGroup) -> Iterator[str]:
     """Stronger devices; and more copper where no more than that of the way itself is wanted."""
     first, may = group.devices[0], group.worst.rating
     stronger = "ones that interrupt" if len(group.devices) > 1 else "one that interrupts"
@@ -175,7 +175,7 @@ def _ways_out(study: Study, group: _Group) -> Iterator[str]:
         )
 
 
-def _ask(study: Study, group: _Group) -> Finding:
+def _ask(study: Study, group: _WeakGroup) -> Finding:
     first = group.devices[0]
     panel = study.panel(group.panel)
     span = panel.about.span if panel is not None else first.rating_span or first.about.span

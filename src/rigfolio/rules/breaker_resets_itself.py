@@ -13,7 +13,7 @@ from rigfolio.books import kept_by_name
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
-from rigfolio.network import Edge
+from rigfolio.network import Edge, is_guard
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.wording import with_kind
@@ -72,7 +72,7 @@ def _has_guard_ahead(study: Study, device: Device) -> bool:
     """Whether every battery reaches a breaker only through something else that opens for good."""
 
     def opens(edge: Edge) -> bool:
-        return isinstance(edge, Device) and edge.protects and not edge.resets_itself
+        return is_guard(edge) and not edge.resets_itself
 
     posts = [source.plus for source in study.rig.sources if source.stores]
     near = study.net.walk(posts, opens)

@@ -14,12 +14,12 @@ from rigfolio.demand import bright_need, flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
-from rigfolio.protection import apart, carrying, copper, name_of, other_rating, sun_sides
+from rigfolio.protection import copper, other_rating, sun_sides
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit
-from rigfolio.wording import with_kind
+from rigfolio.units import apart, is_over, show_limit
+from rigfolio.wording import carrying, name_of, with_kind
 
 RULE = Rule(
     "bright-sun",

@@ -15,13 +15,13 @@ from collections.abc import Iterator
 from rigfolio.books import Book, Limit, bond_m2
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, path
-from rigfolio.protection import is_cranking, limit_of, name_of, other_gauge, rating
+from rigfolio.network import Edge, is_guard, path
+from rigfolio.protection import is_cranking, limit_of, other_gauge, rating
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
 from rigfolio.units import Size, is_over, show_limit
-from rigfolio.wording import with_kind
+from rigfolio.wording import name_of, with_kind
 
 RULE = Rule(
     "chassis-bond-thin",
@@ -69,12 +69,12 @@ def _by_device(study: Study) -> Iterator[Finding]:
 
 def _largest(study: Study, battery: Source) -> Device | None:
     """The largest of the devices that come first from the plus post; of equals by name."""
-    near = study.net.walk([battery.plus], lambda e: isinstance(e, Device) and e.protects)
+    near = study.net.walk([battery.plus], is_guard)
     first = {
         edge.about.name: edge
         for end in near
         for edge, _ in study.net.steps(end)
-        if isinstance(edge, Device) and edge.protects and isinstance(edge.rating_a, float)
+        if is_guard(edge) and isinstance(edge.rating_a, float)
     }
     return max(first.values(), key=lambda one: (rating(one), one.about.name), default=None)
 

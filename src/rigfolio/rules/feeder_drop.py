@@ -14,11 +14,12 @@ from rigfolio.books import Limit
 from rigfolio.demand import drops_of, told_of_loads
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Conductor, Panel
-from rigfolio.protection import apart, lost_words, name_of, other_gauge
+from rigfolio.protection import other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import is_thicker, sizes_like
 from rigfolio.study import Study
-from rigfolio.units import Size, show, show_limit, show_load
+from rigfolio.units import Size, apart, show, show_limit, show_load
+from rigfolio.wording import lost_words, name_of
 
 RULE = Rule(
     "feeder-drop",

@@ -13,11 +13,11 @@ from collections.abc import Iterator
 from rigfolio.demand import least_rated_a, told_hours_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
-from rigfolio.protection import apart, exposures_of, largest_fuse_of, other_rating
+from rigfolio.protection import exposures_of, largest_fuse_of, other_rating
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit
+from rigfolio.units import apart, is_over, show_limit
 
 RULE = Rule(
     "fuse-near-limit",

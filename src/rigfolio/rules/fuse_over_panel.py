@@ -15,19 +15,12 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device, Panel, Source
-from rigfolio.protection import (
-    exposures_of,
-    joined_words,
-    listed,
-    rating,
-    reach_of,
-    smaller_device,
-    source_limit,
-)
+from rigfolio.protection import exposures_of, rating, reach_of, smaller_device, source_limit
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import is_over, show_against, show_load
+from rigfolio.wording import joined_words, listed
 
 RULE = Rule(
     "fuse-over-panel",

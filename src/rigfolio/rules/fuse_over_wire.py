@@ -27,13 +27,9 @@ from collections.abc import Iterable, Iterator
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.protection import (
     Exposure,
-    bears,
-    carrying,
     exposures_of,
     fuse_or_copper,
     hidden_of,
-    name_of,
-    place,
     slot_limit_a,
     summed_of,
     sure_a,
@@ -43,6 +39,7 @@ from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import Size, show_against, show_limit, show_load
+from rigfolio.wording import bears, carrying, name_of, place
 
 RULE = Rule(
     "fuse-over-wire",
@@ -97,7 +94,7 @@ def _summed(study: Study, group: list[Exposure]) -> Finding:
         found,
         severity=Severity.ADVICE,
         source=_BATTERY_LEADS,
-        fix=Fix(f"a second fuse{most} for {name_of(first.wire)} at {place(study, first.end)}"),
+        fix=Fix(f"a second fuse{most} for {name_of(first.wire)} at {place(study.rig, first.end)}"),
     )
 
 

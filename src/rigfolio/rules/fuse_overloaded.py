@@ -11,16 +11,14 @@ from functools import partial
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device
-from rigfolio.network import edge_name
+from rigfolio.network import edge_name, is_guard
 from rigfolio.operating import user_of, watts_words
 from rigfolio.protection import (
-    apart,
     copper,
     exposures_of,
     is_cranking,
     limit_in,
     limit_of,
-    listed,
     other_rating,
     reach_of,
     slot_limit_a,
@@ -29,7 +27,8 @@ from rigfolio.protection import (
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_added, show_limit
+from rigfolio.units import apart, is_over, show_added, show_limit
+from rigfolio.wording import listed
 
 RULE = Rule(
     "fuse-overloaded",
@@ -138,7 +137,7 @@ def _behind(study: Study, device: Device) -> list[Conductor]:
     """The conductors on both sides of a device up to the next device that protects."""
     found: dict[str, Conductor] = {}
     starts = [device.load] if device.in_slot else [device.line, device.load]
-    ends = study.net.walk(starts, lambda edge: isinstance(edge, Device) and edge.protects)
+    ends = study.net.walk(starts, is_guard)
     for end in ends:
         for edge, _ in study.net.steps(end):
             if not isinstance(edge, Conductor) or is_cranking(study, edge):

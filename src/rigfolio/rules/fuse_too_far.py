@@ -8,20 +8,12 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
-from rigfolio.protection import (
-    Exposure,
-    distance,
-    exposures_of,
-    listed,
-    name_of,
-    place,
-    sure_a,
-    unfused_of,
-)
+from rigfolio.protection import Exposure, exposures_of, sure_a, unfused_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import show_limit
+from rigfolio.wording import distance, listed, name_of, place
 
 RULE = Rule(
     "fuse-too-far",
@@ -59,7 +51,7 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
     return RULE.finding(
         f"{run} along {name_of(wire)} to {names} that protects it, {reach} are allowed",
         wire.span,
-        here=f"unprotected for {run} from {place(study, first.start)}",
+        here=f"unprotected for {run} from {place(study.rig, first.start)}",
         others=[
             *((d.rating_span or d.about.span, "protects it") for d in first.devices),
             *((one.wire.span, "on the way") for one in group[1:]),
@@ -72,7 +64,7 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
 
 def _fix(study: Study, exposure: Exposure, device: Device, reach: str) -> Fix:
     """Move the device, or add one where it also stands against a source on its other side."""
-    where = f"within {reach} of {place(study, exposure.start)}"
+    where = f"within {reach} of {place(study.rig, exposure.start)}"
     beyond = study.net.walk([device.line, device.load], lambda edge: edge is exposure.wire)
     others = [s for s in study.rig.sources if s not in exposure.sources and s.plus in beyond]
     if not others and len(exposure.devices) == 1:

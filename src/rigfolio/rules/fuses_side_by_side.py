@@ -14,12 +14,13 @@ from itertools import takewhile
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.kinds import plural
 from rigfolio.model import Device
-from rigfolio.network import Edge
-from rigfolio.protection import exposures_of, listed, reach_of
+from rigfolio.network import unguarded_m
+from rigfolio.protection import exposures_of, reach_of
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
 from rigfolio.units import show_limit
+from rigfolio.wording import listed
 
 RULE = Rule(
     "fuses-side-by-side",
@@ -81,7 +82,7 @@ def _joined(study: Study, terminal: str, known: dict[str, int]) -> int:
     if terminal not in known:
         number = len(known)
         known |= dict.fromkeys(
-            study.net.walk([terminal], lambda edge: _length_m(edge) != 0), number
+            study.net.walk([terminal], lambda edge: unguarded_m(edge) != 0), number
         )
     return known[terminal]
 
@@ -105,14 +106,8 @@ def _near(study: Study, one: Device, two: Device, around: dict[str, frozenset[st
 def _around(study: Study, start: str) -> frozenset[str]:
     """The terminals that are no further from one than a fuse may be from its post."""
     reach_m = study.book.reach_m(sheathed=False, from_battery=False).value
-    ways = study.net.distances(start, _length_m)
+    ways = study.net.distances(start, unguarded_m)
     return frozenset(there for there, way_m in takewhile(lambda way: way[1] <= reach_m, ways))
-
-
-def _length_m(edge: Edge) -> float | None:
-    if isinstance(edge, Device):
-        return None if edge.protects else 0.0
-    return edge.length_m if isinstance(edge.length_m, float) else 0.0
 
 
 def _finding(group: list[Device]) -> Finding:

@@ -18,14 +18,14 @@ from typing import TYPE_CHECKING
 from rigfolio.books import Limit, interrupt_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Source
-from rigfolio.protection import apart, kinds_that_break, listed
+from rigfolio.protection import kinds_that_break
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.shorts import as_cranked, faults_of, firsts_of
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
-from rigfolio.wording import unknown_inside, with_kind
+from rigfolio.units import apart, show_limit, show_load
+from rigfolio.wording import listed, unknown_inside, with_kind
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Faults, First, Interrupt
@@ -40,7 +40,7 @@ _STATED = Citation("as stated for this device", "seen")
 
 
 @record
-class _First:
+class _Strength:
     """A device that nothing protecting stands before, and the batteries that reach it.
 
     `found` is what those batteries drive through it; None where none of them has a figure. `whole`
@@ -101,8 +101,8 @@ class _First:
 
 def check(study: Study) -> Iterator[Finding]:
     """Devices that are too weak, told once for their batteries; then what is to be asked."""
-    told: dict[tuple[str, ...], list[_First]] = {}
-    asked: dict[str, list[_First]] = {}
+    told: dict[tuple[str, ...], list[_Strength]] = {}
+    asked: dict[str, list[_Strength]] = {}
     for one in _firsts(study):
         listed_a = _listed(study, one)
         if listed_a is not None and one.figure is not None:
@@ -120,7 +120,7 @@ def check(study: Study) -> Iterator[Finding]:
             yield _ask(battery, asked[battery.about.name])
 
 
-def _listed(study: Study, one: _First) -> Limit | None:
+def _listed(study: Study, one: _Strength) -> Limit | None:
     """What the rule book wants a breaker to break behind so many cranking amperes [A].
 
     None where it lists nothing, and where more is known of the batteries than that.
@@ -132,7 +132,7 @@ def _listed(study: Study, one: _First) -> Limit | None:
     return study.book.interrupts_a(sum(known_a), main=True)
 
 
-def _below_list(one: _First, figure: Limit, wanted: Limit) -> Finding:
+def _below_list(one: _Strength, figure: Limit, wanted: Limit) -> Finding:
     """A breaker that breaks less than the rule book lists."""
     device = one.device
     cranking_a = sum(battery.cranking_a or 0.0 for battery in one.batteries)
@@ -149,11 +149,11 @@ def _below_list(one: _First, figure: Limit, wanted: Limit) -> Finding:
     )
 
 
-def _weakest_first(one: _First) -> tuple[float, str]:
+def _weakest_first(one: _Strength) -> tuple[float, str]:
     return one.figure.value if one.figure else 0.0, one.device.about.name
 
 
-def _firsts(study: Study) -> Iterator[_First]:
+def _firsts(study: Study) -> Iterator[_Strength]:
     """The devices that batteries reach with nothing before them that opens."""
     beside = _Beside(study)
     for first in firsts_of(study).values():
@@ -165,7 +165,7 @@ def _firsts(study: Study) -> Iterator[_First]:
             whole = beside.whole(first)
             if any(one.cranking_a for one in reach):
                 whole = faults_of(as_cranked(study)).interrupt(device, first.beyond)
-            yield _First(device, reach, found, whole, figure, is_sure)
+            yield _Strength(device, reach, found, whole, figure, is_sure)
 
 
 class _Beside:
@@ -212,7 +212,7 @@ def _figure(device: Device, volts: float) -> tuple[Limit | None, bool]:
     return least, False
 
 
-def _finding(weak: list[_First]) -> Finding:
+def _finding(weak: list[_Strength]) -> Finding:
     first, figure = weak[0], weak[0].figure
     assert figure is not None  # noqa: S101
     device = first.device
@@ -233,14 +233,14 @@ def _finding(weak: list[_First]) -> Finding:
     )
 
 
-def _stronger(first: _First) -> Fix:
+def _stronger(first: _Strength) -> Fix:
     words = kinds_that_break(first.short_a, first.volts, [first.device])
     kinds = f": {words}" if words else ""
     current = show_load(first.short_a, "A")
     return Fix(f"one that interrupts {current} or more, here or ahead of it at the post{kinds}")
 
 
-def _ask(battery: Source, firsts: list[_First]) -> Finding:
+def _ask(battery: Source, firsts: list[_Strength]) -> Finding:
     """What is to be asked about a battery and the devices at it."""
     name = battery.about.name
     devices = sorted({one.device.about.name for one in firsts})
@@ -272,7 +272,7 @@ def _ask(battery: Source, firsts: list[_First]) -> Finding:
     )
 
 
-def _drives(first: _First) -> str:
+def _drives(first: _Strength) -> str:
     """The batteries that drive the worst, all of them: no one alone drives what they do."""
     names = [battery.about.name for battery in first.drive]
     return f"{listed(names)} {'drives' if len(names) == 1 else 'together drive'}"

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
 from rigfolio.network import Edge
-from rigfolio.protection import label_of, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import label_of, listed
 
 RULE = Rule(
     "inverter-ahead-of-disconnect",

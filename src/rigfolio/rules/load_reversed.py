@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
-from rigfolio.protection import label_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import label_of
 
 RULE = Rule(
     "load-reversed",

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 
 from rigfolio.books import are_one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import label_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show
+from rigfolio.wording import label_of
 
 RULE = Rule(
     "load-volts-unfit",

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Circuit, Device
-from rigfolio.protection import listed
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study import Study
+from rigfolio.wording import listed
 
 RULE = Rule(
     "main-opens-too",

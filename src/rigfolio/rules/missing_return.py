@@ -9,9 +9,10 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Load
-from rigfolio.protection import explained, groups, label_of, listed
+from rigfolio.protection import explained, groups
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import label_of, listed
 
 RULE = Rule(
     "missing-return",

@@ -8,17 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Severity
 from rigfolio.model import Source
-from rigfolio.protection import (
-    Exposure,
-    distance,
-    fuse_near,
-    joined_words,
-    name_of,
-    sure_a,
-    unfused_of,
-)
+from rigfolio.protection import Exposure, fuse_near, sure_a, unfused_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import distance, joined_words, name_of
 
 RULE = Rule(
     "no-battery-fuse",

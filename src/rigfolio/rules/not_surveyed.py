@@ -13,18 +13,15 @@ from rigfolio.protection import (
     asked_ends,
     exposures_by_wire,
     is_cranking,
-    label_of,
     limit_of,
-    listed,
     most_of,
-    name_of,
     reach_of,
     returns_of,
     too_much_back,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.wording import with_kind
+from rigfolio.wording import label_of, listed, name_of, with_kind
 
 RULE = Rule(
     "not-surveyed",

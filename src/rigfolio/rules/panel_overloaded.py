@@ -7,10 +7,10 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit
+from rigfolio.units import apart, is_over, show_limit
+from rigfolio.wording import listed
 
 RULE = Rule(
     "panel-overloaded",

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import About
-from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import name_of
 
 RULE = Rule(
     "part-damaged",

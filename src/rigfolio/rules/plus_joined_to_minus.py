@@ -1,7 +1,6 @@
 """Wires join the plus and the minus of sources with no load between them.
 
-*Why:* that is a short circuit, as it stands in the text. Batteries in series are written as one
-battery of the volts of both.
+*Why:* that is a short circuit, as it stands in the text.
 """
 
 from collections.abc import Iterator
@@ -103,7 +102,7 @@ def _series(study: Study, source: Source, other: Source) -> Finding:
         "other",
         source.about.span,
         others=[(wire.span, "joins them") for wire in _between(study, source.plus, other.minus)],
-        fix="write batteries in series as one `battery` of the volts of both",
+        fix="see which end of these wires is written wrong",
     )
 
 

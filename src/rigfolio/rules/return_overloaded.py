@@ -6,17 +6,11 @@
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Severity
-from rigfolio.protection import (
-    apart,
-    bears,
-    carrying,
-    copper,
-    name_of,
-    overload_back,
-    returns_of,
-)
+from rigfolio.protection import copper, overload_back, returns_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.units import apart
+from rigfolio.wording import bears, carrying, name_of
 
 RULE = Rule(
     "return-overloaded",

@@ -10,20 +10,11 @@ from functools import partial
 from rigfolio.books import Limit
 from rigfolio.findings import Citation, Finding, Severity, Span
 from rigfolio.model import Conductor, Device
-from rigfolio.protection import (
-    ReturnCurrent,
-    apart,
-    bears,
-    carrying,
-    copper,
-    limit_in,
-    name_of,
-    returns_of,
-    too_much_back,
-)
+from rigfolio.protection import ReturnCurrent, copper, limit_in, returns_of, too_much_back
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show_load
+from rigfolio.units import apart, show_load
+from rigfolio.wording import bears, carrying, name_of
 
 RULE = Rule(
     "return-too-thin",

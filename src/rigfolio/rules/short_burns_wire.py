@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Circuit
-from rigfolio.protection import name_of
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study import Study
-from rigfolio.units import show, show_load
+from rigfolio.units import brief_words, show_load
+from rigfolio.wording import name_of
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Case, Stress
@@ -77,11 +77,11 @@ def _finding(circuit: Circuit, case: "Case", stress: "Stress") -> Finding:
     assert case.opens is not None  # noqa: S101
     device = case.opens.device
     table = gates_of(device)
-    takes = _seconds(stress.withstand_s or 0.0)
+    takes = brief_words(stress.withstand_s or 0.0)
     lasts = (
         "nothing opens"
         if stress.clears_s is None or isinf(stress.clears_s)
-        else f"`{device.about.name}` may take {_seconds(stress.clears_s)}"
+        else f"`{device.about.name}` may take {brief_words(stress.clears_s)}"
     )
     return RULE.finding(
         f"a short at the end of `{circuit.place}` draws {show_load(stress.current_a, 'A')}: "
@@ -97,7 +97,3 @@ def _finding(circuit: Circuit, case: "Case", stress: "Stress") -> Finding:
         severity=None if table is None or table.is_firm else Severity.ADVICE,
         numbers=(("short_a", stress.current_a), ("takes_s", stress.withstand_s or 0.0)),
     )
-
-
-def _seconds(value: float) -> str:
-    return f"{value * 1000.0:.0f} ms" if value < 1.0 else show(value, "s", 2)

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, slot_limit_a
+from rigfolio.protection import slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit
+from rigfolio.units import apart, is_over, show_limit
 
 RULE = Rule(
     "slot-overloaded",

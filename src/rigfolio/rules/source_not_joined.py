@@ -11,10 +11,9 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.network import OpenPole
-from rigfolio.protection import listed
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.wording import with_kind
+from rigfolio.wording import listed, with_kind
 
 RULE = Rule(
     "source-not-joined",

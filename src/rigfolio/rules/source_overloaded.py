@@ -10,10 +10,9 @@ from collections.abc import Iterator
 
 from rigfolio.demand import demand_by_level, flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_limit, show_load
+from rigfolio.units import apart, is_over, show_limit, show_load
 from rigfolio.wording import with_kind
 
 RULE = Rule(

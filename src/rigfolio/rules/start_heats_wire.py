@@ -18,18 +18,11 @@ from rigfolio.books import longest_s
 from rigfolio.demand import Overheated, overheated_by_starts
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Load
-from rigfolio.protection import (
-    apart,
-    burns_in_a_start,
-    exposures_by_wire,
-    label_of,
-    name_of,
-    start_shares,
-    whole_starts,
-)
+from rigfolio.protection import burns_in_a_start, exposures_by_wire, start_shares, whole_starts
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load, time_words
+from rigfolio.units import apart, show, show_limit, show_load, time_words
+from rigfolio.wording import label_of, name_of
 
 RULE = Rule(
     "start-heats-wire",

@@ -12,10 +12,11 @@ from collections.abc import Iterator
 
 from rigfolio.books import longest_s
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import apart, bears, burns_in_a_start, name_of, start_shares
+from rigfolio.protection import burns_in_a_start, start_shares
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import Size, show
+from rigfolio.units import Size, apart, show
+from rigfolio.wording import bears, name_of
 
 RULE = Rule(
     "start-through-bond",

@@ -18,12 +18,13 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
 from rigfolio.operating import starters_of
-from rigfolio.protection import label_of, largest_fuse_of, other_rating, start_current_a
+from rigfolio.protection import largest_fuse_of, other_rating, start_current_a
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load, time_words
+from rigfolio.wording import label_of
 
 if TYPE_CHECKING:
     from rigfolio.shorts import StartCurrent

@@ -9,10 +9,9 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
 from rigfolio.network import edge_name
-from rigfolio.protection import apart
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import is_over, show_added, show_limit
+from rigfolio.units import apart, is_over, show_added, show_limit
 from rigfolio.wording import with_kind
 
 RULE = Rule(

@@ -17,13 +17,12 @@ from collections.abc import Iterator
 from rigfolio.books import are_one_system, one_system
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Device, Source
-from rigfolio.network import Edge, joins_now_and_then, net_of, path, volts
-from rigfolio.protection import name_of
+from rigfolio.network import Edge, is_guard, joins_now_and_then, net_of, path, volts
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show
-from rigfolio.wording import stated, with_kind
+from rigfolio.wording import name_of, stated, with_kind
 
 RULE = Rule(
     "unlike-volts-joined",
@@ -113,7 +112,7 @@ def _meeting(study: Study, source: Source, bank: Source) -> Edge | None:
     is_odd = not source.traits.serves or not are_one_system(source.voltage_v, study.rig.system_v)
     one, two = (source, bank) if is_odd else (bank, source)
     way = tuple(path(study.net.walk([two.plus]), one.plus))
-    parts = [edge for edge in way if not (isinstance(edge, Device) and edge.protects)] or way
+    parts = [edge for edge in way if not (is_guard(edge))] or way
     return min(parts, key=lambda edge: _without(study, edge, (one, two)), default=None)
 
 

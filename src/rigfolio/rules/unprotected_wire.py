@@ -10,24 +10,11 @@ until it burns. A spare wire that ends in tape is a live wire all the same.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import (
-    Exposure,
-    bears,
-    carrying,
-    copper,
-    distance,
-    exposures_of,
-    fuse_near,
-    joined_words,
-    listed,
-    name_of,
-    place,
-    sure_a,
-    unfused_of,
-)
+from rigfolio.protection import Exposure, copper, exposures_of, fuse_near, sure_a, unfused_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show_load
+from rigfolio.wording import bears, carrying, distance, joined_words, listed, name_of, place
 
 RULE = Rule(
     "unprotected-wire",
@@ -93,7 +80,7 @@ def _fix(study: Study, group: list[Exposure], late: list[Exposure], reach: str) 
         study,
         wires,
         sure_a(thinnest.limit),
-        f"within {reach} of {place(study, thinnest.end)}",
+        f"within {reach} of {place(study.rig, thinnest.end)}",
         "".join(_other_end(study, one) for one in late),
         end="" if late else thinnest.end,
     )
@@ -101,4 +88,4 @@ def _fix(study: Study, group: list[Exposure], late: list[Exposure], reach: str) 
 
 def _other_end(study: Study, late: Exposure) -> str:
     reach = distance(late.reach.value, late.wire)
-    return f", and another within {reach} of {place(study, late.end)}"
+    return f", and another within {reach} of {place(study.rig, late.end)}"

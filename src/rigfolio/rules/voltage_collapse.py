@@ -23,12 +23,12 @@ from rigfolio.operating import (
     operating,
     source_ohm,
 )
-from rigfolio.protection import label_of
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.shorts import faults_of
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_against, show_limit, show_load
+from rigfolio.wording import label_of
 
 RULE = Rule(
     "voltage-collapse",
@@ -109,7 +109,7 @@ def _finding(study: Study, load: Load, asked_w: float) -> Finding:
     elif drawn_in(study, load, alone(study, load)).collapses:
         most_w = most_alone_w(study, load, asked_w)
         if most_w is not None:
-            volts = show(study.volts.get(load.plus, study.rig.system_v), "V")
+            volts = show(study.nominal_v(load.plus), "V")
             most = show_against(asked_w, most_w, "W")[1]
             asks += f" by itself: {volts} and copper as warm as it gets give {most} at most"
     else:

@@ -9,18 +9,11 @@ from collections.abc import Iterator
 
 from rigfolio.demand import LastingStart, Sag, collapsed_of, sags_of, size_for, starting_sags
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import (
-    apart,
-    joined_words,
-    label_of,
-    lost_words,
-    name_of,
-    other_gauge,
-    overloaded_of,
-)
+from rigfolio.protection import other_gauge, overloaded_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import show, show_limit, show_load, time_words
+from rigfolio.units import apart, show, show_limit, show_load, time_words
+from rigfolio.wording import joined_words, label_of, lost_words, name_of
 
 RULE = Rule(
     "voltage-drop",

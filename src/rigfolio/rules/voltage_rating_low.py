@@ -16,11 +16,11 @@ from rigfolio.books import RatedVolts, are_one_system, family_words, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.kinds import plural
 from rigfolio.model import About, Device
-from rigfolio.protection import broken_ends, broken_v, joined_words, sun_volts
+from rigfolio.protection import broken_ends, broken_v, sun_volts
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
-from rigfolio.wording import with_kind
+from rigfolio.wording import joined_words, with_kind
 
 RULE = Rule(
     "voltage-rating-low",

@@ -7,10 +7,11 @@ right and its volts may do; it fails as a piece of string does.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
-from rigfolio.protection import below_least, name_of, other_gauge
+from rigfolio.protection import below_least, other_gauge
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
 from rigfolio.study import Study
+from rigfolio.wording import name_of
 
 RULE = Rule(
     "wire-below-least",

@@ -8,17 +8,11 @@ import math
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Severity
-from rigfolio.protection import (
-    apart,
-    bears,
-    carrying,
-    copper,
-    exposures_of,
-    name_of,
-    overload_out,
-)
+from rigfolio.protection import copper, exposures_of, overload_out
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.units import apart
+from rigfolio.wording import bears, carrying, name_of
 
 RULE = Rule(
     "wire-overloaded",

@@ -14,7 +14,6 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Circuit, Conductor, Device
 from rigfolio.protection import (
-    bears,
     guard_of,
     is_device_too_large,
     known_limit_of,
@@ -26,6 +25,7 @@ from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study, as_found
 from rigfolio.units import is_over, show_against, show_limit, show_unequal
+from rigfolio.wording import bears
 
 RULE = Rule(
     "wrong-fuse-found",

@@ -14,7 +14,6 @@ from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Conductor, Device, is_found_thinner, thinner_of
 from rigfolio.protection import (
     Exposure,
-    bears,
     exposures_by_wire,
     overload_back,
     overload_out,
@@ -27,7 +26,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study, as_found
 from rigfolio.units import show_against
-from rigfolio.wording import gauge_words
+from rigfolio.wording import bears, gauge_words
 
 RULE = Rule(
     "wrong-wire-found",

@@ -31,22 +31,25 @@ from rigfolio.draw import (
 )
 from rigfolio.findings import Finding, Severity
 from rigfolio.isolation import (
+    NOT_ENOUGH,
+    UNREACHED,
     Plan,
     back_feed_words,
     black_words,
     charged,
     charged_words,
+    goes_dark_words,
     in_turn,
     isolate,
     still_live_words,
 )
 from rigfolio.job import Job
 from rigfolio.judgement import by_place
-from rigfolio.labels import device_rows, labels_of, small_face, small_slot_mm, volts_at
+from rigfolio.labels import OUTSIDE, device_rows, labels_of, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
 from rigfolio.protection import is_barred
 from rigfolio.record import once, record
-from rigfolio.reports import HANDS, SLIPPED
+from rigfolio.reports import DEAD, HANDS, PAPER_DIFFERS, REASONED, SLIPPED
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
 from rigfolio.units import show
@@ -74,12 +77,10 @@ _DEVICES = (
     Column("opened, goes dark", 73),
 )
 _SPARES = (Column("", 55, bold=True), Column("", 65))
-_NOTE = "Worked out from the text, not measured."
 _GRAVE = (Severity.ERROR, Severity.DANGER)
 _CAUTIONS = (
     f"{SLIPPED} {HANDS}",
-    "Dead is what a meter says: try it on something live, measure, try it again. Where the panel "
-    "differs from the paper, the paper is wrong until it has been surveyed again.",
+    f"{DEAD} {PAPER_DIFFERS}",
 )
 
 Contents = tuple[tuple[str, int], ...]
@@ -116,7 +117,7 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
     look, made = _chosen(job, unnumbered)
     if contents != unnumbered:
         made = _laid(job, contents, look)
-    return numbered(job.paper, SHEET.title, job.strip, made, note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, made, note=REASONED)
 
 
 def content(job: Job) -> Iterator[SheetPart]:
@@ -336,16 +337,16 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
     read = f"Measured at {name} feed and each slot, to {minus} and to the frame: ________ V"
     rows.append(Row((_BOX, read), bold=True))
     yield Table(_STEPS, tuple(rows), f"Make {panel.about} dead", size_pt)
-    mind = [] if plan.is_enough else ["NOT ENOUGH: wire alone joins it to a source."]
+    mind = [] if plan.is_enough else [f"{NOT_ENOUGH}."]
     if not plan.reached_by:
-        mind.append("No source of the text reaches it.")
+        mind.append(UNREACHED)
     if plan.back_feeds:
         mind.append(f"Mind: {back_feed_words(plan.back_feeds)}.")
     held = charged_words(charged(job.study, plan))
     if held:
         mind.append(f"{held[:1].upper()}{held[1:]}.")
     if plan.goes_dark:
-        mind.append(f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}.")
+        mind.append(f"{goes_dark_words(plan)}.")
     mind += [one.words for one in notes_at(rig, panel)]
     said = tuple(piece for words in mind for piece in pieces(words))
     if said:
@@ -362,8 +363,7 @@ def _devices(job: Job, size_pt: float) -> tuple[Table, ...]:
         Row((called(one.name, one.label), one.rated or one.kind, one.seat, one.dark_words))
         for one in device_rows(job.study)
     )
-    title = "Fuses, breakers and switches outside panels"
-    return (Table(_DEVICES, rows, title, size_pt, pad_mm=0.5),) if rows else ()
+    return (Table(_DEVICES, rows, OUTSIDE, size_pt, pad_mm=0.5),) if rows else ()
 
 
 def _carried(job: Job, size_pt: float) -> Iterator[Table]:

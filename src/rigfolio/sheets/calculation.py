@@ -24,6 +24,7 @@ from rigfolio.figures import calculation_report, loads_table, sections_table
 from rigfolio.job import Job
 from rigfolio.reports import Report
 from rigfolio.sheet import Sheet, SheetPart
+from rigfolio.wording import states_no
 
 SHEET = Sheet("Calculation sheet", "calculation", binder="to-file", bound=30, beside=True)
 
@@ -159,7 +160,7 @@ def _tables(report: Report) -> Iterator[Table]:
     if rows:
         yield Table(columns_of(_SECTIONS), rows, sections.title, _SIZE_PT)
     else:
-        yield prose("", "This rig states no circuit and no wire.")
+        yield prose("", states_no("circuit", "wire"))
     for key, setting in _SETTINGS.items():
         for table in filter(lambda one: one.rows, report.tables(key)):
             yield Table(columns_of(setting), rows_of([table], setting), table.title, _SIZE_PT)

@@ -27,6 +27,7 @@ from rigfolio.job import Job
 from rigfolio.model import Conductor, Rig
 from rigfolio.protection import guard_facts
 from rigfolio.record import record
+from rigfolio.reports import COLOUR_TELLS, SIGNED
 from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Colour cards", "colour-card", binder="to-file", bound=60, beside=True)
@@ -43,7 +44,7 @@ _HAIR = Pen(0.1, "#a0a0a0")
 
 
 @record
-class _Entry:
+class _CardLine:
     """A line of a card: a wire, its colour, where it is and what it feeds."""
 
     wire: Conductor
@@ -71,8 +72,7 @@ def pages(job: Job) -> tuple[Page, ...]:
                 marks += _outline(at, 2 if place + 1 < len(lot) else 1)
             marks += _card(job, card, at, order)
         bodies.append(tuple(marks))
-    note = "A colour is evidence, never proof: measure before you cut or join."
-    return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=COLOUR_TELLS)
 
 
 def content(job: Job) -> Iterator[SheetPart]:
@@ -94,15 +94,14 @@ def _outline(at: tuple[float, float], count: int) -> Iterator[Mark]:
 
 def _lead(box: Box, *, has_cards: bool) -> tuple[Mark, ...]:
     words = (
-        "True scale. Cut along the outer line, fold along the dashed one, tape it over. + and − "
-        "come from the wiring, never from a colour."
+        f"True scale. Cut along the outer line, fold along the dashed one, tape it over. {SIGNED}"
         if has_cards
-        else "This rig states no wire: there is no colour to look up."
+        else wording.NO_COLOUR
     )
     return block(words, box, Style(8, FLOOR_PT, 2, align="start", is_top=True))
 
 
-def _entries(job: Job) -> Iterator[_Entry]:
+def _entries(job: Job) -> Iterator[_CardLine]:
     """Wires out by colour; returns are left to the legend: they all look alike."""
     wires = [
         wire
@@ -116,13 +115,13 @@ def _entries(job: Job) -> Iterator[_Entry]:
         code = wording.colour_short(wire.colour)
         if circuit is None:
             ends = " to ".join(_seat(job.rig, wire, end) for end in (wire.a, wire.b))
-            yield _Entry(wire, code, wire.name, ends)
+            yield _CardLine(wire, code, wire.name, ends)
             continue
         place = circuit.place
         key = (code, place, wording.there_words(wire))
         if key not in told and wire.name not in stubs:
             told.add(key)
-            yield _Entry(wire, code, place, circuit.label or circuit.place)
+            yield _CardLine(wire, code, place, circuit.label or circuit.place)
 
 
 def _stubs(rig: Rig) -> Iterator[str]:
@@ -143,14 +142,14 @@ def _looks(wire: Conductor) -> tuple[str, str]:
 
 def _seat(rig: Rig, wire: Conductor, end: str) -> str:
     """Where an end lands, in few letters: for a fuse on the wire, the terminal that it sits on."""
-    for device in rig.devices:
-        if device.on_wire == wire.name and end in (device.line, device.load):
+    for device in rig.seated.get(wire.name, ()):
+        if end in (device.line, device.load):
             end = device.load if end == device.line else device.line
     return wording.short_end(rig, end)
 
 
 def _card(
-    job: Job, entries: Sequence[_Entry], at: tuple[float, float], order: str
+    job: Job, entries: Sequence[_CardLine], at: tuple[float, float], order: str
 ) -> Iterator[Mark]:
     left, top = at
     title = (left + 2, top + 0.8, WIDE_MM - 26, _HEAD_MM - 1.6)
@@ -165,7 +164,7 @@ def _card(
         yield Group(f"card-{entry.wire.name}", f"{entry.code} {entry.words}", marks)
 
 
-def _line(job: Job, entry: _Entry, box: Box) -> Iterator[Mark]:
+def _line(job: Job, entry: _CardLine, box: Box) -> Iterator[Mark]:
     left, top, wide, high = box
     wire = entry.wire
     yield from patch(left, top + 0.7, 9, high - 1.4, *wording.shades(wire.colour))

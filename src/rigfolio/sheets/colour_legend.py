@@ -32,6 +32,7 @@ from rigfolio.job import Job
 from rigfolio.model import Conductor
 from rigfolio.protection import guard_words
 from rigfolio.record import replace
+from rigfolio.reports import COLOUR_TELLS
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.values import Colour
 
@@ -63,8 +64,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     closer = flow([replace(table, pad_mm=_CLOSE_MM) for table in tables], area)
     made = closer if len(closer) < len(made) else made
     bodies = [(*lead, *marks) for marks in made]
-    note = "A colour is evidence, never proof: measure before you cut or join."
-    return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=COLOUR_TELLS)
 
 
 def content(job: Job) -> Iterator[SheetPart]:
@@ -89,7 +89,7 @@ def _tables(job: Job) -> Iterator[Table]:
         words = f"Not listed, for nobody has stated them: the returns of {homes}, each ASSUMED."
         yield prose("", *pieces(words), size_pt=FLOOR_PT)
     if not wires:
-        yield prose("", "This rig states no wire: there is no colour to look up.")
+        yield prose("", wording.NO_COLOUR)
 
 
 def _is_folded(wire: Conductor) -> bool:

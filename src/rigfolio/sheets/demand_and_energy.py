@@ -22,7 +22,7 @@ from rigfolio.draw import (
     rows_of,
 )
 from rigfolio.job import Job
-from rigfolio.reports import Report
+from rigfolio.reports import REASONED, Report
 from rigfolio.sheet import Sheet, SheetPart
 
 SHEET = Sheet("Demand and energy", "demand-and-energy", binder="to-file", bound=40, beside=True)
@@ -71,7 +71,6 @@ _WORDS = (
     ("charging", "Charging"),
 )
 """What is said below the tables, by its name in the report, and what stands above it."""
-_NOTE = "Worked out from the text, not measured."
 
 
 def pages(job: Job) -> tuple[Page, ...]:
@@ -81,7 +80,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     bodies = flow(_tables(report, _SIZES_PT[0]), area)
     if len(bodies) > 1:
         bodies = flow(_tables(report, _SIZES_PT[1]), area)
-    return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=REASONED)
 
 
 def content(job: Job) -> Iterator[SheetPart]:

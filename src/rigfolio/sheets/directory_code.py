@@ -89,7 +89,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         bodies[-1] += _drawn(card, (left, down, wide, box), limits)
         down += box + _GAP_MM
     if not bodies:
-        bodies.append(_lead(left, top, wide, "This rig states no panel and no circuit."))
+        bodies.append(_lead(left, top, wide, wording.states_no("panel", "circuit")))
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
 
 

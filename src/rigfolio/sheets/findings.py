@@ -31,7 +31,7 @@ from rigfolio.draw import (
 from rigfolio.findings import Finding, Label, Severity
 from rigfolio.job import Job
 from rigfolio.judgement import places_of
-from rigfolio.reports import DEFERS, HANDS, SLIPPED
+from rigfolio.reports import DEFERS, HANDS, PAPER_DIFFERS, SLIPPED
 from rigfolio.sheet import Sheet
 from rigfolio.units import show
 
@@ -53,8 +53,7 @@ _CAUTIONS = (
     f"{DEFERS} This folio shows what the text says and what its rule book makes of it; what the "
     "text leaves out was not judged.",
     f"{SLIPPED} {HANDS} Open the disconnect, then measure, before any wire is touched.",
-    "Every drawing and label is only as good as the survey behind it. When something at the panel "
-    "differs from the paper, the paper is wrong until it has been surveyed again.",
+    f"Every drawing and label is only as good as the survey behind it. {PAPER_DIFFERS}",
 )
 
 
@@ -111,21 +110,18 @@ def _parts(job: Job) -> str:
 def _verdict(job: Job, here: int | None) -> str:
     """What was found; `here` counts the dangers and faults on this page if others follow."""
     book = job.rig.book
-    counts = wording.found_words(job.findings)
     grave = any(each.severity in _GRAVE for each in job.findings)
     if grave:
         first = "Dangers and faults come first"
         if here is not None:
             more = len(_graves(job)) - here
             first = f"{first}: {here} on this page, {more} more on the pages that follow"
-        return f"Found under rule book {book}: {counts}. {first}."
+        return f"{wording.verdict_words(book, job.findings)} {first}."
     unknown = sum(each.severity is Severity.UNKNOWN for each in job.findings)
     if unknown:
         rest = "no danger or fault found in the rest"
         return f"{_things(unknown)} cannot be judged under rule book {book}; {rest}"
-    if counts:
-        return f"Found under rule book {book}: {counts}"
-    return f"no findings under rule book {book}"
+    return wording.verdict_words(book, job.findings).removesuffix(".")
 
 
 def _tables(job: Job) -> Iterator[Table]:

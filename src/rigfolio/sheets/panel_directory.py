@@ -14,7 +14,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.findings import Unknown
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import DeviceRow, device_rows, feed_words, panel_title
+from rigfolio.labels import OUTSIDE, DeviceRow, device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Device, Panel, Slot
 from rigfolio.protection import fitted_words, largest_words
 from rigfolio.record import replace
@@ -107,9 +107,9 @@ def _parts(job: Job) -> Iterator[Table]:
         if not one.circuit
     )
     if devices:
-        yield Table(_DEVICES, devices, "Fuses, breakers and switches outside panels")
+        yield Table(_DEVICES, devices, OUTSIDE)
     if not rig.panels and not loose:
-        yield prose("", "This rig states no panel and no circuit.")
+        yield prose("", wording.states_no("panel", "circuit"))
     if rig.ac:
         listed = (f"{one.label or 'no name stated'} {wording.amps(one.rating_a)}" for one in rig.ac)
         words = pieces(f"{'; '.join(listed)}.")

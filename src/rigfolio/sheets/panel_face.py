@@ -6,7 +6,8 @@ its rating and its colour in words; a breaker has no colour. The largest fuse is
 directory.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from rigfolio import wording
 from rigfolio.books import colour_book
@@ -47,11 +48,13 @@ _RULER_MM = 14.0
 _FEED_MM = 7.0
 _COLUMN_MM = 88.0
 """Two panels of one column stand side by side on A4."""
+_LEAST_COLUMN_MM = 50.0
+"""Number, fuse and a name beside them; further columns stand in a part of their own."""
 _GAP_MM = 8.0
 _BORDER_MM = 1.5
 _SLACK_MM = 0.01
 _NUMBER_MM = 12.0
-_FUSE_MM = 24.0
+_FUSE_MM, _FUSE_SHARE = 24.0, 0.3
 _LEAST_MM = 7.0
 """Lowest slot where the drawing is not to scale."""
 _LEAST_TRUE_MM = 3.8
@@ -73,6 +76,14 @@ class _Scale:
 
 
 @record
+class _PanelPart:
+    """Columns and rows of a panel that are drawn together, counted from 0."""
+
+    columns: range
+    rows: range
+
+
+@record
 class _PanelDrawing:
     """A panel, or as many of its slots as a page holds, drawn from the corner of the paper."""
 
@@ -89,7 +100,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     shelves = tuple(_shelved(faces, area))
     bodies = [(*marks, *(measure(area) if is_true else ())) for marks, is_true in shelves]
     if not bodies:
-        words = "This rig states no panel: there is no face to be drawn yet."
+        words = wording.states_no("panel", so="there is no face to be drawn yet")
         bodies = [block(words, (area[0], area[1], area[2], 8), Style(9, 7, align="start"))]
     note = "Fuses as they belong in, not as they were found."
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
@@ -127,30 +138,69 @@ def _shelved(faces: Iterable[_PanelDrawing], area: Box) -> Iterator[tuple[list[M
 
 def _faces(job: Job, panel: Panel, area: Box) -> Iterator[_PanelDrawing]:
     _, _, wide, high = area
-    room_mm = high - _HEAD_MM - _RULER_MM - 2 * _FEED_MM
-    scale = _scale(panel, room_mm)
-    columns = max(1, panel.columns)
-    gaps_mm = (columns - 1) * _GAP_MM
-    across_mm = min(_COLUMN_MM, (wide - 2 * _BORDER_MM - gaps_mm) / columns)
-    wide_mm = columns * across_mm + gaps_mm + 2 * _BORDER_MM
+    scale = _scale(panel, high - _HEAD_MM - _RULER_MM - 2 * _FEED_MM)
     held = {one[0]: one for one in wording.slot_holders(job.rig, panel)}
-    for first in range(0, panel.rows, scale.rows):
-        rows = min(scale.rows, panel.rows - first)
-        high_mm = rows * scale.pitch_mm + 2 * _FEED_MM
-        part = range(first, first + rows)
-        marks: list[Mark] = [*_head(job, panel, scale, part, (0.0, 0.0, wide_mm, _HEAD_MM - 2))]
-        for column in range(columns):
-            x = _BORDER_MM + column * (across_mm + _GAP_MM)
+    parts = _parts(panel, scale.rows, wide)
+    most = max(len(part.columns) for part in parts)
+    across_mm = min(_COLUMN_MM, (wide - 2 * _BORDER_MM - (most - 1) * _GAP_MM) / most)
+    for at, part in enumerate(parts):
+        high_mm = len(part.rows) * scale.pitch_mm + 2 * _FEED_MM
+        each_mm = across_mm + _GAP_MM
+        wide_mm = len(part.columns) * each_mm - _GAP_MM + 2 * _BORDER_MM
+        words = _part_words(panel, part) if len(parts) > 1 else ""
+        marks: list[Mark] = [*_head(job, panel, scale, words, (0.0, 0.0, wide_mm, _HEAD_MM - 2))]
+        for place, column in enumerate(part.columns):
+            x = _BORDER_MM + place * each_mm
             box = (x, _HEAD_MM + _FEED_MM, across_mm, scale.pitch_mm)
-            marks += _column(job, panel, held, box, (column, first, rows))
-        marks += _feed(job.rig, panel, part, (0.0, _HEAD_MM, wide_mm, high_mm))
+            marks += _column(job, panel, held, box, (column, part.rows[0], len(part.rows)))
+        others = (_before(parts, at), _after(parts, at))
+        from_to = [_part_words(panel, other) if other is not None else "" for other in others]
+        marks += _feed(job.rig, panel, from_to, (0.0, _HEAD_MM, wide_mm, high_mm))
         yield _PanelDrawing(wide_mm, _HEAD_MM + high_mm, tuple(marks), scale.is_true)
 
 
-def _rows_words(panel: Panel, rows: range) -> str:
-    """`slots 14 to 26`, or rows where a panel has several columns."""
+def _parts(panel: Panel, most_rows: int, wide_mm: float) -> tuple[_PanelPart, ...]:
+    """The parts of a panel that fit the paper each, with columns of about one number."""
+    columns, fit = max(1, panel.columns), wide_mm - 2 * _BORDER_MM + _GAP_MM
+    most = max(1, int(fit / (_LEAST_COLUMN_MM + _GAP_MM)))
+    count = -(-columns // most)
+    edges = [at * columns // count for at in range(count + 1)]
+    return tuple(
+        _PanelPart(range(left, right), range(top, min(top + most_rows, panel.rows)))
+        for left, right in pairwise(edges)
+        for top in range(0, panel.rows, most_rows)
+    )
+
+
+def _before(parts: Sequence[_PanelPart], at: int) -> _PanelPart | None:
+    """What a part goes on from: all rows above it, or else the columns before."""
+    if not at:
+        return None
+    before, part = parts[at - 1], parts[at]
+    return (
+        _PanelPart(part.columns, range(part.rows[0])) if before.columns == part.columns else before
+    )
+
+
+def _after(parts: Sequence[_PanelPart], at: int) -> _PanelPart | None:
+    """What goes on with a part: all rows below it, or else the columns behind."""
+    part, *others = parts[at:]
+    below = [other for other in others if other.columns == part.columns]
+    if below:
+        return _PanelPart(part.columns, range(below[0].rows[0], below[-1].rows[-1] + 1))
+    return others[0] if others else None
+
+
+def _part_words(panel: Panel, part: _PanelPart) -> str:
+    """`slots 14 to 26`, or columns and rows where a panel has several columns."""
     what = "slot" if panel.columns <= 1 else "row"
-    first, last = rows[0] + 1, rows[-1] + 1
+    some = [(what, part.rows, panel.rows), ("column", part.columns, max(1, panel.columns))]
+    words = [_from_to(word, which) for word, which, all_of in some if len(which) < all_of]
+    return ", ".join(reversed(words))
+
+
+def _from_to(what: str, which: range) -> str:
+    first, last = which[0] + 1, which[-1] + 1
     return f"{what}s {first} to {last}" if first != last else f"{what} {first}"
 
 
@@ -165,11 +215,10 @@ def _scale(panel: Panel, room_mm: float) -> _Scale:
     return _Scale(pitch_mm, is_true=False, rows=max(1, int(room_mm / pitch_mm + 1e-9)))
 
 
-def _head(job: Job, panel: Panel, scale: _Scale, rows: range, box: Box) -> Iterator[Mark]:
+def _head(job: Job, panel: Panel, scale: _Scale, part: str, box: Box) -> Iterator[Mark]:
     left, top, wide, _ = box
     title = (left, top, wide, 7.5)
-    is_part = len(rows) < panel.rows
-    name = f"{panel.about}, {_rows_words(panel, rows)}" if is_part else str(panel.about)
+    name = f"{panel.about}, {part}" if part else str(panel.about)
     as_heading = Style(16, 9, bold=True, align="start", kind=Kind.HEADING)
     yield from block(name, title, as_heading)
     facts = list(filter(None, (volts_at(job.study, (panel.bus, panel.feed)),)))
@@ -199,10 +248,10 @@ def _why_not(panel: Panel) -> str:
     return "its slots are lower than type" if is_low else "a slot is longer than the paper"
 
 
-def _feed(rig: Rig, panel: Panel, rows: range, box: Box) -> Iterator[Mark]:
+def _feed(rig: Rig, panel: Panel, from_to: Sequence[str], box: Box) -> Iterator[Mark]:
     """The frame of the panel, with where its supply lands and where its minus goes.
 
-    Where only some of its rows stand in it, the other end says where the panel goes on.
+    Where only a part of it is drawn, the ends say which parts go before and after it.
     """
     left, top, wide, high = box
     yield rect(left, top, wide, high, pen=_FRAME)
@@ -216,10 +265,10 @@ def _feed(rig: Rig, panel: Panel, rows: range, box: Box) -> Iterator[Mark]:
     bold = Style(10, _FLOOR_PT, bold=True, align="start")
     plain = Style(9, _FLOOR_PT, align="start")
     ends = [(minus, plain), (feed, bold)] if panel.feed_last else [(feed, bold), (minus, plain)]
-    if rows[0] > 0:
-        ends[0] = (f"goes on from {_rows_words(panel, range(rows[0]))}", plain)
-    if rows[-1] < panel.rows - 1:
-        after = _rows_words(panel, range(rows[-1] + 1, panel.rows))
+    before, after = from_to
+    if before:
+        ends[0] = (f"goes on from {before}", plain)
+    if after:
         ends[1] = (f"goes on with {after}", plain)
     for (words, style), down in zip(ends, (top, top + high - _FEED_MM), strict=True):
         yield from block(words, (left + 2.5, down + 1, wide - 5, _FEED_MM - 2), style)
@@ -262,9 +311,10 @@ def _slot(
         room = (left + _NUMBER_MM + 2, inner[0], wide - _NUMBER_MM - 3, inner[1])
         yield from block(words, room, Style(11, _FLOOR_PT, 2, align="start"))
         return
-    yield from _fuse(job, circuits[0], (left + _NUMBER_MM, top + 1, _FUSE_MM, high - 2))
-    beside = left + _NUMBER_MM + _FUSE_MM + 2
-    room = (beside, inner[0], wide - _NUMBER_MM - _FUSE_MM - 3, inner[1])
+    fuse_mm = min(_FUSE_MM, _FUSE_SHARE * wide)
+    yield from _fuse(job, circuits[0], (left + _NUMBER_MM, top + 1, fuse_mm, high - 2))
+    beside = left + _NUMBER_MM + fuse_mm + 2
+    room = (beside, inner[0], wide - _NUMBER_MM - fuse_mm - 3, inner[1])
     label = " + ".join(circuit.label or circuit.place for circuit in circuits)
     yield from _words(label, _remarks(job, circuits), room)
 

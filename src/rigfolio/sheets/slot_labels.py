@@ -15,6 +15,7 @@ from functools import partial
 
 from rigfolio.draw import (
     FLOOR_PT,
+    FULL_SIZE,
     LINE_HEIGHT,
     MM_PER_PT,
     Box,
@@ -50,6 +51,7 @@ from rigfolio.labels import (
 from rigfolio.model import Panel
 from rigfolio.record import record, replace
 from rigfolio.sheet import Sheet, SheetPart
+from rigfolio.wording import states_no
 
 SHEET = Sheet(
     "Slot labels",
@@ -137,7 +139,7 @@ def pages(job: Job) -> tuple[Page, ...]:
             bodies.append([])
         bodies[-1] += marks
     is_true = bool(strips) and all(strip.is_true for strip in strips)
-    note = "Print at full size: 100 mm on the ruler must measure 100 mm." if is_true else ""
+    note = FULL_SIZE if is_true else ""
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 
@@ -298,7 +300,7 @@ def _around(job: Job, area: Box, lot: Sequence[_Placed]) -> tuple[Mark, ...]:
         if lot
         else "Nothing that was asked for has a label."
         if job.wish.only
-        else "This rig states no panel, no circuit and no device: there is nothing to label."
+        else states_no("panel", "circuit", "device", so="there is nothing to label")
     )
     is_true = any(placed.strip.is_true for placed in lot)
     style = Style(8, FLOOR_PT, 2, align="start", is_top=True)

@@ -24,7 +24,7 @@ from rigfolio.isolation import Meaning, meanings
 from rigfolio.job import Job
 from rigfolio.model import Panel, Rig
 from rigfolio.record import record, replace
-from rigfolio.reports import DEFERS, Report
+from rigfolio.reports import DEAD, DEFERS, REASONED, Report
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.wording import called, on_paper
 
@@ -41,10 +41,9 @@ _SWITCHES = (
 _STEPS = (Column("", 4), Column("", 96))
 _BOX = "☐"
 _MEASURED = "measured at its feed and at each slot, to minus and to the frame: _______ V"
-_NOTE = "Worked out from the text, not measured."
 _CAUTIONS = (
-    "Dead says that no source of the text reaches it, not that it was measured. Try the meter on "
-    "something live, measure, try the meter again. The posts of a battery are always live.",
+    "What is said to be dead here is reached by no source of the text, and was not measured. "
+    f"{DEAD} The posts of a battery are always live.",
     DEFERS,
 )
 
@@ -81,7 +80,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         if len(bodies) == 1:
             break
         bodies = flow(_tables(job.rig, found, orders, look), area)
-    return numbered(job.paper, SHEET.title, job.strip, bodies, note=_NOTE)
+    return numbered(job.paper, SHEET.title, job.strip, bodies, note=REASONED)
 
 
 def content(job: Job) -> Iterator[SheetPart]:

@@ -10,6 +10,7 @@ from functools import partial
 
 from rigfolio.draw import (
     FLOOR_PT,
+    FULL_SIZE,
     Box,
     Group,
     Mark,
@@ -71,7 +72,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     rows = [row for tape in _tapes(job, band) for row in _broken(tape, area[2])]
     room = (area[0], area[1] + _LEAD_MM, area[2], area[3] - _LEAD_MM - _RULER_MM)
     bodies = [(*_around(area, is_empty=not rows), *marks) for marks in _least(rows, band, room)]
-    note = "Print at full size: 100 mm on the ruler must measure 100 mm." if rows else ""
+    note = FULL_SIZE if rows else ""
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=note)
 
 

@@ -8,16 +8,16 @@ fit, and find out why before the next one.
 
 from collections.abc import Iterator
 
-from rigfolio.books import figure
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.job import Job
 from rigfolio.model import Circuit
-from rigfolio.reports import HANDS
+from rigfolio.reports import FIRST, HANDS
 from rigfolio.sheet import EachOf, Sheet, SheetPart
 from rigfolio.swap import (
     ReadingLine,
     ReadingStage,
     ReadingStep,
+    how_to_read,
     reading_stages,
     readings_remarks,
     readings_table,
@@ -59,16 +59,9 @@ _PLAIN = "other sources and bars, what charges still off"
 _BLANK = "_______"
 _BOX = "☐"
 _PAD_MM = 0.6
-_CAUTION = (
-    f"{HANDS} Try the meter on something live before and after you prove a panel dead. Stop at the "
-    "first reading that does not fit."
-)
-_HOW = (
-    "Expected for a rested battery, half full to full: chargers, sun, engine and tow vehicle stay "
-    "off until all is read; loads may draw {load:.0f} % more or less than stated. Currents by a "
-    "clamp for direct current, millivolts with the load on, probes on bare metal. `rigfolio log` "
-    "keeps a line as it is printed, `rigfolio diagnose` says what one that does not fit points at. "
-    "All other readings are among what is filed."
+_THEN = (
+    "`rigfolio log` keeps a line as it is printed, `rigfolio diagnose` says what one that does not "
+    "fit points at. All other readings are among what is filed."
 )
 
 
@@ -100,8 +93,7 @@ def _near(job: Job, circuit: Circuit) -> tuple[object, ...]:
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    load = figure("spread", "load_share") * 100.0
-    yield prose("", _CAUTION, _HOW.format(load=load))
+    yield prose("", f"{HANDS} {FIRST}", f"{how_to_read()} {_THEN}")
     found = reading_stages(
         job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )

@@ -12,8 +12,10 @@ from rigfolio.books import terminal_source
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, prose
 from rigfolio.job import Job
 from rigfolio.natural_order import natural
+from rigfolio.reports import SIGNED
 from rigfolio.sheet import Sheet
 from rigfolio.swap import Connection, connections
+from rigfolio.wording import states_no
 
 SHEET = Sheet("Wire list", "wire-list", command="wirelist", beside=True)
 
@@ -54,7 +56,7 @@ def _tables(job: Job) -> Iterator[Table]:
         listed = ", ".join(sorted(job.wish.only, key=natural))
         yield prose("", f"Only for {listed}.")
     if not rows:
-        yield prose("", "This rig states no wire: there is nothing to cut.")
+        yield prose("", states_no("wire", so="there is nothing to cut"))
         return
     yield Table(_COLUMNS, tuple(_rows(rows)), "", _SIZE_PT)
     yield prose(
@@ -62,7 +64,7 @@ def _tables(job: Job) -> Iterator[Table]:
         f"Cut to: the length of the text with slack for both ends ({terminal_source('slack')}). "
         "To suit: the text does not say what the part takes; see `ends` of a wire, `stud` of a "
         "part. Assumed: the text states no return. Leads that a fixture came with are left out. "
-        "+ and − come from the wiring, never from a colour.",
+        f"{SIGNED}",
         size_pt=_SIZE_PT,
     )
 

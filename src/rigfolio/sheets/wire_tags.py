@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from rigfolio.draw import (
+    FULL_SIZE,
     LINE_HEIGHT,
     MM_PER_PT,
     Box,
@@ -30,7 +31,9 @@ from rigfolio.job import Job, TagForm
 from rigfolio.labels import FLOOR_PT, LENGTH_MM, TagCut, TaggedWire, cut_of, drawn_tag, tagged_wires
 from rigfolio.record import record
 from rigfolio.refusal import RefusalError
+from rigfolio.reports import SIGNED
 from rigfolio.sheet import Sheet, SheetPart
+from rigfolio.wording import states_no
 
 SHEET = Sheet("Wire tags", "wire-tags", command="tags", binder="to-cut", bound=20, beside=True)
 
@@ -43,7 +46,7 @@ _MOST_NAMED = 3
 
 
 @record
-class _Row:
+class _TagPair:
     """The two tags of one wire, how they are cut, and what stands beside them."""
 
     tagged: TaggedWire
@@ -89,7 +92,7 @@ def pages(job: Job) -> tuple[Page, ...]:
         down += row.high_mm + _ROW_GAP_MM
     area = (left, top, wide, high)
     full = [(*_around(job, area, is_empty=not marks), *marks) for marks in bodies]
-    note = "Print at full size: 100 mm on the ruler must measure 100 mm." if bodies[0] else ""
+    note = FULL_SIZE if bodies[0] else ""
     return numbered(job.paper, SHEET.title, job.strip, full, note=note)
 
 
@@ -106,7 +109,7 @@ def _alone(job: Job, tagged: TaggedWire) -> tuple[Mark, ...]:
     return () if row is None else tuple(_drawn(row, 0.0, 0.0))
 
 
-def _rows(job: Job, wide: float) -> Iterator[_Row]:
+def _rows(job: Job, wide: float) -> Iterator[_TagPair]:
     wish = job.wish.tag_form
     unheld: list[str] = []
     for tagged in tagged_wires(job):
@@ -119,13 +122,13 @@ def _rows(job: Job, wide: float) -> Iterator[_Row]:
         raise _refusal(unheld, wish)
 
 
-def _row(tagged: TaggedWire, wide: float, wish: TagForm | None) -> _Row | None:
+def _row(tagged: TaggedWire, wide: float, wish: TagForm | None) -> _TagPair | None:
     """The tags of a wire as they are cut; None where they have no room for their words."""
     cut = cut_of(tagged.wire, tagged.tags, wish)
     if cut is None:
         return None
     long_mm = cut.wide_mm if cut.form == "sleeve" else LENGTH_MM
-    return _Row(tagged, cut, wide - 2 * long_mm - _GAP_MM - 2)
+    return _TagPair(tagged, cut, wide - 2 * long_mm - _GAP_MM - 2)
 
 
 def _refusal(names: Sequence[str], form: TagForm | None) -> RefusalError:
@@ -151,11 +154,10 @@ def _around(job: Job, area: Box, *, is_empty: bool) -> Iterator[Mark]:
     text = (
         "Left tag: the end named HERE on it; right tag: the other end; 50 to 100 mm from the "
         "terminal, clear tape over it. Flag: lay the wire on the middle, stick the faces back to "
-        "back. Wrap: words along the wire, blank part first. + and − come from the wiring, never "
-        "from a colour."
+        f"back. Wrap: words along the wire, blank part first. {SIGNED}"
     )
     if is_empty:
-        text = "This rig states no wire: there is nothing to tag."
+        text = states_no("wire", so="there is nothing to tag")
         if job.wish.only:
             text = "Nothing that was asked for has a tag."
     style = Style(8, _FLOOR_PT, 3, align="start", is_top=True)
@@ -164,7 +166,7 @@ def _around(job: Job, area: Box, *, is_empty: bool) -> Iterator[Mark]:
         yield from measure(area)
 
 
-def _drawn(row: _Row, left: float, top: float) -> Iterator[Mark]:
+def _drawn(row: _TagPair, left: float, top: float) -> Iterator[Mark]:
     down = top
     for lines, size, bold in ((row.head, _HEAD_PT, True), (row.about, _ABOUT_PT, False)):
         for line in lines:

@@ -9,6 +9,7 @@ from rigfolio.job import Job
 from rigfolio.record import replace
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_elsewhere, work_in_hand, work_since
+from rigfolio.wording import states_no
 
 SHEET = Sheet("Work plan", "work-plan", command="workplan", bound=60, beside=True)
 
@@ -96,7 +97,7 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
             *_tables(work(job.study, panel.about.name, hands_over=panel is panels[-1]), wide_mm),
         ]
     if not panels and not outside:
-        yield [prose("", *CAUTIONS, "This rig states no panel: there is no plan to be made yet.")]
+        yield [prose("", *CAUTIONS, states_no("panel", so="there is no plan to be made yet"))]
 
 
 def _tables(parts: tuple[WorkPart, ...], wide_mm: float) -> Iterator[Table]:

@@ -6,7 +6,7 @@ from functools import cached_property
 from rigfolio.books import Limit
 from rigfolio.isolation import CLOSED, Open
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, edge_name
+from rigfolio.network import Edge, edge_name, is_guard
 from rigfolio.operating import has_ohm, source_ohm
 from rigfolio.record import record, replace
 from rigfolio.shorts.cases import Case, CaseName, Fault, Interrupt
@@ -319,7 +319,7 @@ def _case(
         for edge, label in zip(faults.core.edges, faults.core.names, strict=True)
         if abs(flow.edges[label]) > _TRACE * flow.current_a
     ]
-    found = [blow(e, a) for e, a in own_a if isinstance(e, Device) and e.protects]
+    found = [blow(e, a) for e, a in own_a if is_guard(e)]
     blows = tuple(sorted(found, key=lambda one: -one.overload))
     ways = tuple(
         (source, (*way, *edges))

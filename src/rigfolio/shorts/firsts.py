@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from rigfolio.model import Device, Source
-from rigfolio.network import Edge, edge_name
+from rigfolio.network import edge_name, is_guard
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -26,7 +26,7 @@ def firsts_of(study: Study) -> Mapping[str, First]:
     """The first devices behind batteries, by the name of their edge."""
     batteries = [s for s in study.rig.sources if s.stores and s.plus not in study.shorted]
     # A device in a minus lead is the first one from the minus post.
-    near = [(one, study.net.walk([end], _opens)) for one in batteries
+    near = [(one, study.net.walk([end], is_guard)) for one in batteries
             for end in (one.plus, one.minus)]  # fmt: skip
     found = {}
     for device in study.rig.devices:
@@ -40,7 +40,3 @@ def firsts_of(study: Study) -> Mapping[str, First]:
         if by:
             found[edge_name(device)] = First(device, by, tuple(dict.fromkeys(beyond)))
     return found
-
-
-def _opens(edge: Edge) -> bool:
-    return isinstance(edge, Device) and edge.protects

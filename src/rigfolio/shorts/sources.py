@@ -154,7 +154,7 @@ class FaultCurrent:
 
 
 @dataclass(slots=True)
-class _Part:
+class _CoreIsland:
     """An island of the core, taken apart, and the voltages that its sources make."""
 
     island: Island
@@ -166,7 +166,7 @@ class _Part:
 
 
 @record
-class _Pair:
+class _CorePair:
     """Two places of the core: open voltage, resistance, and the answer to a current of 1 A."""
 
     open_v: float
@@ -192,8 +192,8 @@ class Currents:
         )
         self.grid = Grid(Network(len(node), tuple(branches), supplies))
         self.home = {spot: i for i, each in enumerate(self.grid.islands) for spot in each.spots}
-        self._parts: dict[int, _Part] = {}
-        self._pairs: dict[tuple[int, int], _Pair | FaultCurrent | None] = {}
+        self._parts: dict[int, _CoreIsland] = {}
+        self._pairs: dict[tuple[int, int], _CorePair | FaultCurrent | None] = {}
 
     def fault(self, plus: str, minus: str, more_ohm: float) -> FaultCurrent | None:
         """What flows when two places of the core are joined by some resistance.
@@ -212,7 +212,7 @@ class Currents:
         if key not in self._pairs:
             self._pairs[key] = self._pair(one, two)
         pair = self._pairs[key]
-        if not isinstance(pair, _Pair) or pair.open_v <= 0.0:
+        if not isinstance(pair, _CorePair) or pair.open_v <= 0.0:
             return None
         part = self._part(self.home[spots[one]])
         current_a = pair.open_v / (pair.ohm + more_ohm)
@@ -236,7 +236,7 @@ class Currents:
             if {spot[node[drive.source.plus]], spot[node[drive.source.minus]]} <= here:
                 yield drive
 
-    def _part(self, number: int) -> _Part:
+    def _part(self, number: int) -> _CoreIsland:
         if number not in self._parts:
             island = self.grid.islands[number]
             matrix = Matrix(self.grid, island)
@@ -248,7 +248,7 @@ class Currents:
                 one, two = matrix.ends(supply.plus, supply.minus)
                 more.append((one, two, 1.0 / supply.ohm))
                 push(right, one, two, supply.emf_v / supply.ohm)
-            part = _Part(island, matrix, matrix.factor(more), [], [], {})
+            part = _CoreIsland(island, matrix, matrix.factor(more), [], [], {})
             into_a = [0.0] * net.nodes
             for drive in self._weak_in(island) if island.supplies else ():
                 plus, minus = (self.core.node[e] for e in (drive.source.plus, drive.source.minus))
@@ -260,7 +260,7 @@ class Currents:
         return self._parts[number]
 
     def _currents(
-        self, part: _Part, volts: list[float], into_a: list[float], share: float
+        self, part: _CoreIsland, volts: list[float], into_a: list[float], share: float
     ) -> tuple[list[float], dict[int, float]]:
         """What flows in all branches and supplies; `share` of their voltages are at work."""
         net, across = self.grid.network, part.matrix.across
@@ -278,7 +278,7 @@ class Currents:
         self.grid.join_currents(current_a, into_a)
         return current_a, supply_a
 
-    def _pair(self, one: int, two: int) -> _Pair | None:
+    def _pair(self, one: int, two: int) -> _CorePair | None:
         part = self._part(self.home[self.grid.spot[one]])
         if not part.island.supplies:
             return None
@@ -290,7 +290,7 @@ class Currents:
         current_a, supply_a = self._currents(part, volts, into_a, 0.0)
         across = part.matrix.across
         ohm = -across(volts, one, two)
-        return _Pair(across(part.volts, one, two), ohm, tuple(current_a), supply_a)
+        return _CorePair(across(part.volts, one, two), ohm, tuple(current_a), supply_a)
 
     def _limited(self, one: int, two: int, more_ohm: float) -> FaultCurrent | None:
         """A fault that only sources of limited current feed: each gives its limit.
@@ -329,7 +329,7 @@ class Currents:
         )
 
     def _spread(
-        self, part: _Part, into_a: list[float], edges: list[float], spots: list[float]
+        self, part: _CoreIsland, into_a: list[float], edges: list[float], spots: list[float]
     ) -> None:
         """Write what currents into nodes do to an island without a source of its own."""
         right = [0.0] * len(part.matrix.rows)

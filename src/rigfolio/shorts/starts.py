@@ -91,7 +91,7 @@ def _start_of(study: Study, load: Load) -> StartCurrent | None:
     if not isinstance(running_a, float):
         return None
     others = (one for one in study.rig.loads if one is not load and _user(one) == _user(load))
-    beside = (_drawn_a(study, one) for one in others if _runs(one))
+    beside = (_drawn_a(study, one) for one in others if one.traits.for_hours)
     known_a = sum(one for one in beside if isinstance(one, float))
     return StartCurrent(load, load.times_at_start * running_a + known_a, _lasts_s(load))
 
@@ -128,10 +128,6 @@ def _starting(study: Study) -> Sequence[Load]:
 
 def _drawn_a(study: Study, load: Load) -> float | Unknown:
     return drawn_in(study, load, own_circuit(study, load)).current_a
-
-
-def _runs(load: Load) -> bool:
-    return load.duty in ("continuous", "cyclic")
 
 
 def _lasts_s(load: Load) -> float:

@@ -26,7 +26,7 @@ BRIGHT = "bright-sun"
 
 
 @record
-class Duty:
+class DeviceDuty:
     """What a device must carry [A].
 
     `needed_a` is the demand, or what the text says to run on for hours over the share of its rating
@@ -98,7 +98,7 @@ class Duty:
         return found if found is not None and not is_over(self.needed_a, found) else None
 
 
-def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> Duty:
+def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> DeviceDuty:
     """What a device must carry; for a start no more than the leads behind it allow."""
     duty, start = _running(study, device), hardest_start(study, device)
     least_a = None if start is None else _waiting(duty, start)
@@ -117,7 +117,7 @@ def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> Du
     return waiting if waiting.is_possible and is_borne else duty
 
 
-def _waiting(duty: Duty, start: StartCurrent) -> float | None:
+def _waiting(duty: DeviceDuty, start: StartCurrent) -> float | None:
     """The smallest rating in stock that carries what runs and waits for a start [A]."""
     rating_a = duty.least_a
     while rating_a is not None:
@@ -127,12 +127,12 @@ def _waiting(duty: Duty, start: StartCurrent) -> float | None:
     return None
 
 
-def _running(study: Study, device: Device) -> Duty:
+def _running(study: Study, device: Device) -> DeviceDuty:
     """What a device must carry while nothing starts."""
     demand = flows_of(study).most([device.about.name])
     share = study.book.continuous_share().value
     most_a, most_by = _most(study, device)
-    plain = Duty(
+    plain = DeviceDuty(
         device, demand.current_a, "fuse-overloaded", _above(demand.current_a, device), most_a,
         most_by=most_by,
     )  # fmt: skip
@@ -150,7 +150,7 @@ def _running(study: Study, device: Device) -> Duty:
     return replace(found, eased_a=hours_a) if is_eased else found
 
 
-def _told(study: Study, plain: Duty) -> Duty:
+def _told(study: Study, plain: DeviceDuty) -> DeviceDuty:
     """As `plain`, with what the text says to run on for hours."""
     name = plain.device.about.name
     least_a = least_rated_a(study, name)

@@ -13,11 +13,11 @@ from rigfolio.demand import flows_of
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import edge_name
-from rigfolio.protection import label_of, name_of, reach_of, slot_limit_a
+from rigfolio.protection import reach_of, slot_limit_a
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 from rigfolio.units import Size
-from rigfolio.wording import short_end
+from rigfolio.wording import label_of, name_of, short_end
 
 SectionKind = Literal["circuit", "feed", "return"]
 

@@ -15,7 +15,7 @@ from rigfolio.model import Conductor, Device
 from rigfolio.protection import missing_string_fuses
 from rigfolio.record import record
 from rigfolio.shorts import StartCurrent
-from rigfolio.sizing.fuses import CONTINUOUS, Duty
+from rigfolio.sizing.fuses import CONTINUOUS, DeviceDuty
 from rigfolio.sizing.groups import Section, SectionKind, WireGroup
 from rigfolio.sizing.least import Least, least_sizes
 from rigfolio.sizing.solve import Solved, solve
@@ -176,7 +176,7 @@ def _fuse(device: Device, solved: Solved) -> FuseSize | None:
     )  # fmt: skip
 
 
-def _why(duty: Duty, has_a: float | None, fit_a: float) -> str:
+def _why(duty: DeviceDuty, has_a: float | None, fit_a: float) -> str:
     """The rule that decided a rating."""
     if has_a is None or fit_a >= has_a:
         return duty.by if duty.is_used else ""

@@ -9,17 +9,18 @@ does it.
 """
 
 from collections.abc import Mapping
+from types import MappingProxyType
 
 from rigfolio.findings import Span
 from rigfolio.protection import limit_of
 from rigfolio.record import record
 from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
-from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, Duty, duty_of
+from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, DeviceDuty, duty_of
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
 from rigfolio.sizing.order import feeds_before, waiting
 from rigfolio.study import Study
-from rigfolio.units import Size, show_added, show_limit
+from rigfolio.units import Size, is_over, show_added, show_limit
 
 _NO_SIZE = f"no stock size carries it and keeps its drop; {PART}"
 _MOST_ROUNDS = 60
@@ -37,7 +38,7 @@ class Solved:
     sizes: Mapping[Span, Size]
     ratings: Mapping[str, float]
     stuck: Mapping[str, str]
-    duties: Mapping[str, Duty]
+    duties: Mapping[str, DeviceDuty]
     needs: Needs
     wiring: FreeGroups
     waits: Mapping[str, str]
@@ -59,18 +60,56 @@ def solve(study: Study, sections: tuple[Section, ...], held: Mapping[str, str]) 
     before = feeds_before(study, sections)
     while True:
         waits = waiting(before, sections, stuck)
-        solver = _Solver(study, sections, stuck, waits)
+        solver = _Attempt(study, sections, stuck, waits)
         found = solver.run()
         if found is not None:
-            return found
+            return _with_what_may_stay(study, sections, found)
         # Every round leaves one section more as it is, until none is left to be sized.
         fresh = {place: why for place, why in solver.failed.items() if place not in stuck}
         rest = (one.place for one in sections if one.place not in solver.wiring.left_out)
         stuck |= fresh or dict.fromkeys(rest, _NO_SIZE)
 
 
-class _Solver:
-    """One try; `failed` are the sections for which it found nothing."""
+def _with_what_may_stay(study: Study, sections: tuple[Section, ...], found: Solved) -> Solved:
+    """The same with the fuses left in that are enough once the copper is as it is to be.
+
+    A load that takes a power draws less through thicker wire.
+    """
+    raised = {
+        device.about.name: section
+        for section in sections
+        for device in section.devices
+        if isinstance(device.rating_a, float)
+        and is_over(found.ratings.get(device.about.name, 0.0), device.rating_a)
+    }
+    duties = _enough(study, found.sizes, raised)
+    if not duties:
+        return found
+    other = _Attempt(study, sections, found.stuck, found.waits, duties).run()
+    if other is None or not _enough(study, other.sizes, raised).keys() >= duties.keys():
+        return found
+    return other
+
+
+def _enough(
+    study: Study, sizes: Mapping[Span, Size], devices: Mapping[str, Section]
+) -> dict[str, DeviceDuty]:
+    """Which of some devices carry what they must behind other copper, and what that is."""
+    if not devices or not sizes:
+        return {}
+    trial = on_trial(study, sizes, {})
+    duties = {
+        name: duty_of(trial, trial.rig.by_name.devices[name], section.leads)
+        for name, section in devices.items()
+    }
+    return {name: one for name, one in duties.items() if one.start_a() == one.device.rating_a}
+
+
+class _Attempt:
+    """One try; `failed` are the sections for which it found nothing.
+
+    `duties` is what some devices must carry behind other copper than the text has.
+    """
 
     def __init__(
         self,
@@ -78,6 +117,7 @@ class _Solver:
         sections: tuple[Section, ...],
         stuck: Mapping[str, str],
         waits: Mapping[str, str],
+        duties: Mapping[str, DeviceDuty] = MappingProxyType({}),
     ) -> None:
         self.study = study
         self.sections = sections
@@ -93,18 +133,17 @@ class _Solver:
             still,
         )
         self.place_of = {g.key: s.place for s in sections for g in s.groups}
-        self.duties: dict[str, Duty] = {}
+        self.duties: dict[str, DeviceDuty] = {}
         self.ratings: dict[str, float] = {}
         self.leads: dict[str, str] = {}
         self.floored: set[str] = set()
         for section in sections:
             for device in section.devices:
-                self._take(
-                    section, duty_of(study, device, section.leads), is_still=section.place in still
-                )
+                duty = duties.get(device.about.name) or duty_of(study, device, section.leads)
+                self._take(section, duty, is_still=section.place in still)
             self.leads |= {wire.name: section.place for wire in section.leads}
 
-    def _take(self, section: Section, duty: Duty, *, is_still: bool) -> None:
+    def _take(self, section: Section, duty: DeviceDuty, *, is_still: bool) -> None:
         name = duty.device.about.name
         if is_still:
             return
@@ -200,7 +239,7 @@ def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
     return all(study.carries_of(wire, size) is not None for wire in group.wires)
 
 
-def _no_fuse(duty: Duty) -> str:
+def _no_fuse(duty: DeviceDuty) -> str:
     kind, needed = duty.device.kind, show_added(duty.needed_a, "A")
     if duty.most_a is not None:
         most = f"{MOST_BY[duty.most_by]} {show_limit(duty.most_a, 'A')}"

@@ -45,7 +45,7 @@ def read_survey(table: StoredTable) -> Survey:
     """
     if not table.rows:
         return Survey((), trouble=(Trouble(1, "no rows; the first row has the headings"),))
-    reader = _Reader(has_commas=table.has_commas)
+    reader = _RowReader(has_commas=table.has_commas)
     first, cells = table.rows[0]
     heads = reader.heads(first, cells)
     if "place" not in {head.column for head in heads.values()}:
@@ -56,7 +56,7 @@ def read_survey(table: StoredTable) -> Survey:
     return Survey(rows, tuple(reader.spelt), tuple(reader.trouble), reader.count, table.has_commas)
 
 
-class _Reader:
+class _RowReader:
     def __init__(self, *, has_commas: bool) -> None:
         self.has_commas = has_commas
         self.trouble: list[Trouble] = []

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
         ReadingLine as ReadingLine,
         ReadingStage as ReadingStage,
         ReadingStep as ReadingStep,
+        how_to_read as how_to_read,
         reading_stages as reading_stages,
         readings_remarks as readings_remarks,
         readings_rest_on as readings_rest_on,
@@ -85,6 +86,7 @@ else:
         purchases="Marks Pick picks picks_in_turn",
         spares="fuses_fitted",
         readings="ReadingLine ReadingStage ReadingStep reading_stages readings_remarks "
+        "how_to_read "
         "readings_rest_on readings_table told_of_circuit told_by_part",
         repairs="work_elsewhere",
         retest="wanted_since",

@@ -13,7 +13,7 @@ from rigfolio.model import Circuit, Conductor, Log, Rig
 from rigfolio.natural_order import natural
 from rigfolio.network import places_of
 from rigfolio.operating import short_stages, shut_words
-from rigfolio.protection import barred_words, is_barred, is_device_too_large
+from rigfolio.protection import is_barred, is_device_too_large
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
@@ -25,13 +25,28 @@ from rigfolio.swap.fitting import (
     torque_words,
 )
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, back_on, charging, dead, lifted_words, proof
+from rigfolio.swap.power import (
+    BEFORE,
+    LAID_OUT,
+    LOGGED,
+    LOOK,
+    ONE_FOR_ONE,
+    PULLED,
+    Task,
+    WorkPart,
+    back_on,
+    charging,
+    dead,
+    lifted_words,
+    printed_anew,
+    proof,
+)
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.roof import barred
 from rigfolio.swap.site import Site
 from rigfolio.values import MINUS
-from rigfolio.wording import called, in_runs, rating_and_kind, short_end, wire_length
+from rigfolio.wording import barred_words, called, in_runs, rating_and_kind, short_end, wire_length
 
 _TITLES: dict[Deed, str] = {
     "remove": "Remove",
@@ -43,7 +58,7 @@ _TITLES: dict[Deed, str] = {
 }
 _ABOUT: dict[Deed, str] = {
     "remove": "Both ends off, insulated and tagged, then out; what stays in the loom is capped.",
-    "replace": "The old one off, the new one on, pull at it; never two wires in the hand. A fuse "
+    "replace": f"{ONE_FOR_ONE} A fuse "
     "outside panels comes out with nothing drawing, and the new one is tried with the meter first.",
     "move": "Off, new end, on, pull at it. Torque is that of the maker of the part.",
     "pull new": "Laid, fastened, tagged and sleeved before an end is crimped. Torque is that of "
@@ -83,18 +98,18 @@ def _before(site: Site) -> WorkPart:
     places = (*site.panels, *site.outside())
     printed = sorted({*again.labels, *_tagged(site)}, key=natural)
     tasks = [
-        Task("lay out what the pick list names; try every fuse with the meter"),
+        LAID_OUT,
         Task(f"photograph {in_runs(places) or 'every place'} before the first wire moves"),
     ]
     if printed:
-        tasks.insert(0, Task("print and cut labels and tags", in_runs(printed)))
+        tasks.insert(0, printed_anew(printed))
     mind = [
         f"As found, {note.words}"
         for panel in site.old.rig.panels
         if panel.about.name in site.panels
         for note in notes_at(site.old.rig, panel)
     ]
-    return WorkPart("Before you touch anything", (*_summary(site), *mind), tuple(tasks))
+    return WorkPart(BEFORE, (*_summary(site), *mind), tuple(tasks))
 
 
 def _summary(site: Site) -> Iterator[str]:
@@ -251,7 +266,7 @@ def _look(site: Site) -> WorkPart:
     now = [panel for panel in site.rig.panels if panel.about.name in site.panels]
     out = "; ".join(f"{p.about.name}: {shut_words(site.study, p.about.name)}" for p in now)
     tasks = [
-        Task("pull at every wire that was touched: none moves in its terminal or on its stud"),
+        PULLED,
         Task("every tag reads where its wire is; no strand stands out, nothing lies loose"),
         *([Task(out)] if out else []),
     ]
@@ -260,7 +275,7 @@ def _look(site: Site) -> WorkPart:
              f"{MINUS} on {short_end(site.rig, panel.negative or 'the bar')}")
         for panel in now if site.held.feeds
     ]  # fmt: skip
-    return WorkPart("Look before there is power", (), tuple(tasks))
+    return WorkPart(LOOK, (), tuple(tasks))
 
 
 def _live(site: Site) -> Iterator[WorkPart]:
@@ -297,7 +312,7 @@ def _hand_over(site: Site) -> WorkPart:
     off = (*site.again.taken_off, *(was for was, _ in site.again.tags_off))
     tasks = [Task("take old labels and tags off", in_runs(off))] if off else []
     tasks += [
-        Task("readings and work into the log; keep text and log together"),
+        LOGGED,
         Task("directory on the door made anew; fuses of each rating in a bag at the panel"),
     ]
     if site.hands_on:

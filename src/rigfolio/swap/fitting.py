@@ -5,12 +5,13 @@ from collections.abc import Iterator, Mapping
 from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
-from rigfolio.protection import barred_words, guard_of_circuit, is_barred, is_too_large
+from rigfolio.protection import guard_of_circuit, is_barred, is_too_large
 from rigfolio.record import once
 from rigfolio.study import Study
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
 from rigfolio.wording import (
+    barred_words,
     colour_short,
     gauge_words,
     length_words,

@@ -8,14 +8,27 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.isolation import Plan, isolate_ends, parted_from_source, place_of
 from rigfolio.model import Circuit, Conductor, Panel, Rig
-from rigfolio.network import ends_of_run, name_of_run, runs_of
+from rigfolio.network import ends_of_run, landing_on, name_of_run, runs_of
 from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study, once
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
 from rigfolio.swap.notes import notes_at
-from rigfolio.swap.power import Task, WorkPart, chargers, charging, dead, live
+from rigfolio.swap.power import (
+    BEFORE,
+    LAID_OUT,
+    LOGGED,
+    LOOK,
+    PULLED,
+    Task,
+    WorkPart,
+    chargers,
+    charging,
+    dead,
+    live,
+    printed_anew,
+)
 from rigfolio.swap.repairs import is_another, mended_at
 from rigfolio.units import Size
 from rigfolio.values import MINUS
@@ -23,7 +36,6 @@ from rigfolio.wording import (
     amps,
     circuits_in_order,
     how_many,
-    in_runs,
     short_end,
 )
 
@@ -112,12 +124,12 @@ def _isolated(
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
     labels = tuple(c.place for c in circuits)
     tasks = [
-        Task("print and cut labels and tags", in_runs(labels)),
-        Task("lay out what the pick list names; try every fuse with the meter"),
+        printed_anew(labels),
+        LAID_OUT,
         Task(f"photograph {panel.about} from the front, from both sides, with all its wires"),
     ]
     mind = tuple(note.words for note in notes_at(rig, panel))
-    return WorkPart("Before you touch anything", mind, tuple(tasks))
+    return WorkPart(BEFORE, mind, tuple(tasks))
 
 
 def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Conductor, ...]:
@@ -129,10 +141,8 @@ def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Con
     near = _near(panel) | {circuit.start for circuit in circuits}
     found = [
         wire
-        for wire in study.rig.conductors
-        if (wire.name in mine or not wire.circuit)
-        and not wire.assumed
-        and near & _ends(study.rig, wire)
+        for wire in landing_on(study.rig, near, study.rig.begun)
+        if (wire.name in mine or not wire.circuit) and not wire.assumed
     ]
     slots = {circuit.place: circuit.slot for circuit in circuits}
     return tuple(
@@ -148,12 +158,6 @@ def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Con
 def _near(panel: Panel) -> frozenset[str]:
     """Where the supply of a panel and its returns land."""
     return frozenset({panel.feed, panel.bus, panel.negative or panel.feed})
-
-
-def _ends(rig: Rig, wire: Conductor) -> frozenset[str]:
-    """Both ends of a wire, and those of the fuses that sit on it."""
-    fuses = (d for d in rig.devices if d.on_wire == wire.name and not wire.circuit)
-    return frozenset({wire.a, wire.b, *(end for d in fuses for end in (d.line, d.load))})
 
 
 def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> WorkPart:
@@ -244,8 +248,8 @@ def _landing(rig: Rig, panel: Panel, wire: Conductor) -> str:
     direct = [end for end in (wire.a, wire.b) if end in near]
     fused = [
         end
-        for d in rig.devices
-        if d.on_wire == wire.name and {d.line, d.load} & near
+        for d in rig.seated.get(wire.name, ())
+        if {d.line, d.load} & near
         for end in (wire.a, wire.b)
         if end in (d.line, d.load)
     ]
@@ -254,7 +258,7 @@ def _landing(rig: Rig, panel: Panel, wire: Conductor) -> str:
 
 def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
     tasks = [
-        Task("pull at every wire: none moves in its terminal, no terminal turns on its stud"),
+        PULLED,
         Task("every tag reads the slot that its wire is in; no strand stands out"),
         Task(f"{panel.about.name}: {shut_words(study, panel.about.name)}",
              how_many(len(circuits), "circuit")),
@@ -262,7 +266,7 @@ def _look(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
              f"{MINUS} on {short_end(study.rig, panel.negative or 'the bar')}"),
         Task("spare slots are empty; nothing lies loose behind the panel"),
     ]  # fmt: skip
-    return WorkPart("Look before there is power", (), tuple(tasks))
+    return WorkPart(LOOK, (), tuple(tasks))
 
 
 def _hand_over() -> WorkPart:
@@ -270,7 +274,7 @@ def _hand_over() -> WorkPart:
         Task("no old label is left"),
         Task("directory and its code on the door, “at the panel” beside it"),
         Task("spare fuses in a bag at the panel"),
-        Task("readings and work into the log; keep text and log together"),
+        LOGGED,
         Task("after a day's use feel every holder and terminal again: none is warm"),
     ]
     return WorkPart("Hand over", (), tuple(tasks))

@@ -4,6 +4,8 @@ from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import (
+    NOT_ENOUGH,
+    STAYS_OFF,
     Closing,
     Open,
     Plan,
@@ -14,6 +16,7 @@ from rigfolio.isolation import (
     charged_words,
     closing,
     combiners,
+    goes_dark_words,
     in_turn,
     once_a_part,
     red_words,
@@ -25,9 +28,9 @@ from rigfolio.model import Device, Load, Source
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.roof import barred, roof_stages, sheet_stages
+from rigfolio.swap.roof import CHARGED, barred, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
-from rigfolio.wording import called, goes_words, in_a_row, in_runs, load_words, short_end
+from rigfolio.wording import called, goes_words, in_runs, load_words, short_end
 
 _STOP = (
     "if any of it shows more, stop: something still feeds it. Find it before anything is moved. A "
@@ -67,6 +70,20 @@ class WorkPart:
     is_list: bool = False
 
 
+BEFORE, LOOK = "Before you touch anything", "Look before there is power"
+"""Titles of the first part of all plans, and of the last one before the power comes back."""
+ONE_FOR_ONE = "The old one off, the new one on, pull at it; never two wires in the hand."
+LAID_OUT = Task("lay out what the pick list names; try every fuse with the meter")
+PULLED = Task("pull at every wire that was touched: none moves in its terminal or on its stud")
+LOGGED = Task("readings and work into the log; keep text and log together")
+"""What every plan asks for."""
+
+
+def printed_anew(names: Sequence[str]) -> Task:
+    """What is printed before the work."""
+    return Task("print and cut labels and tags", in_runs(names))
+
+
 def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> WorkPart:
     """What is opened, and how it is proved dead; `proved` says how where it is not one panel."""
     tasks = [
@@ -83,7 +100,7 @@ def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> Work
     if feeds:
         tasks.append(Task(f"{back_feed_words(feeds)}: see to each"))
     if not plan.is_enough:
-        tasks.append(Task("NOT ENOUGH: wire alone joins it to a source; take that wire off first"))
+        tasks.append(Task(f"{NOT_ENOUGH}; take that wire off first"))
     tasks += proof(study, plan, [plan.place]) if proved is None else proved
     tasks.append(Task(_STOP))
     about = [f"Stays live while you work, {words}." for words in still_live_words(plan.stays_live)]
@@ -91,9 +108,7 @@ def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> Work
         about.append("A post of a battery is among it: live between the posts whatever is opened. "
                      "Cover it.")  # fmt: skip
     if plan.goes_dark:
-        about.append(
-            f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}. See to it otherwise."
-        )
+        about.append(f"{goes_dark_words(plan)}. See to it otherwise.")
     meter = proof_by_meter()
     about.append(f"Proof: {meter.title} ({meter.status}).")
     return WorkPart("Make it dead, and prove it", tuple(about), tuple(tasks))
@@ -183,7 +198,7 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
     for name in once_a_part(study.rig, chargers(study)):
         if name not in plan.kept_off:
             do = stop_words(study, study.rig.by_name.sources[name])
-            yield Task(do, "stays off until the last reading", off=(name,))
+            yield Task(do, STAYS_OFF, off=(name,))
     done: list[str] = []
     for step in reversed(plan.steps):
         found = closing(study, plan, step.action.part, done)
@@ -273,9 +288,7 @@ def charging(study: Study, plan: Plan) -> WorkPart:
     sources = study.rig.by_name.sources
     lit = {step.of for stage in roof_stages(study) for step in stage.steps}
     tasks = [
-        Task(
-            f"{_called(sources[name])}: on again", "the battery shows more than before", on=(name,)
-        )
+        Task(f"{_called(sources[name])}: on again", CHARGED, on=(name,))
         for name in once_a_part(study.rig, (*plan.kept_off, *chargers(study)))
         if name not in lit
     ]

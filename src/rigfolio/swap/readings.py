@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 from math import inf
 
+from rigfolio.books import figure
 from rigfolio.job import Again
 from rigfolio.model import Circuit, Log, Reading
 from rigfolio.operating import (
@@ -16,13 +17,13 @@ from rigfolio.operating import (
     stages_of,
     untold_ohms,
 )
-from rigfolio.protection import barred_words, is_barred
+from rigfolio.protection import is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step, readings_remark
 from rigfolio.swap.roof import barred
 from rigfolio.units import show
-from rigfolio.wording import found_instead, goes_words, in_a_row
+from rigfolio.wording import barred_words, found_instead, goes_words, in_a_row
 
 _LONGEST = 48
 """Letters of what is on that each line says by itself; what is longer stands above them once."""
@@ -231,3 +232,13 @@ def _rows(study: Study, found: Sequence[Stage], wanted: Wanted) -> Iterator[tupl
             number, stage.title, _do(study, step), point.words, point.unit, f"{point.low:.4g}",
             most, "", point.written(), step.must_not,
         )  # fmt: skip
+
+
+def how_to_read() -> str:
+    """What has to stand off, and where clamp and probes go, for readings to be as expected."""
+    share = show(figure("spread", "load_share"), "%")
+    return (
+        "Expected for a rested battery, half full to full: chargers, sun, engine and tow vehicle "
+        f"stay off until all is read; loads may draw {share} more or less than stated. "
+        "Currents by a clamp for direct current, drops with the load on, probes on bare metal."
+    )

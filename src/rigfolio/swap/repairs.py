@@ -8,20 +8,40 @@ from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.isolation import isolate_ends, parted_from_source
 from rigfolio.model import About, Circuit, Conductor, Device, Panel, Rig
-from rigfolio.protection import barred_words, is_barred
+from rigfolio.protection import is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.fitting import torque_words
 from rigfolio.swap.notes import devices_within
-from rigfolio.swap.power import Task, WorkPart, back_on, chargers, charging, dead, proof
+from rigfolio.swap.power import (
+    BEFORE,
+    LAID_OUT,
+    LOOK,
+    ONE_FOR_ONE,
+    PULLED,
+    Task,
+    WorkPart,
+    back_on,
+    chargers,
+    charging,
+    dead,
+    proof,
+)
 from rigfolio.units import Size
-from rigfolio.wording import amps, called, gauge_words, rating_and_kind, short_end, wire_length
+from rigfolio.wording import (
+    amps,
+    barred_words,
+    called,
+    gauge_words,
+    rating_and_kind,
+    short_end,
+    wire_length,
+)
 
 TITLE = "Put right what was found"
 _ABOUT = (
-    "The old one off, the new one on, pull at it; never two wires in the hand. A new fuse is tried "
-    "with the meter first. Find out what made somebody put a larger one in, and what made a part "
-    "hot, before power comes back."
+    f"{ONE_FOR_ONE} A new fuse is tried with the meter first. Find out what made somebody put a "
+    "larger one in, and what made a part hot, before power comes back."
 )
 _HEAT = "find what made it hot; renew it and all that the heat reached"
 _MENDED = {
@@ -87,15 +107,15 @@ def work_elsewhere(study: Study, only: Collection[str] = ()) -> tuple[WorkPart, 
     ends += parted_from_source(study, lifted, off)
     plan = isolate_ends(study, ", ".join(names), ends, off)
     ready = [
-        Task("lay out what the pick list names; try every fuse with the meter"),
+        LAID_OUT,
         Task(f"photograph {', '.join(names)} before anything is touched"),
     ]
-    look = [Task("pull at every wire that was touched: none moves in its terminal or on its stud")]
+    look = [PULLED]
     parts = (
-        WorkPart("Before you touch anything", (), tuple(ready)),
+        WorkPart(BEFORE, (), tuple(ready)),
         dead(study, plan, proof(study, plan, [], names)),
         WorkPart(TITLE, (_ABOUT,), tuple(one.task for one in found), is_list=True),
-        WorkPart("Look before there is power", (), tuple(look)),
+        WorkPart(LOOK, (), tuple(look)),
         WorkPart("Power back", (), tuple(back_on(study, plan))),
         charging(study, plan),
     )

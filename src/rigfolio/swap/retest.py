@@ -1,14 +1,15 @@
 """Which readings have to be taken again after a change."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable
 
 from rigfolio.compare import Work
 from rigfolio.isolation import source_reach
 from rigfolio.job import Again
-from rigfolio.model import Device
-from rigfolio.network import Edge
+from rigfolio.model import Rig
 from rigfolio.operating import StageStep
 from rigfolio.study import Study
+from rigfolio.swap.notes import devices_within
+from rigfolio.wording import states_no
 
 Wanted = Callable[[StageStep], bool]
 
@@ -44,11 +45,7 @@ def readings_remark(again: Again | None, *, has_any: bool) -> str:
     """What stands above the readings of a sheet that are not all; empty where they are."""
     if again is not None:
         return "Only what changed and what feeds it; numbers are those of the whole sheet."
-    return (
-        ""
-        if has_any
-        else "This rig states no panel and no circuit: there is nothing to be read yet."
-    )
+    return "" if has_any else states_no("panel", "circuit", so="there is nothing to be read yet")
 
 
 class Touched:
@@ -102,14 +99,15 @@ def _circuit_of(study: Study, work: Work) -> str:
     first = next((c.place for c in rig.begun.get(name, ())), "")
     device = rig.by_name.devices[name]
     on_wire = rig.by_name.conductors.get(device.on_wire)
-    return first or (on_wire.circuit if on_wire is not None else "") or _within(study, name)
+    return first or (on_wire.circuit if on_wire is not None else "") or _within(rig, name)
 
 
 def _behind(study: Study, again: Again, found: Touched) -> None:
     """What no battery reaches, out and back, but by what was worked on."""
     parts = {work.after for work in again.work if work.is_hands_on and work.after}
     rig = study.rig
-    reached = _reached(study, parts)
+    drive = source_reach(study)
+    reached = drive.from_batteries(without=parts)
     found.panels |= {
         one.about.name
         for one in rig.panels
@@ -120,30 +118,11 @@ def _behind(study: Study, again: Again, found: Touched) -> None:
         for one in rig.loads
         if not one.circuit and not {one.plus, one.minus} <= reached
     }
-    inputs = source_reach(study).inputs
-    ends = [(s.about.name, {s.plus, s.minus, inputs.get(s.about.name, s.plus)})
+    ends = [(s.about.name, {s.plus, s.minus, drive.inputs.get(s.about.name, s.plus)})
             for s in rig.sources if not s.traits.own_frame]  # fmt: skip
     ends += [(one.about.name, {one.terminal}) for one in rig.junctions]
     found.supplies |= {name for name, its in ends if name in parts or not its <= reached}
     found.supplies |= {s.about.name for s in rig.sources} & parts
-
-
-def _reached(study: Study, parts: Collection[str]) -> set[str]:
-    """The terminals that batteries reach past some parts, through converters beside them."""
-
-    def bars(edge: Edge) -> bool:
-        name = edge.about.name if isinstance(edge, Device) else edge.name
-        return name in parts
-
-    inputs = source_reach(study).inputs
-    waiting = [s for s in study.rig.sources if s.about.name not in parts]
-    reached: set[str] = set()
-    while True:
-        fed = [s for s in waiting if s.stores or inputs.get(s.about.name) in reached]
-        if not fed:
-            return reached
-        waiting = [source for source in waiting if source not in fed]
-        reached |= study.net.walk([end for s in fed for end in (s.plus, s.minus)], bars).keys()
 
 
 def _gone(found: Touched, again: Again, work: Work) -> None:
@@ -161,8 +140,9 @@ def _gone(found: Touched, again: Again, work: Work) -> None:
         found.panels.add(circuit.panel)
 
 
-def _within(study: Study, device: str) -> str:
-    """The circuit that a switch within it stands in; empty for one that feeds more."""
-    known = study.rig.by_name.devices.get(device)
-    ends = {known.line, known.load} if known is not None else set()
-    return next((w.circuit for w in study.rig.conductors if w.circuit and {w.a, w.b} & ends), "")
+def _within(rig: Rig, device: str) -> str:
+    """The circuit that a switch stands in, wires on both ends; empty for one that feeds more."""
+    for circuit in rig.circuits:
+        if any(one.about.name == device for one in devices_within(rig, [circuit])):
+            return circuit.place
+    return ""

@@ -13,6 +13,8 @@ from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
 from rigfolio.wording import in_runs, short_end, typed
 
+CHARGED = "the battery shows more than before"
+"""What is seen where something charges."""
 _TITLE = "In the sun, the battery first"
 _ABOUT = (
     "By day, with a meter made for these volts{volts}. Modules have no switch: cover them before "
@@ -87,7 +89,7 @@ def _steps(study: Study, side: SunSide) -> Iterator[StageStep]:
         yield StageStep(", ".join(words), (joined,), name)
     then = f"then {in_runs(shut)} closed" if shut else "the modules uncovered last"
     first = f"{in_runs(shut)} open, leads on" if shut else "the modules covered, leads on"
-    yield StageStep(f"{first} {name} by + and −, {then}: the battery shows more than before",
+    yield StageStep(f"{first} {name} by + and −, {then}: {CHARGED}",
                     (), name)  # fmt: skip
 
 

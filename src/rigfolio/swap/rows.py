@@ -5,7 +5,7 @@ from typing import Literal
 
 from rigfolio.findings import UNKNOWN, Span, Unknown
 from rigfolio.model import About, Circuit, Conductor, Device, Load, Panel, Rig, Source
-from rigfolio.record import once, record, replace
+from rigfolio.record import record, replace
 from rigfolio.units import show
 from rigfolio.wording import (
     DRAWN_IN,
@@ -105,19 +105,11 @@ def _circuit_rows(rig: Rig, circuit: Circuit) -> Iterator[SurveyRow]:
 
 
 def _wire_rows(rig: Rig, wires: Iterable[Conductor]) -> Iterator[SurveyRow]:
-    fuses = _fuses_on(rig)
-    for wire, ends in _whole_wires(rig, wires, fuses):
+    for wire, ends in _whole_wires(rig, wires):
         yield SurveyRow("wire", wire.name, {"name": ends, **_wire(wire)})
-        fuse = fuses.get(wire.name)
-        if fuse is not None:
+        for fuse in _fuses_on(rig, wire):
             cells = {"name": f"{fuse.kind} on it", **_ratings(fuse)}
             yield SurveyRow("fuse", fuse.about.name, cells, _asked_of_fuse(rig, fuse))
-
-
-@once
-def _fuses_on(rig: Rig) -> Mapping[str, Device]:
-    """The devices that sit on wires and with which no circuit begins, by the wire."""
-    return {one.on_wire: one for one in rig.devices if one.about.name not in rig.begun}
 
 
 def _ratings(device: Device) -> Known:
@@ -125,16 +117,19 @@ def _ratings(device: Device) -> Known:
     return {"found": _amps(device.found_a), "belongs": _amps(device.rating_a)}
 
 
-def _whole_wires(
-    rig: Rig, wires: Iterable[Conductor], fuses: Mapping[str, Device]
-) -> Iterator[tuple[Conductor, str]]:
+def _fuses_on(rig: Rig, wire: Conductor) -> tuple[Device, ...]:
+    """The devices that sit on a wire and with which no circuit begins."""
+    return tuple(d for d in rig.seated.get(wire.name, ()) if d.about.name not in rig.begun)
+
+
+def _whole_wires(rig: Rig, wires: Iterable[Conductor]) -> Iterator[tuple[Conductor, str]]:
     """Wires with their ends in words; what a fuse on one parts is one wire."""
     lines: dict[Span, list[Conductor]] = {}
     for wire in wires:
         if not (wire.assumed or wire.lead):
             lines.setdefault(wire.span, []).append(wire)
     for pieces in lines.values():
-        main = next((piece for piece in pieces if piece.name in fuses), pieces[-1])
+        main = next((piece for piece in pieces if _fuses_on(rig, piece)), pieces[-1])
         ends = f"{end_words(rig, pieces[0].a)} to {end_words(rig, pieces[-1].b)}"
         known = [piece.length_m for piece in pieces if isinstance(piece.length_m, float)]
         whole_m = sum(known) if len(known) == len(pieces) else UNKNOWN

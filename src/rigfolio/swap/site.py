@@ -1,18 +1,18 @@
 """Where hands go when a rig is changed, and how it is made dead for that as it stands."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterator, Mapping
 
-from rigfolio.compare import Work
+from rigfolio.compare import Work, WorkThing
 from rigfolio.isolation import Plan, isolate_ends, parted_from_source
 from rigfolio.job import Again
 from rigfolio.model import Rig
 from rigfolio.natural_order import natural
-from rigfolio.network import name_of_run, runs_of, with_whole_returns
+from rigfolio.network import landing_on, name_of_run, runs_of, with_whole_returns
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.power import chargers
 from rigfolio.swap.retest import touched
-from rigfolio.wording import in_runs
+from rigfolio.wording import Terminals, in_runs, terminals_of
 
 
 class Site:
@@ -34,11 +34,12 @@ class Site:
         self.panels = tuple(
             panel.about.name
             for panel in self.old.rig.panels
-            if ends & set(_of_panel(self.old.rig, panel.about.name))
+            if ends & set(terminals_of(self.old.rig, "panel", panel.about.name).plus)
             or panel.about.name in self.held.panels
         )
         for name in self.panels:
-            ends |= set(_of_panel(self.old.rig, name))
+            if name in self.old.rig.by_name.panels:
+                ends |= set(terminals_of(self.old.rig, "panel", name).plus)
         lifted = {name for work in self.hands_on for name in self.lifted_by(work)}
         self.kept_off = self._kept_off()
         ends |= set(parted_from_source(self.old, lifted, self.kept_off))
@@ -56,16 +57,14 @@ class Site:
                          for run in held), ())  # fmt: skip
         if work.thing == "load" or work.deed == "mend":
             return ()
-        ends = set(_owned(rig, work))
-        return tuple(w.name for w in rig.conductors if ends & {w.a, w.b})
+        return tuple(w.name for w in landing_on(rig, _terminals(rig, work, work.before).every))
 
     def _ends(self) -> Iterator[str]:
         """The terminals that are touched, of those that there are before anything is changed."""
         known = set(self.old.net.at)
         for work in self.hands_on:
-            was = _ends_of(self.was, work, work.before)
-            now = _ends_of(self.rig, work, work.after)
-            yield from (end for end in (*was, *now) if end in known)
+            for rig, name in ((self.was, work.before), (self.rig, work.after)):
+                yield from (end for end in _terminals(rig, work, name).plus if end in known)
 
     def _plan(self) -> Plan:
         return isolate_ends(self.old, self._called(), self.ends, self.kept_off)
@@ -107,36 +106,12 @@ class Site:
         return replace(self.plan, steps=steps, stop_first=stopped, kept_off=kept_off)
 
 
-def _owned(rig: Rig, work: Work) -> Iterator[str]:
-    """All terminals of a part, plus and minus."""
-    source = rig.by_name.sources.get(work.before)
-    panel = rig.by_name.panels.get(work.before)
-    if work.thing == "source" and source is not None:
-        yield from (source.plus, source.minus)
-    elif work.thing == "panel" and panel is not None:
-        yield from (*_of_panel(rig, work.before), panel.negative or panel.feed)
-    else:
-        yield from _ends_of(rig, work, work.before)
-
-
-def _of_panel(rig: Rig, name: str) -> Iterator[str]:
-    """Feed, bus and slots of a panel; none where the rig has none of that name."""
-    panel = rig.by_name.panels.get(name)
-    if panel is not None:
-        yield from (panel.feed, panel.bus)
-        yield from (d.load for d in rig.devices if d.in_slot and d.line == panel.bus)
-
-
-def _ends_of(rig: Rig, work: Work, name: str) -> Iterable[str]:
-    """The terminals of a part of one version."""
+def _terminals(rig: Rig, work: Work, name: str) -> Terminals:
+    """The terminals of a part of one version; none where that has none of this name."""
     index = rig.by_name
-    if work.thing == "wire" and name in index.conductors:
-        wire = index.conductors[name]
-        return wire.a, wire.b
-    if work.thing == "device":
-        return tuple(end for d in rig.devices if d.about.name == name for end in (d.line, d.load))
-    if work.thing == "load" and name in index.loads:
-        return (index.loads[name].plus,)
-    if work.thing == "source" and name in index.sources:
-        return (index.sources[name].plus,)
-    return tuple(_of_panel(rig, name)) if work.thing == "panel" else (name,) if name else ()
+    known: Mapping[WorkThing, Collection[str]] = {
+        "wire": index.conductors, "device": index.devices, "load": index.loads,
+        "source": index.sources, "panel": index.panels,
+    }  # fmt: skip
+    is_there = name in known.get(work.thing, rig.where)
+    return terminals_of(rig, work.thing, name) if is_there else Terminals("", "", ())

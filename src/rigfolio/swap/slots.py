@@ -135,7 +135,7 @@ def arrange(study: Study, panel: Panel) -> Arrangement:
     if len(places.circuits) > len(places.slots):
         many = len(places.circuits) - len(places.slots)
         return _none(panel, f"{how_many(many, 'circuit')} more than the panel has slots for")
-    program = _Program(places)
+    program = _Assignment(places)
     found = program.solve()
     if found is None:
         return _none(panel, program.why())
@@ -171,7 +171,7 @@ def _neighbours(panel: Panel, slot: int) -> tuple[int, ...]:
     return tuple(cells[cell] for cell in near if cell in cells)
 
 
-class _Program:
+class _Assignment:
     """The assignment as a linear program: one variable for each circuit in each slot."""
 
     def __init__(self, places: Places) -> None:

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
         AHEAD_OF_MAIN as AHEAD_OF_MAIN,
         ALWAYS_ON as ALWAYS_ON,
         MUST_STAY_ON as MUST_STAY_ON,
+        NO_COLOUR as NO_COLOUR,
         NOT_ALWAYS_ON as NOT_ALWAYS_ON,
         called as called,
         end_words as end_words,
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
         part_at as part_at,
         short_end as short_end,
         spans_of as spans_of,
+        states_no as states_no,
         typed as typed,
         unknown_copper as unknown_copper,
         unknown_inside as unknown_inside,
@@ -86,14 +88,33 @@ if TYPE_CHECKING:
         wire_length as wire_length,
         wires_in_order as wires_in_order,
     )
+    from rigfolio.wording.quoted import (
+        barred_words as barred_words,
+        bears as bears,
+        carrying as carrying,
+        distance as distance,
+        joined_words as joined_words,
+        label_of as label_of,
+        listed as listed,
+        listed_wires as listed_wires,
+        load_name as load_name,
+        lost_words as lost_words,
+        name_of as name_of,
+        place as place,
+    )
+    from rigfolio.wording.terminals import (
+        Terminals as Terminals,
+        terminals_of as terminals_of,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
-        names="AHEAD_OF_MAIN ALWAYS_ON MUST_STAY_ON NOT_ALWAYS_ON called end_words how_many "
+        names="AHEAD_OF_MAIN ALWAYS_ON MUST_STAY_ON NO_COLOUR NOT_ALWAYS_ON called end_words "
+        "how_many "
         "in_a_row in_runs load_words loads_words name_and_words_at on_paper part_at short_end "
-        "spans_of typed unknown_copper unknown_inside with_kind",
+        "spans_of states_no typed unknown_copper unknown_inside with_kind",
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words in_slots is_imperial is_return "
@@ -101,5 +122,8 @@ else:
         "rating_words shades sign slot_holders there_words verdict_words wire_length "
         "wires_in_order",
         panel_places="PanelPlaces",
+        quoted="barred_words bears carrying distance joined_words label_of "
+        "listed listed_wires load_name lost_words name_of place",
+        terminals="Terminals terminals_of",
         as_written="DIGITS DRAWN_IN draw_words stated",
     )

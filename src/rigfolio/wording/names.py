@@ -74,6 +74,25 @@ def how_many(number: int, noun: str) -> str:
     return f"{number} {noun if number == 1 else plural(noun)}"
 
 
+def states_no(*kinds: str, so: str = "") -> str:
+    """What stands where a sheet or an answer has nothing to show.
+
+    Examples
+    --------
+    >>> states_no("panel", "circuit")
+    'This rig states no panel and no circuit.'
+    >>> states_no("wire", so="there is nothing to cut")
+    'This rig states no wire: there is nothing to cut.'
+    """
+    *first, last = (f"no {kind}" for kind in kinds)
+    listed = f"{', '.join(first)} and {last}" if first else last
+    return f"This rig states {listed}{f': {so}' if so else ''}."
+
+
+NO_COLOUR = states_no("wire", so="there is no colour to look up")
+"""Where colours are listed and there are none."""
+
+
 def in_a_row(names: Iterable[str]) -> str:
     """Names in one line; a comma inside of one is never a comma of the list.
 

@@ -56,9 +56,8 @@ def _pieces(rig: Rig) -> dict[Span, list[Conductor]]:
 
 def _wire(rig: Rig, pieces: Sequence[Conductor]) -> str:
     """A wire as it is written, from end to end, and not by one of its pieces."""
-    parted = {device.on_wire: device for device in rig.devices if device.on_wire}
-    wire = next((one for one in pieces if one.name in parted), pieces[0])
-    fuse = parted.get(wire.name)
+    wire = next((one for one in pieces if one.name in rig.seated), pieces[0])
+    (*_, fuse) = rig.seated.get(wire.name, (None,))
     circuit = rig.by_name.circuits.get(wire.circuit)
     if circuit is not None:
         return f"{wire.name} {circuit.label}".rstrip()

@@ -149,7 +149,7 @@ class _Teller:
 
         if self._form == "json":
             worst = max(verdict.exit_code for verdict in self.verdicts)
-            say(sys.stdout, joined_json(self._said, worst))
+            say(sys.stdout, joined_json(self._said, [one.of for one in self.verdicts], worst))
         elif self._form != "lines":
             judged = any(verdict.is_judged for verdict in self.verdicts)
             lines = [*self._closing, *([total] if total else []), *([CAUTION] if judged else [])]

@@ -65,7 +65,7 @@ class _Bars:
         rig, part = self.rig, boxed(name)
         if part:
             found: list[Thing] = [s for s in rig.sources if s.about.name == part]
-            return (*found, *(d for d in rig.devices if d.about.name == part))
+            return (*found, *rig.poles.get(part, ()))
         own: list[Thing] = [j for j in rig.junctions if j.terminal == name]
         own += [s for s in rig.sources if name in (s.plus, s.minus)]
         own += [d for d in rig.devices if name in (d.line, d.load)]

@@ -17,7 +17,7 @@ class Walks:
         self.order = order
         self.bars = dict.fromkeys(_bars_by_nature(rig))
         """Nodes that are bars whatever meets there."""
-        self._panels = {panel.about.name: panel for panel in reversed(rig.panels)}
+        self._panels = rig.by_name.panels
         self._splices = {j.terminal: j for j in rig.junctions if j.traits.is_joint}
 
     def rungs(self) -> list[Rung]:

@@ -27,19 +27,19 @@ class Distances:
 
     def __init__(self, grid: RowPlan, ruler: Ruler) -> None:
         self.courses = Courses(grid, ruler)
-        self._kept = _Kept(grid, ruler)
+        self._kept = _KeptApart(grid, ruler)
         self._turn = 0
 
     def now(self) -> tuple[tuple[Course, ...], Program]:
         """The rungs in the words that they have now, and all distances that have to be kept."""
         courses = self.courses.now()
         if self._turn != self.courses.turn:
-            self._kept = _Kept(self._kept.grid, self._kept.ruler)
+            self._kept = _KeptApart(self._kept.grid, self._kept.ruler)
             self._turn = self.courses.turn
         return courses, self._kept.program(courses)
 
 
-class _Kept:
+class _KeptApart:
     """Distances of rungs and bars for mains that stay as they are."""
 
     def __init__(self, grid: RowPlan, ruler: Ruler) -> None:

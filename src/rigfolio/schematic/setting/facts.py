@@ -3,7 +3,7 @@
 import re
 
 from rigfolio.books import family_words
-from rigfolio.kinds import DEVICES
+from rigfolio.kinds import DEVICES, USUAL_DUTY
 from rigfolio.model import Device, Junction, Load, Panel, Rig, Source
 from rigfolio.protection import stated_volts
 from rigfolio.schematic.chains import Bar
@@ -86,7 +86,7 @@ def demand_words(load: Load, stays: str = "") -> str:
 
     `stays` is what is said of one that must stay on.
     """
-    duty = "" if load.duty == "continuous" else load.duty
+    duty = "" if load.duty == USUAL_DUTY else load.duty
     volts = "" if load.made_for_v is None else f"made for {stated(load.made_for_v, 'V')}"
     rest = "" if load.rest_a is None else f"{stated(load.rest_a, 'A')} at rest"
     return ", ".join(word for word in (draw_words(load), duty, stays, volts, rest) if word)

@@ -1,0 +1,207 @@
+"""What charging sources drive into batteries, and arrays into controllers, through every edge.
+
+What two sources drive through a link adds up only where they stand on the same side of it: from the
+two ends of a link they drive against each other, and of the two directions the larger counts.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import partial
+from typing import TYPE_CHECKING
+
+from rigfolio.books import one_system
+from rigfolio.demand.counting.counts import Counts
+from rigfolio.model import Conductor, Rig, Source
+from rigfolio.network import Net, Tree, Way, trees
+from rigfolio.operating import directions
+from rigfolio.study import Study, once
+
+if TYPE_CHECKING:
+    from rigfolio.demand.counting.split import Fed
+    from rigfolio.network import Stretch
+
+_Used = Mapping[str, tuple[float, float]]
+_Both = tuple[float, float]
+"""What runs through an edge from its first end to its second, and the other way [A]."""
+_Meshed = Callable[["Stretch"], "Fed"]
+"""Gives a mesh as the source in question feeds it."""
+
+
+@dataclass(slots=True)
+class _OneWay:
+    """What charging sources drive through one edge in one direction [A].
+
+    Sun comes on top of either; what runs from shore and what runs from an engine do not run
+    together.
+    """
+
+    sun_a: float = 0.0
+    shore_a: float = 0.0
+    engine_a: float = 0.0
+    sources: list[str] = field(default_factory=list)
+    units: dict[str, float] = field(default_factory=dict)
+    """What the outputs of one part drive, which is no more than that part is made for."""
+
+    @property
+    def together_a(self) -> float:
+        """The most of it at one time [A]."""
+        return self.sun_a + max(self.shore_a, self.engine_a)
+
+    def add(self, source: Source, current_a: float) -> None:
+        """Count what one source drives."""
+        if not current_a:
+            return
+        self.sources.append(source.about.name)
+        if source.unit and isinstance(source.limit_a, float):
+            before_a = self.units.get(source.unit, 0.0)
+            self.units[source.unit] = min(before_a + current_a, source.limit_a)
+            current_a = self.units[source.unit] - before_a
+        together = source.traits.charges_with or source.traits.runs_with
+        if together == "sun":
+            self.sun_a += current_a
+        elif together == "engine":
+            self.engine_a += current_a
+        else:
+            self.shore_a += current_a
+
+
+@dataclass(slots=True)
+class Charge:
+    """What charging sources drive through one edge into batteries, in its worse direction [A]."""
+
+    ahead: _OneWay = field(default_factory=_OneWay)
+    against: _OneWay = field(default_factory=_OneWay)
+
+    @property
+    def together_a(self) -> float:
+        """The most of it at one time [A]."""
+        return self._worse.together_a
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """The sources that drive it."""
+        return tuple(self._worse.sources)
+
+    @property
+    def _worse(self) -> _OneWay:
+        return max(self.ahead, self.against, key=lambda one: one.together_a)
+
+    def add(self, source: Source, most_a: _Both) -> None:
+        """Count the most that one source drives one way and the other."""
+        self.ahead.add(source, most_a[0])
+        self.against.add(source, most_a[1])
+
+
+def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str, Charge]:
+    """What charging sources drive through each edge, once on every edge that they use.
+
+    A switch that is open in all states of the text, those of use too, is for need alone and not for
+    hours of charge.
+    """
+    left_open = _left_open(study)
+    charges: dict[str, Charge] = {}
+    held = tuple(left_open or found)
+    banks = tuple(tree for tree in held if tree.source.stores)
+    for tree in held:
+        if not tree.source.stores and isinstance(tree.source.limit_a, float):
+            source = tree.source.about.name
+            fed = counts.unloaded if left_open else partial(counts.fed, source)
+            if tree.source.traits.by_light:
+                driven = _into_inputs(study.rig, tree, tree.source.limit_a, fed)
+            else:
+                driven = _driven(tree, banks, tree.source.limit_a, fed)
+            for name, most_a in driven.items():
+                charges.setdefault(name, Charge()).add(tree.source, most_a)
+    return charges
+
+
+@once
+def _left_open(study: Study) -> tuple[Tree, ...]:
+    """What each source reaches by no switch for need alone; empty where there is none such."""
+    names = _kept_open(study.rig)
+    if not names:
+        return ()
+    at = {
+        terminal: tuple(
+            step for step in steps
+            if isinstance(step[0], Conductor) or step[0].about.name not in names
+        )
+        for terminal, steps in study.net.at.items()
+    }  # fmt: skip
+    return trees(study.rig, Net(at))
+
+
+def _kept_open(rig: Rig) -> frozenset[str]:
+    """The switches that every state of the text names as open, one at least with the rig in use."""
+    states = [dict(state.settings) for state in rig.states]
+    in_use = any({"closed", "on"} & set(one.values()) for one in states)
+    return frozenset(
+        device.about.name
+        for device in rig.devices
+        if in_use
+        and device.traits.opened_by == "hand"
+        and not device.traits.selects
+        and all(one.get(device.about.name) == "open" for one in states)
+    )
+
+
+def _driven(tree: Tree, banks: Iterable[Tree], limit_a: float, fed: _Meshed) -> _Used:
+    """What a source at its limit drives through each edge on its way to any battery [A].
+
+    Batteries side by side take it together, as they would give it.
+    """
+    used: dict[str, _Both] = {}
+    side_by_side: set[str] = set()
+    for bank in banks:
+        battery = bank.source
+        if not _is_charged(battery, tree):
+            continue
+        if battery.about.name in side_by_side:
+            continue
+        way = bank.way(bank.out, tree.source.plus, tree.source.minus)
+        if way.banked is None:
+            way = tree.way(tree.out, battery.plus, battery.minus)
+            _count_way(used, way, directions(battery.plus, battery.minus, way), limit_a, fed)
+            continue
+        side_by_side.update(way.beside)
+        along = directions(tree.source.plus, tree.source.minus, way)
+        given: dict[str, _Both] = {}
+        _count_way(given, way, along, limit_a, fed)
+        for name, (ahead_a, against_a) in given.items():
+            # It comes in where the batteries would give it.
+            _count(used, name, (against_a, ahead_a))
+    return used
+
+
+def _into_inputs(rig: Rig, tree: Tree, limit_a: float, fed: _Meshed) -> _Used:
+    """What an array in the sun drives through each edge on its way to any controller [A]."""
+    used: dict[str, _Both] = {}
+    for controller in rig.sources:
+        plus, minus = controller.lit or ("", "")
+        if plus in tree.out and minus in tree.back:
+            way = tree.way(tree.out, plus, minus)
+            _count_way(used, way, directions(plus, minus, way), limit_a, fed)
+    return used
+
+
+def _count_way(
+    used: dict[str, _Both], way: Way, along: Mapping[str, float], limit_a: float, fed: _Meshed
+) -> None:
+    """Count a current on every edge of a way."""
+    for name in way.single():
+        _count(used, name, (limit_a, 0.0) if along[name] > 0.0 else (0.0, limit_a))
+    for stretch in way.stretches:
+        for name, most_a in fed(stretch).most(limit_a, stretch.exits).items():
+            _count(used, name, most_a)
+
+
+def _is_charged(battery: Source, tree: Tree) -> bool:
+    """Whether a source reaches a battery, out and back, and has the volts to drive into it."""
+    if not battery.stores or battery.plus not in tree.out or battery.minus not in tree.back:
+        return False
+    return battery.voltage_v <= one_system().value * tree.source.voltage_v
+
+
+def _count(used: dict[str, _Both], name: str, most_a: _Both) -> None:
+    held_a = used.get(name, (0.0, 0.0))
+    used[name] = max(held_a[0], most_a[0]), max(held_a[1], most_a[1])

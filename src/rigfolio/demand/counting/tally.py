@@ -1,0 +1,118 @@
+"""What loads put on one edge, and how much of it can be expected at one time.
+
+A load of watts or ohms draws by the volts that it gets. What serves one circuit alone is judged
+with that circuit alone on; what serves several with all on that can be expected together.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from rigfolio.findings import Unknown
+from rigfolio.model import Load
+from rigfolio.operating import Drawn, user_of
+
+
+@dataclass(slots=True)
+class Tally:
+    """What runs through one edge from one source [A]; `unknown` names loads of unknown draw.
+
+    `own_` is with no other circuit on, the rest with what can be expected beside it. `sense` is 1
+    where it runs from the first end of the edge to its second, -1 the other way, 0 where nobody
+    needs to know. `starts` are the users that turn an engine over: of them no current is counted.
+    """
+
+    steady_a: float = 0.0
+    occasional_a: float = 0.0
+    largest_a: float = 0.0
+    own_steady_a: float = 0.0
+    own_occasional_a: float = 0.0
+    circuits: set[str] = field(default_factory=set)
+    unknown: list[str] = field(default_factory=list)
+    starts: set[str] = field(default_factory=set)
+    sense: float = 0.0
+
+    @property
+    def connected_a(self) -> float:
+        """All loads at once [A]."""
+        if len(self.circuits) == 1:
+            return self.own_steady_a + self.own_occasional_a
+        return self.steady_a + self.occasional_a
+
+    @property
+    def continuous_a(self) -> float:
+        """What runs for hours [A]."""
+        return self.own_steady_a if len(self.circuits) == 1 else self.steady_a
+
+    def clear(self) -> None:
+        """Take off what is expected; which loads they are stays."""
+        self.steady_a = self.occasional_a = self.largest_a = 0.0
+
+    def count(self, expected_a: float, *, comes_and_goes: bool) -> None:
+        """Count what is expected of a load that has been added."""
+        if comes_and_goes:
+            self.occasional_a += expected_a
+            self.largest_a = max(self.largest_a, expected_a)
+        else:
+            self.steady_a += expected_a
+
+    def add_part(self, other: "Tally", part: float) -> None:
+        """Count a part of another tally [-].
+
+        Of a negative part what lasts is taken off; what comes and goes is counted all the same, for
+        it need not run when it would help.
+        """
+        if not part:
+            return
+        self.steady_a += part * other.steady_a
+        self.own_steady_a += part * other.own_steady_a
+        self.occasional_a += abs(part) * other.occasional_a
+        self.own_occasional_a += abs(part) * other.own_occasional_a
+        self.largest_a = max(self.largest_a, abs(part) * other.largest_a)
+        self.circuits |= other.circuits
+        self.unknown += other.unknown
+        self.starts |= other.starts
+
+    def join(self, other: "Tally") -> None:
+        """Count all of another tally beside what is counted."""
+        self.add_part(other, 1.0)
+
+    def demand_a(self, share: float) -> float:
+        """What can be expected at one time [A].
+
+        One circuit counts in full. Several count their steady loads in full, and of the occasional
+        ones the largest, or the given share of them all where that is more.
+        """
+        return self.connected_a if len(self.circuits) == 1 else self.expected_a(share)
+
+    def expected_a(self, share: float) -> float:
+        """As `demand_a`, one circuit too at the volts that it has beside what else runs [A]."""
+        if len(self.circuits) == 1:
+            return self.steady_a + self.occasional_a
+        return self.steady_a + max(self.largest_a, share * self.occasional_a)
+
+    def swapped(self, load: Load, old_a: float, new_a: float) -> "Tally":
+        """The tally with one of its loads drawing something else [A]."""
+        more_a = new_a - old_a
+        if load.traits.at_times:
+            occasional_a, steady_a = self.occasional_a + more_a, self.steady_a
+        else:
+            occasional_a, steady_a = self.occasional_a, self.steady_a + more_a
+        largest_a = max(self.largest_a, new_a if load.traits.at_times else 0.0)
+        circuits = self.circuits | {user_of(load)}
+        return Tally(steady_a, occasional_a, largest_a, circuits=circuits, sense=self.sense)
+
+
+def count_load(on: Iterable[Tally], load: Load, own: Drawn, expected: Drawn) -> None:
+    """Count one load wherever it is counted."""
+    user, name = user_of(load), load.about.name
+    is_unknown, comes_and_goes = isinstance(own.current_a, Unknown), load.traits.at_times
+    own_a, expected_a = own.known_a, expected.known_a
+    for tally in on:
+        tally.circuits.add(user)
+        if is_unknown:
+            tally.unknown.append(name)
+        if comes_and_goes:
+            tally.own_occasional_a += own_a
+        else:
+            tally.own_steady_a += own_a
+        tally.count(expected_a, comes_and_goes=comes_and_goes)

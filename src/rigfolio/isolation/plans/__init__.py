@@ -1,0 +1,66 @@
+"""How a part is made dead: the fewest things to open, in which order, in words of the panel.
+
+It knows what reaches what in a state of the rig. It may not know amperes, nor who prints the plan.
+"""
+
+from typing import TYPE_CHECKING
+
+from rigfolio.faces import face
+
+if TYPE_CHECKING:
+    from rigfolio.isolation.plans.capacitors import (
+        Closing as Closing,
+        charged as charged,
+        closing as closing,
+    )
+    from rigfolio.isolation.plans.least_cut import (
+        actions_of as actions_of,
+        once_a_part as once_a_part,
+        opened_by as opened_by,
+    )
+    from rigfolio.isolation.plans.orders import (
+        Plan as Plan,
+        Step as Step,
+        StillLive as StillLive,
+        isolate as isolate,
+        isolate_ends as isolate_ends,
+    )
+    from rigfolio.isolation.plans.parted import (
+        parted_from_source as parted_from_source,
+    )
+    from rigfolio.isolation.plans.places import (
+        place_of as place_of,
+    )
+    from rigfolio.isolation.plans.sequence import (
+        Turn as Turn,
+        in_turn as in_turn,
+    )
+    from rigfolio.isolation.plans.words import (
+        NOT_ENOUGH as NOT_ENOUGH,
+        STAYS_OFF as STAYS_OFF,
+        UNREACHED as UNREACHED,
+        back_feed_words as back_feed_words,
+        black_words as black_words,
+        cell_words as cell_words,
+        charged_words as charged_words,
+        goes_dark_words as goes_dark_words,
+        kept_words as kept_words,
+        part_words as part_words,
+        red_words as red_words,
+        step_words as step_words,
+        still_live_words as still_live_words,
+        stop_words as stop_words,
+    )
+else:
+    __getattr__, __all__ = face(
+        __name__,
+        capacitors="Closing charged closing",
+        least_cut="actions_of once_a_part opened_by",
+        orders="Plan Step StillLive isolate isolate_ends",
+        parted="parted_from_source",
+        places="place_of",
+        sequence="Turn in_turn",
+        words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words black_words cell_words "
+        "charged_words goes_dark_words kept_words part_words red_words "
+        "step_words still_live_words stop_words",
+    )

@@ -1,0 +1,102 @@
+"""What charges or converts and is switched off before anything is opened, since it runs.
+
+An alternator or a solar controller that loses its battery while it runs does harm. Whatever runs, a
+contact that is opened under its current draws an arc, and nobody wants that beside a battery.
+"""
+
+from collections.abc import Iterable, Mapping
+
+from rigfolio.isolation.energised import Alive, Open, SourceReach
+from rigfolio.isolation.plans.least_cut import Action, opened_by
+from rigfolio.model import Source
+
+
+def losing_battery(drive: SourceReach, before: Open, after: Open, alive: Alive) -> tuple[str, ...]:
+    """Charging sources that are on, reach a battery before and none after, by name.
+
+    A solar controller whose modules are parted from it runs no more; `alive` is what is live after.
+    """
+    return tuple(
+        source.about.name
+        for source in drive.rig.sources
+        if source.traits.only_gives
+        and source.about.name not in after.sources
+        and not _is_dark(source, alive)
+        and _batteries(drive, source, before)
+        and not _batteries(drive, source, after)
+    )
+
+
+def broken_off(drive: SourceReach, actions: Iterable[Action], before: Open) -> tuple[str, ...]:
+    """What charges or converts, is on, and has its current through a fuse or a lead that is opened.
+
+    What no switch opens is opened last: all else is open by then. A converter that only passes on
+    what it gets draws nothing once its loads are off, and these go off before it is parted.
+    """
+    actions = tuple(actions)
+    last = [one for one in actions if one.opening.is_no_switch or one.opening.by_wrench]
+    if not last:
+        return ()
+    earlier = opened_by(drive.rig, (one for one in actions if one not in last), before)
+    later = opened_by(drive.rig, last, earlier)
+    was, alive = drive.alive(earlier), drive.alive(later)
+    return tuple(
+        source.about.name
+        for source in drive.rig.sources
+        if source.about.name not in later.sources
+        and (_gives(drive, source, earlier, later, alive) or _takes(drive, source, was, alive))
+    )
+
+
+def stopped_with(
+    drive: SourceReach, ended: Iterable[str], actions: Iterable[Action], before: Open, alive: Alive
+) -> Mapping[str, str]:
+    """What else is stopped: engines, each with one of those `ended` that it keeps running.
+
+    With none where a source must not lose the battery whose lead is lifted, if that can be, for a
+    fuse held by nuts.
+    """
+    studs = {one.part for one in actions if one.opening.is_no_switch and one.opening.by_wrench}
+    found: dict[str, str] = {}
+    on = [one for one in drive.rig.sources if one.about.name not in before.sources]
+    for name in dict.fromkeys(ended):
+        end = drive.inputs.get(name)
+        near = drive.net.walk([end], before.bars) if end else {}
+        engines = (s for s in on if s.traits.runs_with == "engine" and s.plus in near)
+        found |= {one.about.name: name for one in engines if one.about.name not in found}
+    ends = [end for d in drive.rig.devices if d.about.name in studs for end in (d.line, d.load)]
+    near = drive.net.walk(ends, before.bars)
+    for one in on:
+        if one.traits.needs_battery and one.plus in near and not _is_dark(one, alive):
+            found.setdefault(one.about.name, "")
+    return found
+
+
+def _gives(drive: SourceReach, source: Source, earlier: Open, later: Open, alive: Alive) -> bool:
+    """Whether a source that charges is parted from any battery."""
+    lost = _batteries(drive, source, earlier) - _batteries(drive, source, later)
+    return source.traits.charges and bool(lost) and not _is_dark(source, alive)
+
+
+def _takes(drive: SourceReach, source: Source, was: Alive, alive: Alive) -> bool:
+    """Whether the input of a converter is parted from any of the sources that feed it."""
+    name = source.about.name
+    if not source.inlet or name not in drive.inputs:
+        return False
+    end = drive.inputs[name]
+    lost = {*was.get(end, ())} - {*alive.get(end, ()), name}
+    return bool(lost) and not (name in drive.passes_on and end not in alive)
+
+
+def _batteries(drive: SourceReach, source: Source, state: Open) -> frozenset[str]:
+    """The batteries that a source reaches."""
+    reached = drive.net.walk([source.plus], state.bars)
+    return frozenset(
+        one.about.name
+        for one in drive.rig.sources
+        if one.stores and one.plus in reached and one.about.name not in state.sources
+    )
+
+
+def _is_dark(source: Source, alive: Alive) -> bool:
+    return source.lit is not None and source.lit[0] not in alive

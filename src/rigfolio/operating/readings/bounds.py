@@ -1,0 +1,267 @@
+"""From where to where a reading may lie: state of the battery, spread of the loads, the meter.
+
+What is live in which selection of a rig decides in which of them a reading is bounded.
+"""
+
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
+from functools import cached_property
+from math import hypot
+
+from rigfolio.books import figure, meter_volt
+from rigfolio.isolation import Open
+from rigfolio.model import Circuit, Device, Load, Panel, Source
+from rigfolio.network import Edge
+from rigfolio.operating.meter import Scene, Shown, Wrong
+from rigfolio.operating.point import has_ohm, standing
+from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
+from rigfolio.record import record
+from rigfolio.study import Study, once
+from rigfolio.wording import circuits_in_order, is_unrated
+
+_TRIAL_OHM, _TURNS = 1e-3, 1e-4
+"""What is put into a battery to see which readings turn on it, and by how much they do [V, A]."""
+
+
+class Bounds:
+    """From where to where readings may lie with some loads on, in any of several settings.
+
+    A battery that does not say what it has inside may have as much as such batteries usually have.
+    Where nothing is usual of it, what hangs on it has no least: how far it falls nobody knows. So
+    it is behind a wire of which size or length was not read.
+    """
+
+    def __init__(
+        self, study: Study, on: frozenset[str], settings: Iterable[Open],
+        starting: frozenset[str] = frozenset(),
+    ) -> None:  # fmt: skip
+        loads = study.rig.by_name.loads
+        times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
+        scenes = [Scene(study, opened, on, times) for opened in settings]
+        self._shown = [shown for scene in scenes for shown in _extremes(scene)]
+        self._unread = [shown for scene in scenes for shown in _unread(scene)]
+        self._weak = [shown for scene in scenes for shown in _unbounded(scene)] + self._unread
+
+    def volts(self, a: str, b: str) -> tuple[float, float]:
+        """The least and the most that may be read from one terminal to another [V]."""
+
+        def read_v(shown: Shown) -> float:
+            return shown.between_v(a, b)
+
+        held = list(map(read_v, self._shown))
+        most = max(map(abs, held))
+        wide = meter_volt(most, fine=most < 1.0)
+        is_open = most >= 1.0 and self._falls(read_v)
+        return 0.0 if is_open else min(held) - wide, max(held) + wide
+
+    def is_open(self, a: str, b: str) -> bool:
+        """Whether volts from one terminal to another turn on a wire that was not read."""
+        return any(abs(w.between_v(a, b) - s.between_v(a, b)) > _TURNS for s, w in self._unread)
+
+    def amps(self, edge: str) -> tuple[float, float]:
+        """The least and the most current in an edge [A]."""
+        return self._drawn(lambda shown: shown.current_a(edge))
+
+    def drawn(self, load: str) -> tuple[float, float]:
+        """The least and the most that a load may draw [A]."""
+        return self._drawn(lambda shown: shown.drawn_a(load))
+
+    def _drawn(self, read_a: Callable[[Shown], float]) -> tuple[float, float]:
+        low_a, high_a = _wide(list(map(read_a, self._shown)))
+        if not self._falls(read_a):
+            return low_a, high_a
+        # Loads of watts draw twice as much at the half of their volts, below which none settles.
+        return 0.0, 2.0 * high_a
+
+    def _falls(self, read: Callable[[Shown], float]) -> bool:
+        """Whether a reading turns on an unread wire, or on a battery of which nothing is usual."""
+        return any(abs(read(weak) - read(stiff)) > _TURNS for stiff, weak in self._weak)
+
+
+def _wide(held: Sequence[float]) -> tuple[float, float]:
+    """Currents with what the meter leaves open [A]."""
+    wide = hypot(figure("meter", "share") * max(held), figure("meter", "ampere"))
+    return max(min(held) - wide, 0.0), max(held) + wide
+
+
+def _corners(scene: Scene) -> Iterator[tuple[float, float]]:
+    """What sources and loads may be, as shares of what is stated: as stated, then the extremes."""
+    spread = max((scene.rest_share(s)[1] for s in scene.sources), default=0.0)
+    share = figure("spread", "load_share")
+    yield 1.0, 1.0
+    for emf in (-spread, spread):
+        for load in (-share, share):
+            yield 1.0 + emf, 1.0 + load
+
+
+def _extremes(scene: Scene) -> Iterator[Shown]:
+    """A scene with sources, loads and what batteries usually have inside at their extremes."""
+    for emf, load in _corners(scene):
+        yield scene.solve(emf=emf, load=load)
+    inside = [(name, ohm) for name, ohm in scene.untold.items() if ohm is not None]
+    if inside:
+        emf, load = min(_corners(scene))[0], max(load for _, load in _corners(scene))
+        yield scene.solve(Wrong(inner_ohm=tuple(inside)), emf=emf, load=load)
+
+
+def _unbounded(scene: Scene) -> Iterator[tuple[Shown, Shown]]:
+    """A scene, and the same with ohms in the batteries of which nothing is usual."""
+    inside = tuple((name, _TRIAL_OHM) for name, ohm in scene.untold.items() if ohm is None)
+    if inside:
+        yield scene.solve(), scene.solve(Wrong(inner_ohm=inside))
+
+
+def _unread(scene: Scene) -> Iterator[tuple[Shown, Shown]]:
+    """A scene, and the same with ohms in the wires of which size or length is not known."""
+    wires = tuple((name, _TRIAL_OHM) for name in _unread_wires(scene.study))
+    if wires:
+        yield scene.solve(), scene.solve(Wrong(ohm=wires))
+
+
+@once
+def _unread_wires(study: Study) -> tuple[str, ...]:
+    """The wires of which size or length is not known."""
+    wires = study.rig.conductors
+    return tuple(one.name for one in wires if not has_ohm(one))
+
+
+@record
+class SelectedFeed:
+    """The ways to a panel in one selection.
+
+    `words` say it and `set_to` writes it down; both are empty where none of the ways turns on it.
+    """
+
+    panel: Panel
+    words: str
+    set_to: tuple[tuple[str, str], ...]
+    opened: Open
+    feeds: tuple[PanelFeed, ...]
+
+
+@record
+class SelectedBank:
+    """A battery that a load runs from, what is open then, and how selectors stand.
+
+    `set_to` is empty where it is so however they stand.
+    """
+
+    bank: Source
+    opened: tuple[Open, ...]
+    set_to: tuple[tuple[str, str], ...]
+
+
+class LiveBounds:
+    """What is live in which selection of a rig, and the bounds of what is read there."""
+
+    def __init__(self, study: Study) -> None:
+        self.study, self.rig = study, study.rig
+        self._held: dict[tuple[frozenset[str], tuple[Open, ...], frozenset[str]], Bounds] = {}
+
+    @cached_property
+    def _lit(self) -> tuple[tuple[Selection, Container[str]], ...]:
+        """Every selection with the terminals that are live in it."""
+        found = []
+        for one in selections(self.study):
+            names = standing(self.study, one.opened)
+            posts = [s.plus for s in self.rig.sources if s.about.name in names]
+            found.append((one, self.study.net.walk(posts, one.opened.bars)))
+        return tuple(found)
+
+    def bounds(
+        self, on: frozenset[str], end: str, starting: frozenset[str] = frozenset()
+    ) -> Bounds:
+        """Bounds with some loads on, in all selections in which a terminal is live."""
+        opened = tuple(one.opened for one, live in self._lit if end in live)
+        return self.bounds_in(on, opened or tuple(one.opened for one, _ in self._lit), starting)
+
+    def bounds_in(
+        self, on: frozenset[str], opened: tuple[Open, ...], starting: frozenset[str] = frozenset()
+    ) -> Bounds:
+        """Bounds with some loads on, some of them `starting`, in some states of the rig."""
+        key = (on, opened, starting)
+        if key not in self._held:
+            self._held[key] = Bounds(self.study, on, opened, starting)
+        return self._held[key]
+
+    def banks_of(self, load: Load) -> tuple[SelectedBank, ...]:
+        """The battery that a load runs from, by the selection where that turns on one.
+
+        Of batteries side by side the one with the fewest parts on the way to it.
+        """
+        found: dict[Source, list[Selection]] = {}
+        for one, live in self._lit:
+            names = standing(self.study, one.opened) if load.plus in live else frozenset()
+            out, back = (
+                self.study.net.walk([end], one.opened.bars) for end in (load.plus, load.minus)
+            )
+            fed = {s.plus: s for s in self.rig.sources if s.stores and s.about.name in names}
+            bank = next((fed[end] for end in out if end in fed and fed[end].minus in back), None)
+            if bank is not None:
+                found.setdefault(bank, []).append(one)
+        return tuple(
+            SelectedBank(bank, tuple(one.opened for one in held), ())
+            if len(held) == len(self._lit)
+            else SelectedBank(bank, (held[0].opened,), held[0].set_to)
+            for bank, held in found.items()
+        )
+
+    @cached_property
+    def feeds(self) -> tuple[SelectedFeed, ...]:
+        """The ways to each panel by the selection that they take, in words."""
+        found = []
+        for panel in self.rig.panels:
+            every, done = panel_feeds(self.study, panel), set()
+            for one, _ in self._lit:
+                feeds = tuple(feed for feed in every if one.passes(feed))
+                if feeds and feeds not in done:
+                    done.add(feeds)
+                    is_chosen = any(_is_selector(edge) for feed in feeds for edge in feed.way)
+                    words, set_to = (one.words, one.set_to) if is_chosen else ("", ())
+                    found.append(SelectedFeed(panel, words, set_to, one.opened, feeds))
+        return tuple(found)
+
+
+def _is_selector(edge: Edge) -> bool:
+    return isinstance(edge, Device) and edge.traits.selects
+
+
+class InUse:
+    """What is put to use, and what stays out or off: `barred` are devices by name."""
+
+    def __init__(self, study: Study, live: LiveBounds, barred: frozenset[str]) -> None:
+        self.study, self.live, self.barred = study, live, barred
+
+    def is_out(self, device: Device | None) -> bool:
+        """Whether a device is not put to use, since nobody knows it or something bars it."""
+        is_barred = device is not None and device.about.name in self.barred
+        return is_barred or is_unrated(self.study.rig, device)
+
+    @cached_property
+    def feeds(self) -> tuple[SelectedFeed, ...]:
+        """The ways to the panels on which no device is out."""
+        feeds = self.live.feeds
+        return tuple(one for one in feeds if not any(map(self.is_out, feeding(one.feeds))))
+
+    @cached_property
+    def guarded(self) -> tuple[Circuit, ...]:
+        """The circuits that are brought live: what guards them is known, and no feed is out."""
+        held, fed = self.study.device, {one.panel.about.name for one in self.feeds}
+        dead = {one.panel.about.name for one in self.live.feeds} - fed
+        circuits = (one for one in circuits_in_order(self.study.rig) if one.panel not in dead)
+        return tuple(one for one in circuits if not self.is_out(held(one.device)))
+
+    @cached_property
+    def places(self) -> frozenset[str]:
+        """The places of the circuits that are brought live."""
+        return frozenset(one.place for one in self.guarded)
+
+
+def feeding(feeds: Iterable[PanelFeed]) -> tuple[Device, ...]:
+    """The devices in slots of other panels that bring a feed."""
+    slots = (d for feed in feeds for edge in feed.way if (d := slotted(edge)))
+    return tuple(dict.fromkeys(slots))
+
+
+def slotted(edge: Edge) -> Device | None:
+    """The device of a slot that an edge is; None where it is anything else."""
+    return edge if isinstance(edge, Device) and edge.in_slot else None

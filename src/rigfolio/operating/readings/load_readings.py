@@ -1,0 +1,129 @@
+"""What is read with one load on: volts across it, its current, what holder and way back lose."""
+
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+
+from rigfolio.findings import Unknown
+from rigfolio.model import Circuit, Load, Rig
+from rigfolio.operating.draws import starts_lastingly
+from rigfolio.operating.meter import drawn_at
+from rigfolio.operating.readings.bounds import LiveBounds
+from rigfolio.operating.readings.probes import Probes
+from rigfolio.operating.readings.test_points import MeterPoint, taken_words
+from rigfolio.record import replace
+from rigfolio.study import Study
+from rigfolio.units import time_words
+
+
+def taken(
+    rig: Rig,
+    points: Iterable[MeterPoint],
+    on: Iterable[str],
+    set_to: tuple[tuple[str, str], ...] = (),
+    starting: Iterable[str] = (),
+) -> tuple[MeterPoint, ...]:
+    """Points with what is on while they are read, and how switches stand."""
+    held, start = frozenset(on), frozenset(starting)
+    words = taken_words(rig, held, set_to, start)
+    return tuple(
+        replace(one, taken=words, on=held, set_to=frozenset(set_to), starting=start)
+        for one in points
+    )
+
+
+class LoadReadings:
+    """The readings of single loads, and of the circuits that they are on."""
+
+    def __init__(self, study: Study, live: LiveBounds, probes: Probes) -> None:
+        self.study, self.rig = study, study.rig
+        self.live, self.probes = live, probes
+
+    @cached_property
+    def alone(self) -> tuple[Load, ...]:
+        """The loads that hang on no circuit and draw what is known, inputs of converters aside."""
+        inlets = {source.inlet for source in self.rig.sources}
+        return tuple(
+            load for load in self.rig.loads
+            if not load.circuit and load.about.name not in inlets
+            and not isinstance(load.value, Unknown)
+        )  # fmt: skip
+
+    def of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
+        """Volts across a load of a circuit, its current, and what holder and return lose."""
+        bounds = self.live.bounds(frozenset({load.about.name}), circuit.start)
+        yield self.probes.across(bounds, load)
+        device = self.study.device(circuit.device)
+        if device is not None:
+            yield self.probes.amps(bounds, device)
+            yield self.probes.joint(device)
+        back = self.probes.panel_minus(circuit)
+        if back and back != load.minus and not bounds.is_open(load.minus, back):
+            yield self.probes.drop(bounds, load.minus, back, "return, ")
+
+    def across(self, load: Load) -> tuple[MeterPoint, ...]:
+        """Volts across a load that hangs on no circuit, with it on."""
+        bounds = self.live.bounds(frozenset({load.about.name}), load.plus)
+        return taken(self.rig, [self.probes.across(bounds, load)], (load.about.name,))
+
+    def of_lone(self, load: Load) -> Iterator[MeterPoint]:
+        """The same of a load that hangs on no circuit, from the battery on."""
+        bounds = self.live.bounds(frozenset({load.about.name}), load.plus)
+        yield self.probes.across(bounds, load)
+        yield self.probes.drawn(bounds, load)
+
+    def from_bank(self, load: Load, *, out: bool) -> Iterator[MeterPoint]:
+        """What is lost on the way back to the battery that serves a load, and out to it if asked.
+
+        Where that is another battery as selectors stand, each of them by itself.
+        """
+        on = frozenset({load.about.name})
+        for one in self.live.banks_of(load):
+            bounds = self.live.bounds_in(on, one.opened)
+            ways = [(one.bank.plus, load.plus, "along ")] if out else []
+            ways.append((load.minus, one.bank.minus, "return, "))
+            points = (self.probes.drop(bounds, a, b, what) for a, b, what in ways if a != b)
+            yield from taken(self.rig, points, on, one.set_to)
+
+    def by_itself(self, load: Load) -> tuple[MeterPoint, ...]:
+        """All that is read with one load on."""
+        circuit = self.study.circuit(load.circuit)
+        points = self.of_lone(load) if circuit is None else self.of_load(circuit, load)
+        is_back_read = circuit is not None and bool(self.probes.panel_minus(circuit))
+        return (
+            *self.at_start(load),
+            *taken(self.rig, points, (load.about.name,)),
+            *(() if is_back_read else self.from_bank(load, out=circuit is None)),
+        )
+
+    def at_start(self, load: Load, on: frozenset[str] = frozenset()) -> tuple[MeterPoint, ...]:
+        """Volts and amperes of a load while it starts, others on or none; none if it is too short.
+
+        What starts for minutes is read before it runs: it draws many times as much till then.
+        """
+        if not starts_lastingly(load) or isinstance(load.value, Unknown):
+            return ()
+        name, time_s = load.about.name, load.start_s or 0.0
+        bounds = self.live.bounds(on | {name}, load.plus, frozenset({name}))
+        words = f", while it starts for {time_words(time_s)}"
+        points = [self.probes.across(bounds, load), self.probes.drawn(bounds, load)]
+        points = [replace(one, words=f"{one.words}{words}") for one in points]
+        return taken(self.rig, points, on | {name}, (), (name,))
+
+    def of_circuit(self, circuit: Circuit) -> tuple[MeterPoint, ...]:
+        """Volts across the largest load of a circuit with all of them on; at its start without."""
+        known = [self.rig.by_name.loads[name] for name in circuit.loads]
+        known = [load for load in known if not isinstance(load.value, Unknown)]
+        if not known:
+            minus = self.probes.minus(circuit)
+            bounds = self.live.bounds(frozenset(), circuit.start)
+            points = [self.probes.volts(bounds, circuit.start, minus)] if minus else []
+            return taken(self.rig, points, ())
+        on = frozenset(load.about.name for load in known)
+        bounds = self.live.bounds(on, circuit.start)
+        largest = self.probes.across(bounds, max(known, key=self.draws_a))
+        starts = (point for load in known for point in self.at_start(load, on)[:1])
+        return (*starts, *taken(self.rig, [largest], on))
+
+    def draws_a(self, load: Load) -> float:
+        """What a load draws at the volts of its system [A]."""
+        return drawn_at(load, self.study.nominal_v(load.plus))

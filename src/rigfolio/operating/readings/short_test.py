@@ -1,0 +1,106 @@
+"""The short test: ohms, the feed, one row a circuit, the heavy loads under load, all together.
+
+What is left out stands among all readings: each fuse before its loads are on, and the lesser loads
+one by one.
+"""
+
+from collections.abc import Iterator
+
+from rigfolio.books import figure
+from rigfolio.findings import Unknown
+from rigfolio.model import Circuit, Load
+from rigfolio.operating.readings.expected import Stages, moment_words, stages_of
+from rigfolio.operating.readings.test_points import Stage, StageStep
+from rigfolio.study import Study, once
+from rigfolio.wording import goes_words, load_words
+
+
+@once
+def short_stages(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Stage, ...]:
+    """The stages of the short test of a rig that have anything to be read.
+
+    `barred` are the devices that stay out or off, as in `stages`.
+    """
+    whole = stages_of(study, barred)
+    made = (
+        whole.ohms(), whole.feed(), _circuits(whole), _heavy(whole), whole.together(), whole.kept(),
+    )  # fmt: skip
+    return tuple(stage for stage in made if stage.steps)
+
+
+def circuit_steps(study: Study, barred: frozenset[str] = frozenset()) -> Iterator[StageStep]:
+    """The steps of one fuse at a time, each worked out as it is asked for; `barred` as above."""
+    for circuit in stages_of(study, barred).circuits:
+        step = circuit_step(study, circuit, barred)
+        if step is not None:
+            yield step
+
+
+def circuit_step(
+    study: Study, circuit: Circuit, barred: frozenset[str] = frozenset()
+) -> StageStep | None:
+    """The step of one circuit; None where nothing of it is read."""
+    whole = stages_of(study, barred)
+    device = whole.study.device(circuit.device)
+    # It stays in the list without a reading, so that nobody puts a fuse in to take one.
+    points = () if circuit.place not in whole.use.places else whole.singly.of_circuit(circuit)
+    ready = f": {goes_words(device)}" if device is not None else ""
+    do = f"{circuit.place} {circuit.label}".strip()
+    of = circuit.panel or circuit.place
+    fits = () if device is None else (device,)
+    step = StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits)
+    return step if points or _is_out(whole, step) else None
+
+
+def _circuits(whole: Stages) -> Stage:
+    steps = [*circuit_steps(whole.study, whole.use.barred)]
+    heavy = frozenset(load.about.name for load in heavy_loads(whole.study, whole.use.barred))
+    for load in whole.singly.alone:
+        if load.about.name not in heavy:
+            steps.append(StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
+                                   whole.singly.across(load), load.about.name))  # fmt: skip
+    return Stage(
+        "Each circuit, one fuse at a time",
+        "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
+        "on, and no other slot may come alive. Then its loads are switched on and the largest of "
+        "them is read; then they are off again.",
+        tuple(step for step in steps if step.points or step.circuit),
+    )
+
+
+def _is_out(whole: Stages, step: StageStep) -> bool:
+    """Whether a step says that nothing goes in yet."""
+    return any(map(whole.use.is_out, step.fits))
+
+
+def _heavy(whole: Stages) -> Stage:
+    steps = [
+        StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
+                  whole.singly.by_itself(load), _of(whole, load), circuit=load.circuit)
+        for load in heavy_loads(whole.study, whole.use.barred)
+    ]  # fmt: skip
+    return Stage(
+        "Heavy loads, each by itself",
+        "Only this load is on. Drops are read with both probes on the metal, on the finest range: "
+        "what is above its bound is a bad joint: redo it.",
+        tuple(step for step in steps if step.points),
+    )
+
+
+@once
+def heavy_loads(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Load, ...]:
+    """The loads that try joints and feeds, the largest first; at least the largest one of all."""
+    whole = stages_of(study, barred)
+    singly = whole.singly
+    known = [load for load in study.rig.loads if load.circuit or load in singly.alone]
+    waits = {c.place for c in study.rig.circuits if whole.use.is_out(study.device(c.device))}
+    known = [load for load in known if load.circuit not in waits]
+    known = [load for load in known if not isinstance(load.value, Unknown)]
+    known.sort(key=singly.draws_a, reverse=True)
+    heavy = [load for load in known if singly.draws_a(load) >= figure("heavy", "ampere")]
+    return tuple(heavy or known[:1])
+
+
+def _of(whole: Stages, load: Load) -> str:
+    circuit = whole.study.circuit(load.circuit)
+    return (circuit.panel or circuit.place) if circuit is not None else load.about.name

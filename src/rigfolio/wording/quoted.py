@@ -1,0 +1,95 @@
+"""What a message calls a wire, a load, a place or a limit, in backticks and in a row."""
+
+from collections.abc import Iterable, Sequence
+
+from rigfolio.books import Limit
+from rigfolio.findings import Unknown
+from rigfolio.model import Conductor, Device, Load, Rig
+from rigfolio.units import apart, is_over, show, show_limit
+from rigfolio.values import MINUS
+from rigfolio.wording.names import short_end
+from rigfolio.wording.parts import rating_and_kind
+
+_IN_INCHES_M = 2.54
+"""Up to here a length beside a gauge is spoken in inches, as the rule books do."""
+
+
+def name_of(wire: Conductor) -> str:
+    """A conductor as a message calls it."""
+    return f"the leads of `{wire.circuit}`" if wire.lead else f"`{wire.name}`"
+
+
+def label_of(load: Load) -> str:
+    """A load as a message calls it: by its name, with the label where it has one beside it."""
+    return str(load.about)
+
+
+def load_name(rig: Rig, name: str) -> str:
+    """A load as a message calls it."""
+    load = rig.by_name.loads.get(name)
+    return f"`{label_of(load)}`" if load is not None else f"`{name}`"
+
+
+def place(rig: Rig, terminal: str) -> str:
+    """A terminal as a message calls it, to be typed."""
+    return f"`{short_end(rig, terminal).replace(MINUS, '-')}`"
+
+
+def listed_wires(wires: Sequence[Conductor]) -> str:
+    """Conductors as a message calls them."""
+    return joined_words(list(dict.fromkeys(name_of(wire) for wire in wires)))
+
+
+def listed(names: Iterable[str], most: int = 5) -> str:
+    """Names in backticks, `a`, `b` and `c`; beyond some only how many more."""
+    quoted = [f"`{name}`" for name in dict.fromkeys(names)]
+    return joined_words(quoted, most)
+
+
+def joined_words(words: Sequence[str], most: int = 5) -> str:
+    """Words with commas and `and`; beyond some only how many more."""
+    if len(words) > most:
+        return f"{', '.join(words[: most - 1])} and {len(words) - most + 1} more"
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def carrying(limit: Limit) -> str:
+    """What a conductor may carry and how that was worked out."""
+    value = show_limit(limit.value, "A")
+    if limit.is_bound:
+        return f"may carry less than {limit.how}"
+    if limit.how.startswith(f"{value} for"):
+        return f"may carry {limit.how}"
+    return f"may carry {value}: {limit.how}"
+
+
+def bears(limit: Limit, shown: str = "") -> str:
+    """What a conductor may carry, in a figure; `less than` it where no more is known."""
+    value = shown or show_limit(limit.value, "A")
+    return f"less than {value}" if limit.is_bound else value
+
+
+def distance(length_m: float, wire: Conductor, beside_m: float = 0.0) -> str:
+    """A length as it is spoken beside a wire: inches or feet for a gauge, millimetres or metres.
+
+    It is how far something is, where there is a limit to hold it against, else such a limit.
+    """
+    unit = "mm" if length_m < 1.0 else "m"
+    if wire.size_is_awg:
+        unit = "in" if length_m <= _IN_INCHES_M else "ft"
+    return apart(length_m, beside_m, unit) if beside_m else show_limit(length_m, unit)
+
+
+def lost_words(wire: Conductor, wire_v: float, whole_v: float) -> str:
+    """Which wire loses the largest share of some volts; most of them only if more than half."""
+    if is_over(wire_v, whole_v / 2.0):
+        return f"most of it is lost in {name_of(wire)}"
+    return f"{name_of(wire)} loses more than any other wire, {show(wire_v, 'V')} of it"
+
+
+def barred_words(device: Device) -> str:
+    """What stands in place of a device that is not put to use, wherever it would be."""
+    barred = "THE BREAKER STAYS OFF" if device.traits.resets else "NO FUSE GOES IN"
+    if isinstance(device.rating_a, Unknown):
+        return f"{barred} until its wire and load are known"
+    return f"{barred}: {rating_and_kind(device)} is too large for its slot or its wire"
