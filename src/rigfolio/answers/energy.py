@@ -85,7 +85,7 @@ def energy_parts(study: Study) -> Iterator[Part]:
     yield Listing("Watts as amperes, each load on alone", items(watts), "watts")
     if watts:
         yield Paragraph(f"{'; '.join(watts)}.", name="watts_in_short", for_sheets=True)
-    yield Listing("A day takes", items(f"{_ah(one.day_c)}  {one.label}" for one in known))
+    yield Listing("A day takes", items(f"{_ah(one.day_c)}  {_named(one)}" for one in known))
     yield ReportTable("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
     yield Listing("Not counted", items(f"{one.label}: {one.missing} is not said" for one in unsaid))
     yield from (Paragraph(each, name="unsaid", for_sheets=True) for each in _unsaid(found.uses))
@@ -127,13 +127,19 @@ def _use(one: Use) -> Mapping[str, Value]:
         "current_a": one.current_a,
         "ah": None if one.day_c is None else one.day_c / AH_C,
         "missing": one.missing or None,
+        "within": one.within or None,
     }
 
 
 def _day_row(one: Use) -> tuple[Value, ...]:
     draws = "" if one.current_a is None else added_up(one.current_a)
     hours = "" if one.day_share is None else show(one.day_share * DAY_S, "h")
-    return (one.label, one.circuit, draws, hours, _ah(one.day_c), one.day_c)
+    return (_named(one), one.circuit, draws, hours, _ah(one.day_c), one.day_c)
+
+
+def _named(one: Use) -> str:
+    """A load, and that what it takes is counted where its converter is."""
+    return f"{one.label}, within {one.within}" if one.within else one.label
 
 
 def _unsaid(found: Sequence[Use]) -> Iterator[str]:
