@@ -32,6 +32,7 @@ if TYPE_CHECKING:
         log_path as log_path,
         log_with as log_with,
         logged as logged,
+        not_taken as not_taken,
         today as today,
     )
     from rigfolio.answers.naming import (
@@ -53,7 +54,7 @@ else:
         filled_survey="put_in",
         isolate="isolate_report",
         live="live_report",
-        logbook="day_of doubts hear log_lines log_path log_with logged today",
+        logbook="day_of doubts hear log_lines log_path log_with logged not_taken today",
         naming="naming_of naming_told",
         questions="answer arranging diagnosis report_of sized",
     )

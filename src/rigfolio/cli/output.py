@@ -111,11 +111,13 @@ def job_for(
     job = job_of(result)
     if any(each.shows_the_log for each in facts) and given.file != "-":
         from rigfolio.answers import logged
+        from rigfolio.reports import clean
 
         heard = logged(result)
         if heard.found:
             not_understood(heard.as_result)
             return None
+        say(sys.stderr, "".join(f"{clean(each)}\n" for each in heard.told))
         job = replace(job, log=heard.log)
     wish = _wish(given, result)
     job = replace(job, wish=widen(wish, result) if widen is not None else wish)

@@ -35,7 +35,17 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Add the entries to the log, or print it."""
-    from rigfolio.answers import day_of, doubts, hear, log_lines, log_path, log_with, today
+    from rigfolio.answers import (
+        day_of,
+        doubts,
+        hear,
+        log_lines,
+        log_path,
+        log_with,
+        logged,
+        not_taken,
+        today,
+    )
     from rigfolio.reports import clean
 
     result = understood(given.file, given.rules)
@@ -58,6 +68,7 @@ def run(given: Namespace) -> int:
         say(sys.stderr, "".join(f"{clean(each)}\n" for each in told))
     elif path.exists():
         say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))
+        say(sys.stderr, "".join(f"{clean(each)}\n" for each in not_taken(logged(result))))
         return 0
     say(sys.stdout, f"{clean(str(path))}\n" if lines else "nothing was kept yet\n")
     return 0
