@@ -98,19 +98,26 @@ def changed_tags(
         Names of conductors; then the name on each tag that is no longer true, and the name on the
         tag that goes in its place, empty where the wire is gone.
     """
-    was: dict[str, list[TaggedWire]] = {}
-    for tagged in tagged_wires(old):
-        was.setdefault(tagged.wire.name, []).append(tagged)
+    were = tuple(tagged_wires(old))
+    # A run is known again by whichever of its wires is.
+    was: dict[str, list[int]] = {}
+    for place, tagged in enumerate(were):
+        for name in dict.fromkeys(wire.name for wire in tagged.run):
+            was.setdefault(name, []).append(place)
+    left = dict.fromkeys(range(len(were)))
     again: set[str] = set()
     off: list[tuple[str, str]] = []
     for tagged in tagged_wires(new):
-        waiting = was.get(same.get(tagged.wire.name, ""), [])
-        before = waiting.pop(0) if waiting else None
+        names = (same.get(wire.name, "") for wire in tagged.run)
+        number = next((n for name in names for n in was.get(name, ()) if n in left), None)
+        before = None if number is None else were[number]
+        if number is not None:
+            del left[number]
         if before is None or before.tags != tagged.tags:
             again.update(wire.name for wire in tagged.run)
         if before is not None and before.tags != tagged.tags:
             off.append((before.tags[0].name, tagged.tags[0].name))
-    off += [(tagged.tags[0].name, "") for waiting in was.values() for tagged in waiting]
+    off += [(were[place].tags[0].name, "") for place in left]
     return frozenset(again), tuple(off)
 
 
