@@ -139,7 +139,7 @@ class _Filling:
     def _wire(self, row: Surveyed, wire: Conductor) -> None:
         said = self._statement(row, wire.span)
         if said is not None:
-            self._no_label(row, self._ends(wire))
+            self._no_label(row, _ends_of(self.rig, wire))
             self._into(row, said, _OF_WIRE)
             self.change.condition(row, said, wire.condition)
             self.change.note(row, said, wire.note)
@@ -239,14 +239,6 @@ class _Filling:
             words = f"it is called by where it is: name `{name}` is NOT TAKEN, write it as a note"
             self.change.told(row, words)
 
-    def _ends(self, wire: Conductor) -> frozenset[str]:
-        """How both ends of a wire may be printed, whatever parts it on its way."""
-        pieces = [one for one in self.rig.conductors if one.span == wire.span]
-        starts, ends = {one.a for one in pieces}, {one.b for one in pieces}
-        return frozenset(
-            f"{end_words(self.rig, a)} to {end_words(self.rig, b)}" for a in starts for b in ends
-        )
-
     def _into(self, row: Surveyed, said: Said, columns: Sequence[Column]) -> None:
         """Fill in what a statement asks for or does not say yet."""
         for column in columns:
@@ -276,6 +268,13 @@ class _Filling:
                 row, "it has no statement of its own in the text; write it at its wire"
             )
         return said
+
+
+def _ends_of(rig: Rig, wire: Conductor) -> frozenset[str]:
+    """How both ends of a wire may be printed, whatever parts it on its way."""
+    pieces = [one for one in rig.conductors if one.span == wire.span]
+    starts, ends = {one.a for one in pieces}, {one.b for one in pieces}
+    return frozenset(f"{end_words(rig, a)} to {end_words(rig, b)}" for a in starts for b in ends)
 
 
 def _ends_in(name: str, label: str, *, whole: bool) -> bool:

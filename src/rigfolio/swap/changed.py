@@ -45,6 +45,7 @@ from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.roof import barred
 from rigfolio.swap.site import Site
+from rigfolio.swap.stops import stops, stops_words
 from rigfolio.values import MINUS
 from rigfolio.wording import barred_words, called, in_runs, rating_and_kind, short_end, wire_length
 
@@ -85,6 +86,7 @@ def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
         *(_do(site, deed) for deed in _TITLES),
         _label(site),
         _look(site),
+        *([stops(study)] if site.hands_on else []),
         *_live(site),
         _charging(site),
         _hand_over(site),
@@ -109,7 +111,7 @@ def _before(site: Site) -> WorkPart:
         if panel.about.name in site.panels
         for note in notes_at(site.old.rig, panel)
     ]
-    return WorkPart(BEFORE, (*_summary(site), *mind), tuple(tasks))
+    return WorkPart(BEFORE, (*_summary(site), *mind, *stops_words(site.study)), tuple(tasks))
 
 
 def _summary(site: Site) -> Iterator[str]:

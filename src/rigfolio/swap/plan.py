@@ -11,6 +11,7 @@ from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.network import ends_of_run, landing_on, name_of_run, runs_of
 from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
+from rigfolio.record import replace
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study, once
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
@@ -30,6 +31,7 @@ from rigfolio.swap.power import (
     printed_anew,
 )
 from rigfolio.swap.repairs import is_another, mended_at
+from rigfolio.swap.stops import stops, stops_words
 from rigfolio.units import Size
 from rigfolio.values import MINUS
 from rigfolio.wording import (
@@ -69,10 +71,12 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
     _, circuits, wires = _found(study, panel)
     plan = _isolated(study, panel, circuits, wires)
     before, *in_hand = work_in_hand(study, panel)
+    before = replace(before, about=(*before.about, *stops_words(study)))
     made = (
         before,
         dead(study, plan),
         *in_hand,
+        stops(study),
         live(study, panel, plan),
         charging(study, plan),
         *([_hand_over()] if hands_over else []),

@@ -28,7 +28,7 @@ from rigfolio.model import Device, Load, Source
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.roof import CHARGED, barred, roof_stages, sheet_stages
+from rigfolio.swap.roof import CHARGED, barred, is_parted, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
 from rigfolio.wording import called, goes_words, in_runs, load_words, short_end
 
@@ -309,7 +309,8 @@ def _in_the_sun(study: Study) -> Iterator[Task]:
         for step in stage.steps:
             found = ranges(numbers[step.of, step.do]) if step.points else ""
             read = f"readings {found} of the test sheet" if found else ""
-            yield Task(step.do, read, on=(step.of,) if step is last[step.of] else ())
+            is_on = step is last[step.of] and not is_parted(study, step.of)
+            yield Task(step.do, read, on=(step.of,) if is_on else ())
 
 
 def ranges(numbers: Sequence[str]) -> str:

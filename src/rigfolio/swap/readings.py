@@ -22,6 +22,7 @@ from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step, readings_remark
 from rigfolio.swap.roof import barred
+from rigfolio.swap.stops import borne_words
 from rigfolio.units import show
 from rigfolio.wording import barred_words, found_instead, goes_words, in_a_row
 
@@ -146,7 +147,7 @@ def _told(step: StageStep) -> Iterator[str]:
 
 def _do(study: Study, step: StageStep) -> str:
     """What is done for a step; a fuse that is too large is put in for none."""
-    do, is_read = step.do, True
+    do, is_read = f"{step.do}{borne_words(study, step)}", True
     for device in step.fits:
         if is_barred(study, device):
             do, is_read = do.replace(goes_words(device), barred_words(device), 1), False

@@ -28,6 +28,7 @@ from rigfolio.swap.power import (
     dead,
     proof,
 )
+from rigfolio.swap.stops import stops, stops_words
 from rigfolio.units import Size
 from rigfolio.wording import (
     amps,
@@ -106,10 +107,11 @@ def work_elsewhere(study: Study, only: Collection[str] = ()) -> tuple[WorkPart, 
     ]
     look = [PULLED]
     parts = (
-        WorkPart(BEFORE, (), tuple(ready)),
+        WorkPart(BEFORE, stops_words(study), tuple(ready)),
         dead(study, plan, proof(study, plan, [], names)),
         WorkPart(TITLE, (_ABOUT,), tuple(one.task for one in found), is_list=True),
         WorkPart(LOOK, (), tuple(look)),
+        stops(study),
         WorkPart("Power back", (), tuple(back_on(study, plan))),
         charging(study, plan),
     )
