@@ -135,11 +135,11 @@ def _wish(given: Namespace, result: "Result") -> "Wish":
 
     paper = paper_of(given.paper).name if given.paper else ""
     at_parts = getattr(given, "at_parts", False)
-    only = chosen(result, getattr(given, "only", None) or "", at_parts=at_parts)
+    only = asked = chosen(result, getattr(given, "only", None) or "", at_parts=at_parts)
     since = _since(given, result)
     if since is not None:
         only |= frozenset((*since.labels, *since.wires, *since.tags))
-    return Wish(paper, only, since, correction(given.measured))
+    return Wish(paper, only, since, correction(given.measured), asked=asked)
 
 
 def _since(given: Namespace, result: "Result") -> "Again | None":

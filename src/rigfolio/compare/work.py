@@ -166,6 +166,8 @@ def _of_circuit(
             why = (*_circuit_why(before, after, (old, one), (new, two)),
                    *_wire_why(one, two))  # fmt: skip
             yield from _one("wire", one.name, two.name, why)
+    if old is not None and new is not None and old.condition and not new.condition:
+        yield Work("mend", "slot", old.place, new.place, (f"was {old.condition}",))
     was_held, now_held = _held(before, old), _held(after, new)
     moved = ""
     if old is not None and new is not None and old.place != new.place:

@@ -51,6 +51,7 @@ if TYPE_CHECKING:
         isolate as isolate,
         isolate_ends as isolate_ends,
         kept_words as kept_words,
+        lamp_words as lamp_words,
         once_a_part as once_a_part,
         part_words as part_words,
         parted_from_source as parted_from_source,
@@ -98,7 +99,7 @@ else:
         table="Cell LiveRow LiveTable folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "
-        "goes_dark_words in_turn isolate isolate_ends kept_words once_a_part "
+        "goes_dark_words in_turn isolate isolate_ends kept_words lamp_words once_a_part "
         "part_words parted_from_source place_of red_words step_words "
         "still_live_words stop_words",
     )

@@ -61,14 +61,16 @@ def tagged_wires(job: Job) -> Iterator[TaggedWire]:
     """The pieces of wire that are meant, by panel and slot, then supply and shared returns.
 
     Those of a circuit are meant by its name and that of its panel, those that land on a device by
-    the name of that too. Each of several conductors side by side has tags of its own.
+    the name of that too. Since an earlier version only those are whose tags say something else
+    now: a circuit with a new label keeps its tags. Each of several conductors side by side has
+    tags of its own.
     """
     rig = job.rig
     by_wire = {wire.name: run for run in runs_of(rig) for wire in run}
     done: set[str] = set()
     for wire in wording.wires_in_order(rig):
         run = by_wire[wire.name]
-        if wire.name in done or not job.wants(*_named_by(job, run)):
+        if wire.name in done or not _is_meant(job, run):
             continue
         done.update(each.name for each in run)
         name = name_of_run(rig, run)
@@ -119,6 +121,16 @@ def changed_tags(
             off.append((before.tags[0].name, tagged.tags[0].name))
     off += [(were[place].tags[0].name, "") for place in left]
     return frozenset(again), tuple(off)
+
+
+def _is_meant(job: Job, run: tuple[Conductor, ...]) -> bool:
+    """Whether a piece of wire gets its tags printed."""
+    since = job.wish.since
+    if since is None:
+        return job.wants(*_named_by(job, run))
+    if any(wire.name in since.tags for wire in run):
+        return True
+    return not job.wish.asked.isdisjoint(_named_by(job, run))
 
 
 def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:

@@ -194,13 +194,16 @@ def _mend(about: About, study: Study) -> Task:
     return Task(task.do, "; ".join(filter(None, (task.see, torque))))
 
 
-def _mended(mark: str) -> str:
-    kind = CONDITIONS[mark]
+def mended_words(mark: str) -> str:
+    """What is done where a part was found so: `scorched`, `loose`; empty for what is no mark."""
+    kind = CONDITIONS.get(mark)
+    if kind is None:
+        return ""
     return f"find what made it hot; {kind.mend}" if kind.of_heat else kind.mend
 
 
 def _mending(name: str, mark: str) -> Task:
-    return Task(f"mend: {name} is {mark}", _mended(mark))
+    return Task(f"mend: {name} is {mark}", mended_words(mark))
 
 
 def _held(rig: Rig, circuits: Sequence[Circuit]) -> tuple[About, ...]:

@@ -11,7 +11,7 @@ from math import inf
 
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
-from rigfolio.isolation import Open, combiners, kept_loads
+from rigfolio.isolation import Open, combiners, kept_loads, lamp_words
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name, ends
@@ -107,11 +107,10 @@ class Stages:
         steps += _supplies(self, {point.a for step in steps for point in step.points})
         return Stage(
             "The feed alone",
-            "All fuses of the panel stay out and its breakers off. Close the battery through a "
-            "lamp or a small fuse first: a short then lights the lamp and burns nothing. The lamp "
-            "stays dark (capacitors of an inverter, charger or converter make it flash once), then "
-            "it is closed for good. What charges stays off until the last reading, and shows the "
-            "battery at its own terminals.",
+            "All fuses of the panel stay out and its breakers off. Close the battery first "
+            f"{lamp_words()}. The lamp stays dark (capacitors of an inverter, charger or converter "
+            "make it flash once), then it is closed for good. What charges stays off until the "
+            "last reading, and shows the battery at its own terminals.",
             tuple(steps),
         )
 
