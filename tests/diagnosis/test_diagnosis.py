@@ -13,7 +13,7 @@ from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.isolation.energised import CLOSED
-from rigfolio.operating.meter import Scene, Wrong
+from rigfolio.operating import Scene, Wrong
 from rigfolio.reading.logs.meter import read_log
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study

@@ -133,6 +133,10 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
         f"battery `{fault.name}` gives nothing: open inside, or cut off by a guard of its own"
     ),
     "dead source": lambda _, fault, __: f"`{fault.name}` gives nothing, though it should",
+    "passes through": lambda _, fault, __: (
+        f"`{fault.name}` has failed inside and lets its input through: its output has the volts of "
+        f"`{fault.through[0]}`"
+    ),
     "drain": lambda study, fault, _: (
         f"`{load_name(study, fault.name)}` goes on drawing from battery `{fault.bank}` with "
         f"everything off: up to {show_load(fault.drain_a, 'A')} at the battery"
@@ -149,6 +153,7 @@ _GROUPS: tuple[tuple[str, frozenset[SuspectKind]], ...] = (
     ("a battery that is flat, weak or cut off", OF_BATTERIES),
     ("something that goes on drawing with everything off", frozenset({"drain"})),
     ("a charger or converter that gives nothing", frozenset({"dead source"})),
+    ("a converter that lets its input through", frozenset({"passes through"})),
     ("a short, or a load so stuck that its fuse has opened",
      frozenset({"short", "chafed", "stuck load"})),
     ("the load itself", frozenset({"overload", "dead load", "reversed"})),
@@ -178,8 +183,8 @@ _IN_SHORT: Mapping[SuspectKind, str] = {
     "open device": "open", "short": "short behind", "overload": "overload",
     "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
     "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
-    "reversed": "reversed", "dead source": "nothing from", "drain": "drain by",
-    "nothing": "nothing wrong here",
+    "reversed": "reversed", "dead source": "nothing from", "passes through": "input through",
+    "drain": "drain by", "nothing": "nothing wrong here",
 }  # fmt: skip
 
 

@@ -340,6 +340,8 @@ def _spread(how: How, shown: float, emf_share: float, *, is_drop: bool = False) 
     own = math.hypot(meter_volt(0.0, fine=abs(shown) < 1.0), 0.5 * figure("meter", "share") * shown)
     if is_drop:
         own = math.hypot(own, figure("sound", "joint_volt") / DEVIATIONS)
+    elif abs(shown) <= figure("stray", "volt"):
+        own = math.hypot(own, figure("stray", "volt") / DEVIATIONS)
     return math.hypot(own, emf_share * abs(shown))
 
 

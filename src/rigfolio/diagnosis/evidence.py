@@ -203,29 +203,28 @@ class Evidence:
         return math.log(slip) - math.log(2.0 * volt), math.log1p(-slip)
 
     @cached_property
+    def any_log(self) -> float:
+        """Logarithm of the chance of all readings where they might be anything [-]."""
+        each = -math.log(2.0 * figure("slip", "volt"))
+        return each * len(self.numeric) + len(self.symptoms) * math.log(figure("seen", "chance"))
+
+    @cached_property
     def most_log(self) -> float:
         """More than the logarithm of the chance of any fault that fits all readings exactly [-]."""
-        spreads = [self.spreads.of(at, seen) for at, seen in enumerate(self.observed)]
-        spreads = [0.8 * each for each in spreads]
-        none = [0.0] * len(spreads)
-        return log_density(none, spreads)
+        spreads = [0.8 * self.spreads.of(at, seen) for at, seen in enumerate(self.observed)]
+        return log_density([0.0] * len(spreads), spreads)
 
     def misfit(self, expected: Expected) -> float:
         """How far the readings are off, in spreads of each by itself, as a mean square [-]."""
         if not self.numeric:
             return 0.0
-        total = 0.0
-        for at in range(len(self.numeric)):
-            total += self._off(expected, at) ** 2
-        return total / len(self.numeric)
+        squares = (self._off(expected, at) ** 2 for at in range(len(self.numeric)))
+        return sum(squares) / len(self.numeric)
 
     def unexplained(self, expected: Expected) -> tuple[Reading, ...]:
         """The readings that are far from what is expected, by themselves and beside the others."""
-        return tuple(
-            probe.reading
-            for at, probe in enumerate(self.numeric)
-            if abs(self._off(expected, at)) > _FAR
-        )
+        far = (abs(self._off(expected, at)) > _FAR for at in range(len(self.numeric)))
+        return tuple(o.reading for o, is_far in zip(self.numeric, far, strict=True) if is_far)
 
     def _off(self, expected: Expected, at: int) -> float:
         """How many spreads a reading is off [-]."""
@@ -238,8 +237,7 @@ class Evidence:
 
     def _by_gain(self, values: Sequence[float]) -> tuple[float, ...]:
         """How far the gain of the meter moves what it shows: all of one day together."""
-        gains = zip(self._gains, values, strict=True)
-        return tuple([share * value if share else 0.0 for share, value in gains])
+        return tuple([g * v if g else 0.0 for g, v in zip(self._gains, values, strict=True)])
 
     @cached_property
     def _gains(self) -> tuple[float, ...]:

@@ -63,6 +63,8 @@ class DeviceKind:
         Whether its two ends bear line and load on the part itself, and are not to be swapped.
     in_circuit : bool
         Whether it may stand in a circuit, among its wires.
+    has_coil : bool
+        Whether a coil closes it, which is a load of its own.
     """
 
     letter: str
@@ -94,6 +96,7 @@ class DeviceKind:
     in_legend: str = ""
     sided: bool = False
     in_circuit: bool = False
+    has_coil: bool = False
 
     @property
     def selects(self) -> bool:
@@ -140,7 +143,8 @@ DEVICES = {
         "Q", "Q", "combiner", opened_by="signal", ends=("1", "2"), alike=True, joins_banks=True,
         needs_rating=True, in_legend="combining relay",
     ),
-    "relay": DeviceKind("Q", "K", "relay", opened_by="signal", needs_rating=True, in_circuit=True),
+    "relay": DeviceKind("Q", "K", "relay", opened_by="signal", has_coil=True, needs_rating=True,
+                        in_circuit=True),
     "switch": DeviceKind("Q", "K", "switch", opened_by="hand", opening="switch", starts_load=True,
                          in_circuit=True),
     "shunt": DeviceKind("B", "H", "shunt", alike=True, needs_rating=True),

@@ -11,9 +11,10 @@ from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import Open
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge
-from rigfolio.operating.meter import Scene, Shown, Wrong
+from rigfolio.operating.meter import Scene, Shown
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
+from rigfolio.operating.wrong import Wrong
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.wording import circuits_in_order, is_unrated

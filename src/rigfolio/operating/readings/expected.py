@@ -16,12 +16,12 @@ from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name, ends
 from rigfolio.operating.draws import starts_lastingly
-from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.readings.bounds import Bounds, InUse, LiveBounds, feeding, slotted
 from rigfolio.operating.readings.load_readings import LoadReadings, taken
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
+from rigfolio.operating.wrong import drawn_at
 from rigfolio.study import Study, as_it_is, once
 from rigfolio.units import time_words
 from rigfolio.wording import circuits_in_order, goes_words, load_words

@@ -6,10 +6,10 @@ from functools import cached_property
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Load, Rig
 from rigfolio.operating.draws import starts_lastingly
-from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, taken_words
+from rigfolio.operating.wrong import drawn_at
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.units import time_words
