@@ -12,7 +12,7 @@ from rigfolio.diagnosis import (
     Verdict,
     roof_of,
 )
-from rigfolio.isolation import unfed_in
+from rigfolio.isolation import fed_in, unfed_in
 from rigfolio.model import Device, Reading, Rig
 from rigfolio.network import places_of, with_whole_returns
 from rigfolio.operating import wire_ohm
@@ -25,6 +25,8 @@ from rigfolio.wording import called, in_a_row, short_end, with_kind
 _THIN = 6.0
 # Kinds of faults that are less likely than this are not told [-].
 _TOLD_SHARE = 0.01
+# What is less than that is dead [V].
+_DEAD_V = 1.0
 
 
 def _ends(rig: Rig, name: str) -> str:
@@ -248,7 +250,14 @@ def unfed_words(found: Diagnosis) -> Iterator[str]:
     evidence = found.evidence
     study = evidence.study
     dead = {one.reading.part for one in evidence.symptoms if one.reading.symptom == "dead"}
+    read = {(one.a, one.b): evidence.sound[one.scene] for one in evidence.numeric
+            if not one.reading.state}  # fmt: skip
     for load in study.rig.loads:
+        shown = read.get((load.plus, load.minus))
+        if shown is not None and abs(shown.between_v(load.plus, load.minus)) < _DEAD_V:
+            name, fed = load_name(study, load.about.name), fed_in(study, load)
+            more = f"; write `, in {fed[0]}` if it stood so" if fed else ""
+            yield f"nothing feeds {name} then{more}"
         if dead & {load.about.name, load.circuit} and (states := unfed_in(study, load)):
             which = in_a_row([f"`{name}`" for name in states])
             words = (

@@ -29,7 +29,8 @@ def taken_words(found: Diagnosis) -> Iterator[str]:
                 f"`{probe.reading.text}`: red on {short_end(rig, probe.a)}, black on "
                 f"{short_end(rig, probe.b)}"
             )
-    coils = {edge: coil for scene in evidence.scenes for edge, coil in scene.coils.items()}
+    coils = {edge: coil for scene in evidence.scenes for edge, coil in scene.coils.items()
+             if coil.about.name in scene.draw_of}  # fmt: skip
     for edge, coil in coils.items():
         yield f"relay `{edge}` is closed by `{coil.about}`, as their names say"
     yield from _standing(found)
@@ -69,10 +70,15 @@ def _standing(found: Diagnosis) -> Iterator[str]:
     if all(probe.reading.state for probe in (*evidence.numeric, *evidence.symptoms)):
         return
     if evidence.running:
-        yield f"no state was named: as in `{evidence.running}`, since something is to charge"
+        why = "something is to charge" if _is_charge(found) else "what was said can be seen then"
+        yield f"no state was named: as in `{evidence.running}`, since {why}"
         return
     yield from (f"no state was named: {words}" for words in evidence.scenes_of.unnamed.words)
     yield from unfed_words(found)
+
+
+def _is_charge(found: Diagnosis) -> bool:
+    return any(one.reading.kind == "source" for one in found.evidence.symptoms)
 
 
 def _rest(found: Diagnosis, name: str) -> str:

@@ -13,7 +13,7 @@ from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import Symptoms, steady
-from rigfolio.isolation import must_stay_on
+from rigfolio.isolation import fed_in, must_stay_on, source_reach
 from rigfolio.model import Load, Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
@@ -122,7 +122,8 @@ class Evidence:
             if one.kind == "source" and one.measure == "symptom"
             and (one.symptom == "uncharged" or not self.study.rig.by_name.sources[one.part].stores)
         )  # fmt: skip
-        return next((state for state in told if state), "")
+        towed = (state for one in readings for state in _fed_in(self, one))
+        return next((state for state in (*told, *towed) if state), "")
 
     @property
     def leaves_on_open(self) -> bool:
@@ -269,6 +270,15 @@ class Evidence:
     def minus_of(self, terminal: str) -> str | None:
         """Where the black probe goes for a reading at a terminal; None where there is no minus."""
         return self.places.minus_of(terminal)
+
+
+def _fed_in(evidence: Evidence, reading: Reading) -> Iterator[str]:
+    """Where what is said of a load can be seen, if nothing feeds it as the rig stands unnamed."""
+    if reading.measure == "symptom" and reading.kind == "load" and not reading.state:
+        load, study = evidence.loads[reading.part], evidence.study
+        lit = source_reach(study).alive(evidence.scenes_of.unnamed.opened)
+        if load.plus not in lit:
+            yield from fed_in(study, load)[:1]
 
 
 def _draw_share(evidence: Evidence, scene: Scene, at_a: float | None) -> float:

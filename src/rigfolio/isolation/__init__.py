@@ -74,14 +74,17 @@ if TYPE_CHECKING:
         Condition as Condition,
         at_rest as at_rest,
         opened as opened,
+        parked as parked,
         settings_words as settings_words,
         states_of as states_of,
         turned as turned,
+        unplugged as unplugged,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
         LiveRow as LiveRow,
         LiveTable as LiveTable,
+        fed_in as fed_in,
         folded as folded,
         live_table as live_table,
         unfed_in as unfed_in,
@@ -95,8 +98,8 @@ else:
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition at_rest opened settings_words states_of turned",
-        table="Cell LiveRow LiveTable folded live_table unfed_in",
+        states="BANKS Condition at_rest opened parked settings_words states_of turned unplugged",
+        table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "
         "goes_dark_words in_turn isolate isolate_ends kept_words lamp_words once_a_part "

@@ -9,13 +9,6 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
-    from rigfolio.operating.batteries import (
-        Insides as Insides,
-        inside_ohms as inside_ohms,
-        stated_ohms as stated_ohms,
-        untold_ohms as untold_ohms,
-        usual_ohms as usual_ohms,
-    )
     from rigfolio.operating.circuit_net import (
         Drawn as Drawn,
         directions as directions,

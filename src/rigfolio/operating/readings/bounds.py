@@ -8,7 +8,7 @@ from functools import cached_property
 from math import hypot
 
 from rigfolio.books import figure, meter_volt
-from rigfolio.isolation import Open
+from rigfolio.isolation import Open, combiners, source_reach, unplugged
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge
 from rigfolio.operating.meter import Scene, Shown
@@ -168,6 +168,14 @@ class LiveBounds:
             found.append((one, self.study.net.walk(posts, one.opened.bars)))
         return tuple(found)
 
+    def is_fed(self, end: str) -> bool:
+        """Whether a terminal is live in some selection, or in none with the tow vehicle either."""
+        away = unplugged(self.rig)
+        return not away or any(end in live for _, live in self._lit) or not self._tow_feeds(end)
+
+    def _tow_feeds(self, end: str) -> bool:
+        return end in source_reach(self.study).alive(Open(combiners(self.rig)))
+
     def bounds(
         self, on: frozenset[str], end: str, starting: frozenset[str] = frozenset()
     ) -> Bounds:
@@ -249,6 +257,7 @@ class InUse:
         held, fed = self.study.device, {one.panel.about.name for one in self.feeds}
         dead = {one.panel.about.name for one in self.live.feeds} - fed
         circuits = (one for one in circuits_in_order(self.study.rig) if one.panel not in dead)
+        circuits = (one for one in circuits if self.live.is_fed(one.start))
         return tuple(one for one in circuits if not self.is_out(held(one.device)))
 
     @cached_property

@@ -11,7 +11,7 @@ from math import inf
 
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
-from rigfolio.isolation import Open, combiners, kept_loads, lamp_words
+from rigfolio.isolation import Open, combiners, kept_loads, lamp_words, unplugged
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name, ends
@@ -160,9 +160,16 @@ class Stages:
         return Stage(
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
-            "on the finest range; more than a twentieth of a volt is a bad joint: redo it.",
+            "on the finest range; more than a twentieth of a volt is a bad joint: redo it."
+            f"{self.unfed_words()}",
             tuple(step for step in self.load_steps() if step.points),
         )
+
+    def unfed_words(self) -> str:
+        """What is not read, since nothing feeds it while the tow vehicle is away."""
+        names = [load_words(self.rig, load) for load in self.singly.unfed]
+        listed = "; ".join(dict.fromkeys(names))
+        return f" Dead with the tow vehicle unplugged, and so not read: {listed}." if names else ""
 
     def load_steps(self) -> Iterator[StageStep]:
         """The steps of that stage, each worked out as it is asked for."""
@@ -227,7 +234,8 @@ class Stages:
     def kept(self) -> Stage:
         """What must stay on, every switch open that parts the rig."""
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
-        opened = Open(frozenset(map(edge_name, switches)) | combiners(self.rig))
+        apart = combiners(self.rig) | unplugged(self.rig)
+        opened = Open(frozenset(map(edge_name, switches)) | apart)
         kept = [load for load, _ in kept_loads(self.rig) if not load.traits.is_moment]
         points: tuple[MeterPoint, ...] = ()
         dead: list[Load] = []

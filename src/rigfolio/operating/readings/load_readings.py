@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from rigfolio.findings import Unknown
+from rigfolio.isolation import Open, combiners, source_reach, unplugged
 from rigfolio.model import Circuit, Load, Rig
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import LiveBounds
@@ -40,13 +41,28 @@ class LoadReadings:
 
     @cached_property
     def alone(self) -> tuple[Load, ...]:
-        """The loads that hang on no circuit and draw what is known, inputs of converters aside."""
+        """The loads that hang on no circuit and draw what is known, inputs of converters aside.
+
+        What only a tow vehicle feeds is none of them.
+        """
         inlets = {source.inlet for source in self.rig.sources}
         return tuple(
             load for load in self.rig.loads
             if not load.circuit and load.about.name not in inlets
-            and not isinstance(load.value, Unknown)
+            and not isinstance(load.value, Unknown) and load not in self.unfed
         )  # fmt: skip
+
+    @cached_property
+    def unfed(self) -> tuple[Load, ...]:
+        """The loads that nothing feeds while a tow vehicle is away, and that it would feed."""
+        away = unplugged(self.rig)
+        if not away:
+            return ()
+        reach, parted = source_reach(self.study), Open(away | combiners(self.rig))
+        with_it, without = (reach.alive(state) for state in (Open(parted.edges - away), parted))
+        return tuple(
+            one for one in self.rig.loads if one.plus in with_it and one.plus not in without
+        )
 
     def of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
         """Volts across a load of a circuit, its current, and what holder and return lose."""

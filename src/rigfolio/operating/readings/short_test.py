@@ -55,7 +55,7 @@ def _circuits(whole: Stages) -> Stage:
         "Each circuit, one fuse at a time",
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
         "on, and no other slot may come alive. Then its loads are switched on and the largest of "
-        "them is read; then they are off again.",
+        f"them is read; then they are off again.{whole.unfed_words()}",
         tuple(step for step in steps if step.points or step.circuit),
     )
 
