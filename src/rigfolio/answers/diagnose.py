@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from rigfolio.answers.as_written import as_written_words, is_as_written
 from rigfolio.answers.fault_words import (
     FAULT_WORDS,
     kinds_told,
@@ -95,6 +96,7 @@ def _explained(
     yield Field("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
     yield Listing("Taken as", items((*mind, *taken_words(found))))
     yield Field("fits", found.fits)
+    yield Listing("As the text has it", items(as_written_words(found)), "as_written")
     verdicts = tuple(
         Item(f"{per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
     )
@@ -171,9 +173,9 @@ def _told(found: Diagnosis) -> list[Verdict]:
     touching = [one for one in found.verdicts if one.touches]
     told = [one for one in touching if one.share >= _SHARE][:_SHOWN]
     elsewhere = _elsewhere(found)
-    if not told and elsewhere >= _MOSTLY:
+    if elsewhere >= _MOSTLY and (not told or is_as_written(found)):
         sound = next(one for one in found.verdicts if one.faults[0].kind == "nothing")
-        return [replace(sound, share=elsewhere)]
+        return [replace(sound, share=elsewhere), *told]
     return told or touching[:1] or list(found.verdicts[:1])
 
 
@@ -185,6 +187,8 @@ def _verdict(found: Diagnosis, one: Verdict) -> str:
 def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str:
     if fault.kind == "nothing" and dead_as_wired(found.evidence):
         return _wired_dead(found)
+    if fault.kind == "nothing" and is_as_written(found):
+        return "nothing is broken: as the text has it, this is what is seen"
     words = FAULT_WORDS[fault.kind](found.evidence.study, fault, amount)
     if fault.kind not in ("joint", "contact"):
         return words
@@ -192,6 +196,9 @@ def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str
     shown = [scene.solve(one.wrong).current_a(fault.name) for scene in found.evidence.scenes]
     current_a = max(shown, key=abs)
     lost_v, heat_w = current_a * amount, current_a**2 * amount
+    if not found.evidence.numeric and abs(lost_v) < figure("sound", "joint_volt"):
+        # Nothing was measured, and the least of it is what a sound joint takes.
+        return words
     tail = f"{show(amount, 'ohm', 2)}, takes {show(lost_v, 'V', 2)} at {show(current_a, 'A', 2)}"
     if heat_w >= figure("heat", "melts_w"):
         tail += f" and turns {show(heat_w, 'W', 2)} into heat: that melts what holds it"
@@ -215,7 +222,7 @@ def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
         yield f"{per_cent(rest)}  other faults and pairs of faults, each less likely than these"
     if unlisted > 0.005:
         yield f"{per_cent(unlisted)}  {_UNLISTED}"
-    if elsewhere > 0.005 and any(one.touches for one in told):
+    if elsewhere > 0.005 and all(one.touches for one in told):
         yield f"{per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
     if not found.fits:
         yield from _odd(found)
@@ -266,7 +273,8 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
         on += f" and {in_a_row(names)} starting"
     if choice.how == "amperes at rest":
         return (
-            f"amperes out of {choice.a}, a clamp for direct current round its lead, all loads off"
+            f"amperes out of {choice.a}, all loads off: a clamp for direct current round its "
+            "lead, or an ammeter in its minus lead"
         )
     if choice.how == "amperes":
         where = "its wire at the panel"

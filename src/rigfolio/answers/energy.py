@@ -113,7 +113,7 @@ def _banks(found: Energy) -> Iterator[Part]:
     for one in found.lasts:
         words = f"{one.state}: {_lasts_words(one, _MOST_NAMES)}"
         yield Paragraph(words, name="lasts_in_short", for_sheets=True)
-    sums = tuple(Item(_balance_words(one), _balance(one)) for one in found.balances)
+    sums = tuple(Item(balance_words(one), _balance(one)) for one in found.balances)
     yield Listing("A day's balance", sums, "balances")
     charges = tuple(Item(_charging_words(one), _charging(one)) for one in found.charging)
     yield Listing("Charging", charges, "charging")
@@ -227,11 +227,11 @@ def _balance(one: Balance) -> Mapping[str, Value]:
         "hours": None if one.lasts_s is None else one.lasts_s / HOUR_S,
         "at_times": one.at_times,
         "not_counted": one.use.unknown,
-        "words": _balance_words(one),
+        "words": balance_words(one),
     }
 
 
-def _balance_words(one: Balance) -> str:
+def balance_words(one: Balance) -> str:
     """What a day takes of banks and what it gives, and how long they last with that."""
     words = [f"{_ah(one.use.known_c)} a day are used"]
     if one.given:

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable, Collection, Iterator, Sequence
 
-from rigfolio.books import figure, meter_volt
+from rigfolio.books import figure, is_overnight, meter_volt
 from rigfolio.diagnosis.effort import How, effort
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.shows import drain_a
@@ -103,8 +103,13 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
     study, open_share = diagnosis.evidence.study, _emf_share(diagnosis)
     found = places_of(study.rig)
 
+    # What empties with nothing on is looked for so: for other readings all is switched on.
+    is_dark = any(is_overnight(one.reading.text) for one in diagnosis.evidence.symptoms)
+    loads_on = figure("effort", "loads_on") if is_dark else 1.0
+
     def cost_of(place: ProbePlace) -> float:
-        return effort(study, place.how, place.a, place.b)
+        work = effort(study, place.how, place.a, place.b)
+        return work * loads_on if place.how in ("volts", "amperes") else work
 
     made = [
         _choice(

@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from rigfolio.books import figure
+from rigfolio.books import figure, is_overnight
 from rigfolio.calc import log_sum
 from rigfolio.diagnosis.amounts import (
     BETWEEN,
@@ -69,8 +69,10 @@ def diagnose(
 
 
 def _drains(evidence: Evidence) -> Iterator[Suspect]:
+    said = [one.reading for one in evidence.symptoms]
     for bank, behind in emptied(evidence):
-        yield from drains(evidence.study, bank, behind)
+        overnight = any(one.part == bank and is_overnight(one.text) for one in said)
+        yield from drains(evidence.study, bank, behind, overnight=overnight)
 
 
 class _FaultSearch:

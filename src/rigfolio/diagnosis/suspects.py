@@ -117,18 +117,22 @@ def suspects(study: Study) -> tuple[Suspect, ...]:
     )
 
 
-def drains(study: Study, bank: str, behind: Collection[str]) -> Iterator[Suspect]:
+def drains(
+    study: Study, bank: str, behind: Collection[str], *, overnight: bool = False
+) -> Iterator[Suspect]:
     """What may have gone on drawing from a battery, of the loads behind it: some of them or none.
 
-    One whose draw is not known is left out.
+    One whose draw is not known is left out. A battery that empties `overnight` is more often
+    drained than one that was found flat.
     """
+    weight = figure("weight", "drain_overnight" if overnight else "drain")
     loads = [study.rig.by_name.loads[name] for name in sorted(behind)]
     volts = study.rig.by_name.sources[bank].voltage_v
     drawn = [(load, drawn_at(load, volts)) for load in loads]
     known = [(load, drawn_a) for load, drawn_a in drawn if drawn_a > 0.0]
     for load, drawn_a in known:
         yield Suspect(
-            "drain", load.about.name, load.circuit, figure("weight", "drain") / len(known),
+            "drain", load.about.name, load.circuit, weight / len(known),
             (1.0, *_FLAT), load.about.span, bank=bank, drain_a=drawn_a,
         )  # fmt: skip
 

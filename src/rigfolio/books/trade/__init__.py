@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.books.trade.diagnosis import (
         figure as figure,
+        is_overnight as is_overnight,
         meter_volt as meter_volt,
         origin as origin,
         spoken as spoken,
@@ -86,7 +87,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         arranging="balance_cost_m move_cost_am service_loop_m",
-        diagnosis="figure meter_volt origin spoken symptom_of symptom_words",
+        diagnosis="figure is_overnight meter_volt origin spoken symptom_of symptom_words",
         directory_code="CodeLimits code_limits",
         faults="Gates coldest_copper_c cranking_short far_apart fault_k full_v "
         "fuse_gates internal_ohm lasting_start_s longest_s marine_over_cold "
