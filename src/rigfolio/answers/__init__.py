@@ -39,6 +39,9 @@ if TYPE_CHECKING:
         naming_of as naming_of,
         naming_told as naming_told,
     )
+    from rigfolio.answers.odd_readings import (
+        odd_words as odd_words,
+    )
     from rigfolio.answers.questions import (
         answer as answer,
         arranging as arranging,
@@ -56,5 +59,6 @@ else:
         live="live_report",
         logbook="day_of doubts hear log_lines log_path log_with logged not_taken today",
         naming="naming_of naming_told",
+        odd_readings="odd_words",
         questions="answer arranging diagnosis report_of sized",
     )

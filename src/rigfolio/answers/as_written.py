@@ -7,8 +7,7 @@ from rigfolio.answers.fault_words import load_name
 from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied
-from rigfolio.protection import apart
-from rigfolio.units import show, show_load
+from rigfolio.units import apart, show, show_load
 
 _WEAK = ("dim", "slow")
 

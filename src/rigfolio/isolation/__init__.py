@@ -72,7 +72,6 @@ if TYPE_CHECKING:
     from rigfolio.isolation.states import (
         BANKS as BANKS,
         Condition as Condition,
-        at_rest as at_rest,
         opened as opened,
         parked as parked,
         settings_words as settings_words,
@@ -98,7 +97,7 @@ else:
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition at_rest opened parked settings_words states_of turned unplugged",
+        states="BANKS Condition opened parked settings_words states_of turned unplugged",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "

@@ -62,6 +62,7 @@ if TYPE_CHECKING:
         is_small as is_small,
         judged_bounds as judged_bounds,
         numbered_points as numbered_points,
+        probed as probed,
         short_stages as short_stages,
         shut_words as shut_words,
         stages as stages,
@@ -100,7 +101,7 @@ else:
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         ways="returning_by standing_of starters_of ways_of",
         readings="DEAD_AS_WIRED MeterPoint Stage StageStep bounds_words circuit_steps "
-        "is_small judged_bounds numbered_points short_stages shut_words stages "
+        "is_small judged_bounds numbered_points probed short_stages shut_words stages "
         "stages_of",
         wrong="NOTHING_WRONG Wrong drawn_at",
     )

@@ -44,6 +44,7 @@ def run(given: Namespace) -> int:
         log_with,
         logged,
         not_taken,
+        odd_words,
         today,
     )
     from rigfolio.reports import clean
@@ -64,7 +65,8 @@ def run(given: Namespace) -> int:
             return {path: content}, {str(path): before}
 
         write_anew(longer)
-        told = (*heard.told, *doubts(result.study, heard.log.readings))
+        read = heard.log.readings
+        told = (*heard.told, *doubts(result.study, read), *odd_words(result.study, read))
         say(sys.stderr, "".join(f"{clean(each)}\n" for each in told))
     elif path.exists():
         say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))

@@ -37,7 +37,16 @@ class Bounds:
     ) -> None:  # fmt: skip
         loads = study.rig.by_name.loads
         times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
-        scenes = [Scene(study, opened, on, times) for opened in settings]
+        self._of([Scene(study, opened, on, times) for opened in settings])
+
+    @classmethod
+    def of(cls, scenes: Sequence[Scene]) -> "Bounds":
+        """Bounds over some scenes as they stand."""
+        made = cls.__new__(cls)
+        made._of(scenes)
+        return made
+
+    def _of(self, scenes: Sequence[Scene]) -> None:
         self._shown = [shown for scene in scenes for shown in _extremes(scene)]
         self._unread = [shown for scene in scenes for shown in _unread(scene)]
         self._weak = [shown for scene in scenes for shown in _unbounded(scene)] + self._unread

@@ -161,15 +161,9 @@ class Stages:
             "Each load by itself",
             "Only this load is on. The drop over the holder is read with both probes on the metal, "
             "on the finest range; more than a twentieth of a volt is a bad joint: redo it."
-            f"{self.unfed_words()}",
+            f"{unfed_words(self)}",
             tuple(step for step in self.load_steps() if step.points),
         )
-
-    def unfed_words(self) -> str:
-        """What is not read, since nothing feeds it while the tow vehicle is away."""
-        names = [load_words(self.rig, load) for load in self.singly.unfed]
-        listed = "; ".join(dict.fromkeys(names))
-        return f" Dead with the tow vehicle unplugged, and so not read: {listed}." if names else ""
 
     def load_steps(self) -> Iterator[StageStep]:
         """The steps of that stage, each worked out as it is asked for."""
@@ -260,6 +254,13 @@ class Stages:
             "the pin of a breakaway switch and put it back.",
             tuple(steps),
         )
+
+
+def unfed_words(whole: Stages) -> str:
+    """What is not read, since nothing feeds it while the tow vehicle is away."""
+    names = [load_words(whole.rig, load) for load in whole.singly.unfed]
+    listed = "; ".join(dict.fromkeys(names))
+    return f" Dead with the tow vehicle unplugged, and so not read: {listed}." if names else ""
 
 
 def _way_back_ohms(whole: Stages) -> Iterator[MeterPoint]:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
-from rigfolio.operating.readings.expected import Stages, moment_words, stages_of
+from rigfolio.operating.readings.expected import Stages, moment_words, stages_of, unfed_words
 from rigfolio.operating.readings.test_points import Stage, StageStep
 from rigfolio.study import Study, once
 from rigfolio.wording import goes_words, load_words
@@ -55,7 +55,7 @@ def _circuits(whole: Stages) -> Stage:
         "Each circuit, one fuse at a time",
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
         "on, and no other slot may come alive. Then its loads are switched on and the largest of "
-        f"them is read; then they are off again.{whole.unfed_words()}",
+        f"them is read; then they are off again.{unfed_words(whole)}",
         tuple(step for step in steps if step.points or step.circuit),
     )
 
