@@ -1,6 +1,7 @@
 """A complaint that the rig gives as it is written is told before any fault."""
 
 from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -89,7 +90,7 @@ def test_what_is_said_beside_it_counts() -> None:
 
 
 @pytest.mark.parametrize("file", [*RIGS, *FAULTY], ids=lambda one: one.stem)
-def test_every_drop_above_its_limit_is_told_to_who_calls_it_dim(file) -> None:  # type: ignore[no-untyped-def]
+def test_every_drop_above_its_limit_is_told_to_who_calls_it_dim(file: Path) -> None:
     study = studied(file)
     for sag in sags_of(study)[:2]:
         if sag.drop.collapses:

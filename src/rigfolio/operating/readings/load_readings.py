@@ -114,7 +114,8 @@ class LoadReadings:
     def at_start(self, load: Load, on: frozenset[str] = frozenset()) -> tuple[MeterPoint, ...]:
         """Volts and amperes of a load while it starts, others on or none; none if it is too short.
 
-        What starts for minutes is read before it runs: it draws many times as much till then.
+        What starts for minutes is read before it runs: it draws many times as much till then, and
+        its holder shows then what its contact is worth.
         """
         if not starts_lastingly(load) or isinstance(load.value, Unknown):
             return ()
@@ -122,6 +123,9 @@ class LoadReadings:
         bounds = self.live.bounds(on | {name}, load.plus, frozenset({name}))
         words = f", while it starts for {time_words(time_s)}"
         points = [self.probes.across(bounds, load), self.probes.drawn(bounds, load)]
+        circuit = self.study.circuit(load.circuit)
+        device = self.study.device(circuit.device) if circuit is not None else None
+        points += [self.probes.joint(device)] if device is not None else []
         points = [replace(one, words=f"{one.words}{words}") for one in points]
         return taken(self.rig, points, on | {name}, (), (name,))
 
@@ -139,6 +143,10 @@ class LoadReadings:
         largest = self.probes.across(bounds, max(known, key=self.draws_a))
         starts = (point for load in known for point in self.at_start(load, on)[:1])
         return (*starts, *taken(self.rig, [largest], on))
+
+    def most_a(self, load: Load) -> float:
+        """What it draws for longer than a moment, its start with it where that lasts [A]."""
+        return self.draws_a(load) * (load.times_at_start if starts_lastingly(load) else 1.0)
 
     def draws_a(self, load: Load) -> float:
         """What a load draws at the volts of its system [A]."""

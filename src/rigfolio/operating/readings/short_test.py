@@ -81,16 +81,38 @@ def _heavy(whole: Stages) -> Stage:
 
 @once
 def heavy_loads(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Load, ...]:
-    """The loads that try joints and feeds, the largest first; at least the largest one of all."""
+    """The loads that try joints and feeds, the largest first; at least the largest one of all.
+
+    A start that lasts counts as it draws. Of a circuit with a part that was found damaged the
+    largest load is one of them, whatever it draws: what was hot has to be read.
+    """
     whole = stages_of(study, barred)
     singly = whole.singly
     known = [load for load in study.rig.loads if load.circuit or load in singly.alone]
     waits = {c.place for c in study.rig.circuits if whole.use.is_out(study.device(c.device))}
     known = [load for load in known if load.circuit not in waits]
     known = [load for load in known if not isinstance(load.value, Unknown)]
-    known.sort(key=singly.draws_a, reverse=True)
-    heavy = [load for load in known if singly.draws_a(load) >= figure("heavy", "ampere")]
-    return tuple(heavy or known[:1])
+    known.sort(key=singly.most_a, reverse=True)
+    heavy = [load for load in known if singly.most_a(load) >= figure("heavy", "ampere")]
+    heavy = heavy or known[:1]
+    largest = {load.circuit: load for load in reversed(known)}
+    hurt = [largest[one] for one in _damaged(study) if one in largest]
+    return tuple(load for load in known if load in heavy or load in hurt)
+
+
+def _damaged(study: Study) -> Iterator[str]:
+    """The places of the circuits with a slot, a device or a wire that was found damaged."""
+    index = study.rig.by_name
+    for circuit in study.rig.circuits:
+        device = study.device(circuit.device)
+        wires = (index.conductors[name] for name in (*circuit.wires, *circuit.returns))
+        is_hurt = bool(circuit.condition) or any(wire.condition for wire in wires)
+        if (
+            circuit.condition
+            or (device and device.about.condition)
+            or any(wire.condition for wire in wires)
+        ):
+            yield circuit.place
 
 
 def _of(whole: Stages, load: Load) -> str:
