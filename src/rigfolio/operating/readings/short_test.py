@@ -107,11 +107,7 @@ def _damaged(study: Study) -> Iterator[str]:
         device = study.device(circuit.device)
         wires = (index.conductors[name] for name in (*circuit.wires, *circuit.returns))
         is_hurt = bool(circuit.condition) or any(wire.condition for wire in wires)
-        if (
-            circuit.condition
-            or (device and device.about.condition)
-            or any(wire.condition for wire in wires)
-        ):
+        if is_hurt or (device is not None and device.about.condition):
             yield circuit.place
 
 
