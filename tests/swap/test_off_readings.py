@@ -97,7 +97,7 @@ def test_the_sheet_marks_what_the_log_asks_about(file: Path) -> None:
             log = logged(study, point, value)
             lines = [o.before for stage in reading_stages(study, found, log)
                      for step in stage.steps for o in step.lines if o.before]  # fmt: skip
-            off = [one for one in lines if one.startswith("! ")]
+            off = [one for one in lines if one.startswith("!")]
             assert bool(off) == is_off(point, value) or len(lines) > 1, (point.written(), value)
             if off and len(lines) == 1:
                 assert odd_words(study, log.readings) or point.unit == "ohm", point.written()
@@ -114,7 +114,7 @@ def test_the_mark_is_explained_where_it_stands() -> None:
     (words,) = off_remarks(bad)
     assert "not as expected" in words
     shown = [one.before for stage in bad for step in stage.steps for one in step.lines]
-    assert "! 22.4 V" in shown
+    assert "!22.4 V" in shown
 
 
 def test_volts_of_a_place_are_not_taken_for_what_a_holder_takes() -> None:

@@ -53,9 +53,7 @@ _SHOWN = 6
 # The faults that are named beside one figure of a meter.
 _NAMED = 4
 _SHARE = 0.02
-_UNLISTED = (
-    "something else that is none of the faults thought of here, or a reading of another place"
-)
+_UNLISTED = "something that is none of the faults thought of here"
 _LIKELY = 0.1
 # From here on that nothing shows is told before any fault [-].
 _MOSTLY = 0.5

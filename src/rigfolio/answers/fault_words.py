@@ -18,7 +18,7 @@ from rigfolio.network import places_of, with_whole_returns
 from rigfolio.operating import wire_ohm
 from rigfolio.reports import Field, Listing, Paragraph, Part, Value, items
 from rigfolio.study import Study
-from rigfolio.units import show, show_load
+from rigfolio.units import show, show_between, show_load
 from rigfolio.wording import called, in_a_row, short_end, with_kind
 
 # Up to how many times its stated resistance a wire may have more: eight gauges thinner [-].
@@ -241,8 +241,7 @@ def _by_day(one: RoofRead) -> str:
     if one.expected is None:
         return "what it should show is not on a label that was read"
     unit = "V" if one.reading.measure == "voltage" else "A"
-    low, high = (show(bound, unit) for bound in one.expected)
-    return f"expected {low} to {high}"
+    return f"expected {show_between(*one.expected, unit)}"
 
 
 def unfed_words(found: Diagnosis) -> Iterator[str]:
@@ -251,7 +250,7 @@ def unfed_words(found: Diagnosis) -> Iterator[str]:
     study = evidence.study
     dead = {one.reading.part for one in evidence.symptoms if one.reading.symptom == "dead"}
     read = {(one.a, one.b): evidence.sound[one.scene] for one in evidence.numeric
-            if not one.reading.state}  # fmt: skip
+            if not (one.reading.state or one.reading.set_to)}  # fmt: skip
     for load in study.rig.loads:
         shown = read.get((load.plus, load.minus))
         if shown is not None and abs(shown.between_v(load.plus, load.minus)) < _DEAD_V:

@@ -8,7 +8,7 @@ from rigfolio.model import Reading
 from rigfolio.operating import DEAD_AS_WIRED, MeterPoint, bounds_words, probed
 from rigfolio.study import Study, as_it_is
 from rigfolio.swap import every_stage, is_off, point_of, sheet_stages
-from rigfolio.units import show
+from rigfolio.units import show_between
 
 
 def odd_words(study: Study, readings: Sequence[Reading]) -> tuple[str, ...]:
@@ -31,7 +31,7 @@ def _of_roof(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
             unit = "V" if one.measure == "voltage" else "A"
             swapped = ": red and black, or plus and minus, are swapped"
             turned = swapped if one.value < 0.0 < low else ""
-            yield _words(one, f"{show(low, unit)} to {show(high, unit)} by day{turned}")
+            yield _words(one, f"{show_between(low, high, unit)} by day{turned}")
 
 
 def _of(study: Study, reading: Reading) -> Iterator[str]:

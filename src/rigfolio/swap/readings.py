@@ -28,7 +28,7 @@ from rigfolio.swap.stops import borne_words
 from rigfolio.units import show
 from rigfolio.wording import barred_words, found_instead, goes_words, in_a_row
 
-OFF_MARK = "! "
+OFF_MARK = "!"
 """Stands before a reading that was not as expected."""
 _LONGEST = 48
 """Letters of what is on that each line says by itself; what is longer stands above them once."""
@@ -116,8 +116,8 @@ def off_remarks(found: Iterable[ReadingStage]) -> Iterator[str]:
     lines = (line for stage in found for step in stage.steps for line in step.lines)
     if any(line.before.startswith(OFF_MARK) for line in lines):
         yield (
-            f"`{OFF_MARK.strip()}` stands before a last reading that was not as expected: find out "
-            "why before the panel goes live."
+            f"{OFF_MARK} before a last reading: it was not as expected. Find out why before the "
+            "panel goes live."
         )
 
 
