@@ -1,10 +1,10 @@
 """Faults put into the examples, read with a meter, and found again."""
 
-from functools import cache
 from math import log
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.searches import diagnosed
 from helpers.studies import studied, study_from

@@ -1,11 +1,11 @@
 """What a reading tells, by Shannon's formula and by hand, and where one can be taken."""
 
-from functools import cache
 from math import hypot, log, sqrt
 from types import SimpleNamespace
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
 from rigfolio.diagnosis.choice import (

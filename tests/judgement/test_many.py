@@ -4,10 +4,11 @@ import os
 import signal
 import subprocess
 import sys
-from functools import cache, partial
+from functools import partial
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, environment
 from helpers.plover import PLOVER
 from rigfolio.judgement import many as app

@@ -6,7 +6,6 @@
 
 import json
 import re
-from functools import cache
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
@@ -15,6 +14,7 @@ import pytest
 from hypothesis import given, strategies as st
 from jsonschema import Draft202012Validator
 
+from helpers.forgotten import cache
 from helpers.home import FAULTY, HOME, RIGS
 from helpers.plover import PLOVER
 from rigfolio.cli.entry import main

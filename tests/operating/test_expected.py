@@ -1,11 +1,11 @@
 """Expected readings: by hand, within their bounds, and written down so that the log reads them."""
 
-from functools import cache
 from math import inf
 from pathlib import Path
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.kept_pump import PUMP
 from helpers.read_off import is_expected

@@ -2,12 +2,12 @@
 
 from bisect import bisect
 from collections.abc import Iterable
-from functools import cache
 from math import inf
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.studies import checked, study_from
 from rigfolio.findings import Span

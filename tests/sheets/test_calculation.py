@@ -6,7 +6,6 @@ that stand at its foot, written anew here.
 
 import math
 import re
-from functools import cache
 from io import BytesIO
 
 import pdfplumber
@@ -14,6 +13,7 @@ import pytest
 from hypothesis import given, strategies as st
 
 from helpers.cables import SAE
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, panel_of, words
 from helpers.page_checks import overlaps

@@ -1,7 +1,6 @@
 """What is bought is what may be fitted: nothing too thin, and a fuse for each new holder."""
 
-from functools import cache
-
+from helpers.forgotten import cache
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check
 from rigfolio.swap import Pick, picks

@@ -1,10 +1,10 @@
 """The work that a change asks for: new told from old, made dead as it stands, one or two pages."""
 
 import re
-from functools import cache
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.label_rigs import off_paper, words as words_of
 from helpers.page_checks import overlaps

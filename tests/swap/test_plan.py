@@ -1,11 +1,11 @@
 """The work at a panel: the order of its parts, and what a change asks for."""
 
 import re
-from functools import cache
 from pathlib import Path
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.studies import checked
 from rigfolio.judgement.result import Result, check, job_of

@@ -3,12 +3,12 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 from itertools import permutations
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from rigfolio.answers.arrange import arranging_report, slot_edits
 from rigfolio.books import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.judgement.result import check
