@@ -33,6 +33,9 @@ def _run() -> int:
     import signal
 
     gc.set_threshold(_OBJECTS_BETWEEN_SEARCHES, 20, 20)
+    # The solver of diagrams loads a library of linear algebra that nobody asks for anything; a
+    # thread for each processor would be started for it, which takes a third of that.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     # So that a half-written file is taken away before the end, and no other process is left alone.
     for name in ("SIGTERM", "SIGHUP"):
         number = getattr(signal, name, None)

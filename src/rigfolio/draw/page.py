@@ -285,8 +285,13 @@ def _moved(mark: Mark, dx_mm: float, dy_mm: float) -> Mark:
     # Field by field: to take a mark apart by a pattern takes as long as to make the next one.
     match mark:
         case Line():
-            moved = tuple([(x + dx_mm, y + dy_mm) for x, y in mark.points])
-            return Line(moved, mark.pen, mark.fill, mark.closed)
+            points = mark.points
+            if len(points) == 2:
+                (x, y), (x2, y2) = points
+                points = ((x + dx_mm, y + dy_mm), (x2 + dx_mm, y2 + dy_mm))
+            else:
+                points = tuple([(x + dx_mm, y + dy_mm) for x, y in points])
+            return Line(points, mark.pen, mark.fill, mark.closed)
         case Text():
             x, y = mark.at
             return Text(

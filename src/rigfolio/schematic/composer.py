@@ -3,9 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from rigfolio.draw import Group
 from rigfolio.job import Job
+from rigfolio.record import replace
 from rigfolio.schematic.chains import Graph, Ladder, Laid, Stack
-from rigfolio.schematic.drawing import LEAST_MM, Drawing, Misfit, Room, drawn
+from rigfolio.schematic.drawing import LEAST_MM, Drawing, Lot, Misfit, Room, drawn
 from rigfolio.schematic.ordering import (
     MOST_STEPS,
     Costs,
@@ -15,7 +17,7 @@ from rigfolio.schematic.ordering import (
     grid_of,
     starts_of,
 )
-from rigfolio.schematic.painting import Marks
+from rigfolio.schematic.painting import Marks, looks_of, renamed
 from rigfolio.schematic.setting import (
     AFTER_MM,
     BEFORE_MM,
@@ -49,6 +51,8 @@ class Composer:
     """How wide each unit is, by its identity; it is kept here so that no other one gets that."""
     grids: dict[tuple[float, frozenset[int]], tuple[Order, RowPlan]] = field(default_factory=dict)
     heights: dict[frozenset[int], float] = field(default_factory=dict)
+    drawn: dict[tuple[object, ...], tuple[Drawing, Marks, int]] = field(default_factory=dict)
+    """Drawings that were made, with the marks that they bear, and the units drawn for each."""
     left: int = _ALL_STEPS
     """Steps that are left for this rig; the first orders are taken when there are none."""
 
@@ -119,26 +123,47 @@ class Composer:
         self, blocks: Sequence[Stack], marks: Marks, *, steps: int = WHOLE_STEPS,
         room: Room | None = None,
     ) -> Drawing | None:  # fmt: skip
-        """Blocks as one drawing, or None where they do not fit the page."""
+        """Blocks as one drawing, or None where they do not fit the page.
+
+        What was drawn to see whether it fits is not drawn once more with other names on its marks.
+        """
         room = room or self.room
         if not self.may_fit(blocks, room):
             return None
+        key = (_key(blocks), room, steps >= WHOLE_STEPS, looks_of(marks))
+        if key not in self.drawn:
+            made, count = self._drawing(blocks, marks, steps, room)
+            if made is not None:
+                self.drawn[key] = made, marks, count
+        else:
+            known, told, count = self.drawn[key]
+            made = replace(known, parts=tuple(_marked(lot, told, marks) for lot in known.parts))
+            self.left -= _DRAWING_STEPS * count
+        if made is not None:
+            self.heights[_key(blocks)] = made.height_mm
+        return made
+
+    def _drawing(
+        self, blocks: Sequence[Stack], marks: Marks, steps: int, room: Room
+    ) -> tuple[Drawing | None, int]:
+        """The same, drawn now, and how many units were drawn for it."""
+        count = 0
         shares = _SHARES if steps >= WHOLE_STEPS else _SHARES[:1]
         for share in shares:
             _, grid = self.grid(blocks, steps=steps, share=share)
             if grid.rows * LEAST_MM > room.high_mm + LEAST_MM:
-                return None
+                return None, count
             misfits = []
             for styles in STYLES:
+                count += len(grid.seats)
                 self.left -= _DRAWING_STEPS * len(grid.seats)
                 made = drawn(grid, self.graph.bars, self.speakers(styles), marks, room)
                 if isinstance(made, Drawing):
-                    self.heights[_key(blocks)] = made.height_mm
-                    return made
+                    return made, count
                 misfits.append(made)
                 if misfits.count(Misfit.HIGH) > 1:
-                    return None
-        return None
+                    return None, count
+        return None, count
 
     def may_fit(self, blocks: Sequence[Stack], room: Room) -> bool:
         """Whether the rows of each pair of bars, which stand below each other, are few enough."""
@@ -148,6 +173,24 @@ class Composer:
                 pair = (min(unit.a, unit.b), max(unit.a, unit.b))
                 most[pair] = most.get(pair, 0) + unit.rows
         return max(most.values(), default=0) * LEAST_MM <= room.high_mm + LEAST_MM
+
+
+def _marked(lot: Lot, told: Marks, marks: Marks) -> Lot:
+    """Some marks of a drawing, those of bars that go on elsewhere with other names."""
+    names = {
+        one.ident: other
+        for bar, pair in told.items()
+        for one, other in zip(pair, marks[bar], strict=True)
+        if one is not None and other is not None
+    }
+    every, right_mm, down_mm = lot
+    made = (
+        renamed(mark, names[mark.ident])
+        if isinstance(mark, Group) and mark.ident in names
+        else mark
+        for mark in every
+    )
+    return tuple(made), right_mm, down_mm
 
 
 def _key(blocks: Sequence[Stack]) -> frozenset[int]:

@@ -7,7 +7,7 @@ from math import ceil, floor
 from operator import add
 
 from rigfolio.draw import Box, Group, Line, Mark, Pen, boxes_of, shift
-from rigfolio.record import record
+from rigfolio.record import derived, record
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.ordering import RowPlan
 from rigfolio.schematic.painting import BarPainter, Marks, Placement, RungPainter
@@ -25,16 +25,28 @@ _NEAR_MM, _PIN_MM = 0.3, 0.6
 _LINK = Pen(0.25, "#000000", (1.0, 0.8))
 
 
+Lot = tuple[tuple[Mark, ...], float, float]
+"""Some marks, and how far they are moved right and down [mm]."""
+
+
 @record
 class Drawing:
-    """A diagram on one page: its marks from (0, 0), its size, where heads and feet of bars lie."""
+    """A diagram on one page: its marks from (0, 0), its size, where heads and feet of bars lie.
 
-    marks: tuple[Mark, ...]
+    `parts` are the marks before they are moved: many a drawing is made only to see if it fits.
+    """
+
+    parts: tuple[Lot, ...]
     width_mm: float
     height_mm: float
     crossings: int
     anchors: Mapping[tuple[str, bool], tuple[float, float]]
     size_pt: float
+
+    @derived
+    def marks(self) -> tuple[Mark, ...]:
+        """All marks in their places."""
+        return tuple(mark for lot in self.parts for mark in shift(*lot))
 
 
 @record
@@ -68,14 +80,13 @@ def drawn(
     rows: list[list[Mark]] = [[] for _ in range(grid.rows)]
     for course in columns.courses:
         rows[course.row] += painter.rung(course)
-    plain = [[*boxes_of(each)] for each in rows]
+    boxes = [[*boxes_of(each)] for each in rows]
     for name in sorted(grid.spans, key=bar_painter.rank):
         first, last = grid.spans[name]
-        head, foot = bar_painter.ends(name, plain)
+        head, foot = bar_painter.ends(name, boxes)
         for row, more in ((first, head), (last, foot)):
             rows[row] += more
-            plain[row] += boxes_of(more)
-    boxes = [[*boxes_of(marks_of)] for marks_of in rows]
+            boxes[row] += boxes_of(more)
     for name, (_, last) in grid.spans.items():
         boxes[last].append(bar_painter.foot(name))
     heights = _heights(boxes, room.high_mm)
@@ -133,15 +144,18 @@ def _needs(boxes: Sequence[Sequence[Box]]) -> list[list[tuple[int, float]]]:
 
 def _profile(boxes: Sequence[Box], side: int, wide: int) -> list[float]:
     """How far the boxes of a row reach up (side 1) or down (side 3), millimetre by millimetre."""
-    profile = [-_NOWHERE] * wide
-    for box in boxes:
-        reach = -box[1] if side == 1 else box[3]
-        if side == 1 and box[3] - box[1] < _THIN_MM:
+    spans = []
+    for left, top, right, bottom in boxes:
+        reach = -top if side == 1 else bottom
+        if side == 1 and bottom - top < _THIN_MM:
             reach += _OFF_LINE_MM
-        first = max(0, floor(box[0] - _BESIDE_MM / 2))
-        for x in range(first, min(wide, ceil(box[2] + _BESIDE_MM / 2))):
-            if profile[x] < reach:
-                profile[x] = reach
+        first = max(0, floor(left - _BESIDE_MM / 2))
+        last = max(first, min(wide, ceil(right + _BESIDE_MM / 2)))
+        spans.append((reach, first, last))
+    profile = [-_NOWHERE] * wide
+    # What reaches furthest is put in last, over all else.
+    for reach, first, last in sorted(spans):
+        profile[first:last] = [reach] * (last - first)
     return profile
 
 
@@ -164,9 +178,8 @@ def _assembled(
     top = min((box[1] for box in all_boxes), default=0.0)
     right = max((box[2] for box in all_boxes), default=1.0)
     bottom = max((box[3] for box in all_boxes), default=1.0)
-    placed = [*shift(marks, -left, -top)]
-    for row, each in enumerate(rows):
-        placed += shift(each, -left, heights[row] - top)
+    parts: list[Lot] = [(tuple(marks), -left, -top)]
+    parts += [(tuple(each), -left, y - top) for each, y in zip(rows, heights, strict=True)]
     anchors = {}
     for name, (first, last) in grid.spans.items():
         x = columns.at[name] - left
@@ -176,7 +189,7 @@ def _assembled(
         len(course.seat.passed) for course in columns.courses
         if course.laid.left == course.seat.left
     )  # fmt: skip
-    return Drawing(tuple(placed), right - left, bottom - top, crossings, anchors, place.size_pt)
+    return Drawing(tuple(parts), right - left, bottom - top, crossings, anchors, place.size_pt)
 
 
 def _links(columns: Columns, heights: Sequence[float]) -> Iterator[Mark]:

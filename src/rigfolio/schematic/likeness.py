@@ -3,10 +3,9 @@
 from rigfolio.compare import placeless
 from rigfolio.job import Job
 from rigfolio.model import Load
-from rigfolio.protection import is_device_too_large
 from rigfolio.record import replace
 from rigfolio.schematic.chains import graph_of
-from rigfolio.schematic.setting import STYLES, notes_of, speaker_of, words_at
+from rigfolio.schematic.setting import STYLES, notes_of, speaker_of, too_large_of, words_at
 
 
 def words_of(job: Job) -> tuple[str, ...]:
@@ -23,10 +22,9 @@ def words_of(job: Job) -> tuple[str, ...]:
 def drawn_of(job: Job) -> object:
     """All that the diagram may turn on; where that is the same, so is the diagram."""
     rig = job.rig
-    wrong = frozenset(d.about.name for d in rig.devices if is_device_too_large(job.study, d))
     loads = tuple(_as_drawn(load) for load in rig.loads)
     bare = replace(rig, loads=loads, accepted=(), assumptions=(), problems=(), photos=())
-    return placeless(bare), wrong
+    return placeless(bare), too_large_of(job.study)
 
 
 def _as_drawn(load: Load) -> Load:

@@ -239,11 +239,13 @@ def _wide(room: Room) -> Room:
 
 def _all_marked(block: Stack) -> Marks:
     """Marks at both ends of every bar, so that a part fits whatever comes before and after it."""
-    both = (
-        Reference(88, _PLACEHOLDER[False], "in", ""),
-        Reference(88, _PLACEHOLDER[True], "o", ""),
-    )
-    return dict.fromkeys(Leaf((block,)).bars, both)
+    return {
+        bar: (
+            Reference(88, _PLACEHOLDER[False], f"mark at the head of {bar}", ""),
+            Reference(88, _PLACEHOLDER[True], f"mark at the foot of {bar}", ""),
+        )
+        for bar in Leaf((block,)).bars
+    }
 
 
 def _even(numbers: Sequence[int], rows: Sequence[int], count: int) -> list[int]:

@@ -70,6 +70,7 @@ if TYPE_CHECKING:
         fuse_word as fuse_word,
         gauge_words as gauge_words,
         goes_words as goes_words,
+        in_slots as in_slots,
         is_imperial as is_imperial,
         is_return as is_return,
         is_unrated as is_unrated,
@@ -116,9 +117,10 @@ else:
         "spans_of states_no typed unknown_copper unknown_inside with_kind",
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
-        "found_words fuse_word gauge_words goes_words is_imperial is_return is_unrated "
-        "length_words module_words most_amps polarity_words rating_and_kind rating_words "
-        "shades sign slot_holders there_words verdict_words wire_length wires_in_order",
+        "found_words fuse_word gauge_words goes_words in_slots is_imperial is_return "
+        "is_unrated length_words module_words most_amps polarity_words rating_and_kind "
+        "rating_words shades sign slot_holders there_words verdict_words wire_length "
+        "wires_in_order",
         panel_places="PanelPlaces",
         quoted="barred_words bears carrying distance joined_words label_of "
         "listed listed_wires load_name lost_words name_of place",

@@ -323,7 +323,7 @@ def slot_holders(
     """Each slot of a panel in order: its number, its circuits, and what it is kept for."""
     name = panel.about.name
     kept = {slot.number: slot for slot in rig.slots if slot.panel == name}
-    held = _in_slots(rig)
+    held = in_slots(rig)
     return tuple(
         (number, held.get((name, number), ()), kept.get(number))
         for number in range(1, panel.slots + 1)
@@ -331,7 +331,7 @@ def slot_holders(
 
 
 @once
-def _in_slots(rig: Rig) -> Mapping[tuple[str, int], tuple[Circuit, ...]]:
+def in_slots(rig: Rig) -> Mapping[tuple[str, int], tuple[Circuit, ...]]:
     """The circuits of each slot, by its panel and its number."""
     held: dict[tuple[str, int], list[Circuit]] = {}
     for circuit in rig.circuits:

@@ -5,7 +5,7 @@ from math import inf
 from operator import mul, sub
 
 from rigfolio.schematic.chains import Bar, Stack
-from rigfolio.schematic.ordering.streaks import Cutter, Streak, plug_names
+from rigfolio.schematic.ordering.streaks import Cutter, plug_names
 
 CROSSING = 40.0
 _BOX = 3.0
@@ -42,6 +42,15 @@ class Costs:
         self.has_plugs = any(self.plugs)
         self.signs = [bar.sign for bar in bars]
         self.all = [strip for strips in self.strips for strip in strips]
+        # Plain tuples, for each is gone through with every order that is tried.
+        self._between_bars = [
+            (one.a, one.b, one.pair, one.width_mm, one.count) for one in self.all if one.b >= 0
+        ]
+        self._has_loops = any(one.a == one.b for one in self.all)
+        self._landings = [
+            [(one.a, *one.lands[:2], one.b, *one.lands[2:], one.rows) for one in strips]
+            for strips in self.strips
+        ]
         self.steps = 0
         self._looks = 0
 
@@ -50,21 +59,23 @@ class Costs:
         """The steps taken, and a quarter of the looks at bars beside rungs, which are lighter."""
         return self.steps + self._looks // 4
 
-    def across(self, bars: Sequence[int]) -> float:
-        """What the order of the bars costs by itself."""
+    def across(self, bars: Sequence[int], most: float = inf) -> float:
+        """What the order of the bars costs by itself; anything from `most` on where it is more."""
         self.steps += len(self.all)
         pos = places_of(bars)
         cost = 0.0
-        out: list[list[Streak]] = [[] for _ in bars]
-        for strip in self.all:
-            if strip.b < 0:
-                continue
-            a, b = pos[strip.a], pos[strip.b]
+        out: list[list[tuple[int, float, int]]] = [[] for _ in bars]
+        for one, two, pair, width_mm, count in self._between_bars:
+            a, b = pos[one], pos[two]
             if a > b:
-                cost += strip.pair
+                cost += pair
                 a, b = b, a
-            out[a].append(strip)
-        return cost + self._minus_first(bars) + self._path(out, pos)
+            out[a].append((b, width_mm, count))
+        cost += self._minus_first(bars)
+        # No way costs less than nothing, but where a strip ends at the bar that it begins at.
+        if cost >= most and not self._has_loops:
+            return cost
+        return cost + self._path(out)
 
     def _minus_first(self, bars: Sequence[int]) -> int:
         """How many pairs of bars stand minus before plus."""
@@ -76,20 +87,23 @@ class Costs:
                 pairs += seen
         return pairs
 
-    def _path(self, out: list[list[Streak]], pos: Sequence[int]) -> float:
-        """What the widest way from left to right costs."""
+    def _path(self, out: Sequence[Sequence[tuple[int, float, int]]]) -> float:
+        """What the widest way from left to right costs.
+
+        By the place of each bar the strips that begin there: where they end, how wide they are, how
+        many rungs they have.
+        """
         far = [0.0] * len(out)
         for place, strips in enumerate(out):
-            for strip in strips:
-                end = max(pos[strip.a], pos[strip.b])
-                reach = far[place] + strip.width_mm
+            for end, width_mm, _ in strips:
+                reach = far[place] + width_mm
                 if reach > far[end]:
                     far[end] = reach
         empty = 0.0
         for place, strips in enumerate(out):
-            for strip in strips:
-                end = max(pos[strip.a], pos[strip.b])
-                empty += strip.count * (far[end] - far[place] - strip.width_mm)
+            here = far[place]
+            for end, width_mm, count in strips:
+                empty += count * (far[end] - here - width_mm)
         widest = max(far, default=0.0)
         excess = widest - self.room_mm
         return (
@@ -122,18 +136,17 @@ class Costs:
         first, last = [10**6] * len(self.weights), [-1] * len(self.weights)
         y = 0
         for block in blocks:
-            for strip in self.strips[block]:
-                a, b, lands = strip.a, strip.b, strip.lands
-                if y + lands[0] < first[a]:
-                    first[a] = y + lands[0]
-                if y + lands[1] > last[a]:
-                    last[a] = y + lands[1]
+            for a, top, low, b, other_top, other_low, rows in self._landings[block]:
+                if y + top < first[a]:
+                    first[a] = y + top
+                if y + low > last[a]:
+                    last[a] = y + low
                 if b >= 0:
-                    if y + lands[2] < first[b]:
-                        first[b] = y + lands[2]
-                    if y + lands[3] > last[b]:
-                        last[b] = y + lands[3]
-                y += strip.rows
+                    if y + other_top < first[b]:
+                        first[b] = y + other_top
+                    if y + other_low > last[b]:
+                        last[b] = y + other_low
+                y += rows
         return first, last
 
     def height(

@@ -141,7 +141,7 @@ class Search:
                     tried = [*rest[:other], bar, *rest[other:]]
                     cost = self.costs.passed(tried, passing)
                     if cost < least:
-                        cost += self.costs.across(tried)
+                        cost += self.costs.across(tried, least - cost)
                     if cost < least - 1e-9:
                         least, best = cost, other
             if best != place:

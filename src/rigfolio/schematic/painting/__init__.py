@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from rigfolio.schematic.painting.references import (
         Marks as Marks,
         Reference as Reference,
+        looks_of as looks_of,
+        renamed as renamed,
     )
     from rigfolio.schematic.painting.rungs import (
         RungPainter as RungPainter,
@@ -36,6 +38,6 @@ else:
         bars="BarPainter",
         legend="LegendEntry Space entries_of legend_in placed spaces strip_mm",
         placement="Placement",
-        references="Marks Reference",
+        references="Marks Reference looks_of renamed",
         rungs="RungPainter",
     )

@@ -10,6 +10,7 @@ from rigfolio.schematic.chains import Bar, Ladder, Laid, Piece
 from rigfolio.schematic.setting.facts import main_panel
 from rigfolio.schematic.setting.speaker import Speaker
 from rigfolio.schematic.setting.style import Words
+from rigfolio.wording import in_slots
 
 HALF_MM = 5.0
 """Half a symbol with its leads."""
@@ -158,8 +159,7 @@ class Ruler:
         self, device: Device, piece: Piece, laid: Laid, speaker: Speaker
     ) -> Words:  # fmt: skip
         if device.in_slot and laid.rung.slot:
-            held = [c for c in speaker.rig.circuits if (c.panel, c.slot) == laid.rung.slot]
-            return speaker.slot(device, held)
+            return speaker.slot(device, in_slots(speaker.rig).get(laid.rung.slot, ()))
         circuit = self.circuit_of(piece)
         if circuit is None:
             return speaker.device(device)

@@ -20,7 +20,7 @@ from rigfolio.schematic.setting.facts import (
 )
 from rigfolio.schematic.setting.notes import Notes
 from rigfolio.schematic.setting.style import Words, WordStyle, broken
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.wording import (
     ALWAYS_ON,
     colour_code,
@@ -159,12 +159,18 @@ class Speaker:
 def speaker_of(study: Study, style: WordStyle, notes: Notes | None = None) -> Speaker:
     """Words of a rig in a style, with the numbers of notes; lengths as go with its gauges."""
     rig = study.rig
-    wrong = (one.about.name for one in rig.devices if is_device_too_large(study, one))
     stays = {one.place: stay_words_of(study, (one,)) for one in rig.circuits if one.always_on}
     loads = (one.about.name for one in rig.loads if one.always_on)
     stays |= {name: stay_words(study, (name,)) for name in loads}
     said = {key: words.lower() if words == ALWAYS_ON else words for key, words in stays.items()}
-    return Speaker(rig, style, notes or Notes(), frozenset(wrong), said)
+    return Speaker(rig, style, notes or Notes(), too_large_of(study), said)
+
+
+@once
+def too_large_of(study: Study) -> frozenset[str]:
+    """The devices that are too large, by name; all styles say so of the same ones."""
+    rig = study.rig
+    return frozenset(one.about.name for one in rig.devices if is_device_too_large(study, one))
 
 
 def as_pin(device: Device) -> str:
