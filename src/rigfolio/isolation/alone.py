@@ -142,8 +142,7 @@ class _WhenOpened:
             yield Part("panel", panel.about.name, panel.about.label, (panel.bus,))
         names = {panel.about.name for panel in whole}
         said = {source.inlet for source in self.rig.sources}
-        for circuit in self.rig.circuits:
-            ends = _fed_by(self.rig, circuit)
+        for circuit, ends in _fed_by(self.rig):
             if circuit.panel in names or all(map(goes, ends)):
                 said.update(circuit.loads)
                 if circuit.panel not in names:
@@ -204,7 +203,11 @@ def _sunlit_devices(study: Study) -> frozenset[str]:
     return frozenset(d.about.name for d in study.rig.devices if d.line in study.sunlit)
 
 
-def _fed_by(rig: Rig, circuit: Circuit) -> tuple[str, ...]:
-    """The plus ends of the loads of a circuit, or its start where it has none."""
+@once
+def _fed_by(rig: Rig) -> tuple[tuple[Circuit, tuple[str, ...]], ...]:
+    """Each circuit with the plus ends of its loads, or with its start where it has none."""
     loads = rig.by_name.loads
-    return tuple(loads[name].plus for name in circuit.loads) or (circuit.start,)
+    return tuple(
+        (circuit, tuple(loads[name].plus for name in circuit.loads) or (circuit.start,))
+        for circuit in rig.circuits
+    )

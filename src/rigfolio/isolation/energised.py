@@ -30,7 +30,13 @@ class Open:
 
     def bars(self, edge: Edge) -> bool:
         """Whether an edge is open."""
-        return isinstance(edge, Device) and edge_name(edge) in self.edges
+        edges = self.edges
+        # Most are not: then neither of the two names that it may have is among the open ones.
+        return (
+            isinstance(edge, Device)
+            and (edge.about.name in edges or edge.line in edges)
+            and edge_name(edge) in edges
+        )
 
 
 CLOSED = Open()

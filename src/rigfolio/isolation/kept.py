@@ -126,6 +126,7 @@ class _Asked:
     named: KeptName | None
 
 
+@once
 def _kept(rig: Rig) -> tuple[_Asked, ...]:
     labels = {circuit.place: circuit.label for circuit in rig.circuits}
     inlets = {source.inlet for source in rig.sources}

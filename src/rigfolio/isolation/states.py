@@ -13,8 +13,8 @@ from rigfolio.isolation.energised import Open, SourceReach, combiners, source_re
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import Device, Rig, Source, State
 from rigfolio.network import Net, edge_name, ends, net_of
-from rigfolio.record import once, record, replace
-from rigfolio.study import Study
+from rigfolio.record import record, replace
+from rigfolio.study import Study, once
 
 Position = Literal["open", "closed", "on", "off", "1", "2", "both"]
 
@@ -59,6 +59,7 @@ class Condition:
         return next((one for one in self.settings if one.part == part), None)
 
 
+@once
 def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition, ...]:
     """The states that the text names, then those that are supplied; at least one.
 
@@ -111,6 +112,7 @@ def _may_rest(state: Condition, part: str) -> bool:
     return setting is not None and (setting.position in _OPENS or not setting.is_sure)
 
 
+@once
 def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:
     """What is open and off in a state.
 

@@ -36,12 +36,21 @@ def limit_in(
     if left out; of both the lesser counts.
     """
     before = before or kind_before(study, wire)
-    service = study.service(wire)
-    devices = ("fuse", "breaker") if before == "both" else (before,)
-    found = [study.book.largest_fuse_a(size, service, device) for device in devices]
-    known = [limit for limit in found if limit is not None]
-    least = min(known, key=lambda limit: limit.value, default=None)
-    return together(least, wire.count)
+    kept, key = _kept(study), (wire.name, wire.count, size.text, before)
+    if key not in kept:
+        service = study.service(wire)
+        devices = ("fuse", "breaker") if before == "both" else (before,)
+        found = [study.book.largest_fuse_a(size, service, device) for device in devices]
+        known = [limit for limit in found if limit is not None]
+        least = min(known, key=lambda limit: limit.value, default=None)
+        kept[key] = together(least, wire.count)
+    return kept[key]
+
+
+@once
+def _kept(_: Study) -> dict[tuple[str, int, str, Before], Limit | None]:
+    """Limits by wire, size and what stands before it: several rules and papers ask for each."""
+    return {}
 
 
 def most_in(

@@ -7,7 +7,7 @@ from rigfolio.books import Limit
 from rigfolio.findings import Citation
 from rigfolio.model import Circuit, Conductor, Device, Junction, Panel
 from rigfolio.network import Edge, ends, is_guard
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
 _MADE = "common practice"
 
@@ -43,15 +43,15 @@ class _Through:
 
     def beyond(self) -> Iterator[Conductor]:
         """Conductors on the plus side that belong to no circuit and hang on this one."""
-        for wire in self.study.rig.conductors:
-            if not wire.circuit and not self._bars(wire) and set(ends(wire)) <= self.reached:
+        for wire in _of_no_circuit(self.study):
+            if wire.a in self.reached and wire.b in self.reached and not self._bars(wire):
                 yield wire
 
     def limits(self) -> Iterator[Limit]:
         """What each part is made for."""
         yield from self._of_own_panel()
-        for device in self.study.rig.devices:
-            if not device.protects and self._is_on_the_way(device):
+        for device in _without_protection(self.study):
+            if self._is_on_the_way(device):
                 yield from _made(device.rating_a, "rating of a switch or plug by its maker",
                                  f"{device.about.name} is made for no more")  # fmt: skip
         for junction in self.study.rig.junctions:
@@ -79,6 +79,17 @@ class _Through:
             yield from _total(panel)
             yield from _made(panel.side_a, "rating of a side by the maker of the panel",
                              "its side of the panel allows no more")  # fmt: skip
+
+
+@once
+def _of_no_circuit(study: Study) -> tuple[Conductor, ...]:
+    return tuple(wire for wire in study.rig.conductors if not wire.circuit)
+
+
+@once
+def _without_protection(study: Study) -> tuple[Device, ...]:
+    """Switches, plugs and what else protects nothing."""
+    return tuple(device for device in study.rig.devices if not device.protects)
 
 
 def slot_limits(study: Study, circuit: Circuit) -> Iterator[Limit]:

@@ -86,10 +86,17 @@ class Finder:
         key = _folded(text)
         if not key:
             return ()
-        for known in (self._by_name, self._by_way, self._by_label, self._by_kind):
+        for known in self._indexes():
             if key in known:
                 return self._without_circuit(known[key])
         return self._without_circuit(self._by_use.get(called_alike(key), ()))
+
+    def _indexes(self) -> Iterator[Mapping[str, list[Named]]]:
+        """What parts are known by, the surest first; each made when those before know nothing."""
+        yield self._by_name
+        yield self._by_way
+        yield self._by_label
+        yield self._by_kind
 
     def the(self, text: str, kind: NameKind | None = None) -> Named:
         """The one part or place that a text means; of a kind, where that is known.

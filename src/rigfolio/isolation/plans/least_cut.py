@@ -132,7 +132,7 @@ def left_in(
         return ()
     goal, groups, found = tuple(goal), _groups(drive.study, before), []
     near = {groups.get(end, end) for end in goal}
-    actions = {one.part: one for one in actions_of(drive.rig)}
+    actions = _actions_by_part(drive.rig)
     for device in drive.rig.devices:
         action = actions.get(device.about.name)
         if action is None or not (action.opening.by_wrench and action.opening.is_no_switch):
@@ -191,13 +191,29 @@ def by_plug(study: Study) -> frozenset[str]:
     )
 
 
+@once
+def _actions_by_part(rig: Rig) -> Mapping[str, Action]:
+    return {action.part: action for action in actions_of(rig)}
+
+
+@once
+def _shut(rig: Rig, before: Open) -> tuple[Device, ...]:
+    """The devices that can be opened and are not."""
+    actions = _actions_by_part(rig)
+    return tuple(
+        device
+        for device in rig.devices
+        if device.about.name in actions and edge_name(device) not in before.edges
+    )
+
+
 class _CutNetwork:
     """Terminals joined by what cannot be opened, with the actions between them as edges."""
 
     def __init__(self, drive: SourceReach, goal: tuple[str, ...], before: Open) -> None:
         self.drive = drive
         self.before = before
-        self.actions = {action.part: action for action in actions_of(drive.rig)}
+        self.actions = _actions_by_part(drive.rig)
         self.groups = _groups(drive.study, before)
         self.out: dict[str, dict[str, int]] = {}
         self.named: dict[tuple[str, str], Action] = {}
@@ -214,11 +230,7 @@ class _CutNetwork:
         way back, nor the goal. Beside plugs all are kept: of those the ends are counted.
         """
         rig, groups = self.drive.rig, self.groups
-        shut = [
-            device
-            for device in rig.devices
-            if device.about.name in self.actions and edge_name(device) not in self.before.edges
-        ]
+        shut = _shut(rig, self.before)
         touched = [*goal, *self.drive.backs, *self.drive.inputs.values()]
         touched += [end for source in rig.sources for end in (source.plus, source.minus)]
         held = Counter(groups.get(end, end) for device in shut for end in ends(device))

@@ -6,7 +6,7 @@ live afterwards is listed with its sources; so is every source that would feed b
 disconnects open, and what must stay on but goes dark.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
@@ -36,7 +36,7 @@ from rigfolio.isolation.table import (
 )
 from rigfolio.kinds import OPENINGS
 from rigfolio.model import Circuit, Device, Load, Rig
-from rigfolio.network import edge_name, ends, path
+from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import NameKind, load_words, terminals_of
@@ -178,13 +178,14 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
     stopped = drive.alive(stopped_state)
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
+    fed = tuple(_fed_by(study, place))
     return Plan(
         place=place.name,
         label=place.label,
         terminals=place.terminals,
         reached_by=_reaching(was, place.terminals),
-        loads=tuple(load_words(rig, load) for load in _fed_by(study, place)),
-        off_first=_off_first(study, place, was, stopped),
+        loads=tuple(load_words(rig, load) for load in fed),
+        off_first=_off_first(study, fed, was, stopped),
         stop_first=stop_first,
         steps=_steps(drive, place, cut.actions, before, states),
         is_enough=not any(end in alive for end in place.terminals),
@@ -250,7 +251,11 @@ def _each_once(names: Iterable[str]) -> tuple[str, ...]:
 
 
 def _reaching(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:
-    return _each_once(name for end in terminals for name in alive.get(end, ()))
+    found = [alive[end] for end in terminals if end in alive]
+    # All ends of a part are alike as a rule.
+    if found and found.count(found[0]) == len(found):
+        return found[0]
+    return _each_once(name for names in found for name in names)
 
 
 def _fed_by(study: Study, place: Target) -> Iterator[Load]:
@@ -258,10 +263,12 @@ def _fed_by(study: Study, place: Target) -> Iterator[Load]:
     walls = set(place.terminals)
     starts = [source.plus for source in study.rig.sources]
     with_it = _fed(study)
-    without = study.net.walk(
-        (start for start in starts if start not in walls),
-        lambda edge: bool(walls & set(ends(edge))),
-    )
+
+    def is_at_a_wall(edge: Edge) -> bool:
+        one, two = ends(edge)
+        return one in walls or two in walls
+
+    without = study.net.walk((start for start in starts if start not in walls), is_at_a_wall)
     for load in study.rig.loads:
         if load.plus in with_it and load.plus not in without:
             yield load
@@ -273,15 +280,18 @@ def _fed(study: Study) -> frozenset[str]:
     return frozenset(study.net.walk(source.plus for source in study.rig.sources))
 
 
-def _off_first(study: Study, place: Target, was: Alive, alive: Alive) -> tuple[str, ...]:
+def _off_first(
+    study: Study, fed: tuple[Load, ...], was: Alive, alive: Alive
+) -> tuple[str, ...]:  # fmt: skip
     """The loads that what is opened would part under load, by name, the largest first.
 
+    `fed` are those that have no supply but by way of the part.
     What must stay on has no switch, and what feeds a converter stops with what that feeds.
     """
     left_out = {load.about.name for load, _ in kept_loads(study.rig)}
     left_out |= {source.inlet for source in study.rig.sources}
     parted = [load for load in study.rig.loads if load.plus in was and load.plus not in alive]
-    found = {load.about.name: load for load in (*_fed_by(study, place), *parted)}
+    found = {load.about.name: load for load in (*fed, *parted)}
     amps = {
         name: load.current_a(study.nominal_v(load.plus))
         for name, load in found.items()
@@ -302,10 +312,7 @@ def _steps(
     rig = drive.rig
     lit = drive.study.sunlit
     in_sun = {device.about.name for device in rig.devices if device.line in lit}
-    # A fuse that a circuit begins with is labelled with what that is.
-    labels = {circuit.device: circuit.label for circuit in rig.circuits}
-    labels |= {one.about.name: one.about.label for one in rig.devices if one.about.label}
-    labels |= {source.about.name: source.about.label for source in rig.sources}
+    labels = _labels(rig)
     steps = []
     for action in actions:
         others = [one for one in actions if one is not action]
@@ -320,6 +327,14 @@ def _steps(
             )
         )
     return tuple(sorted(steps, key=lambda step: turn_of(rig, step.action.part, step)))
+
+
+@once
+def _labels(rig: Rig) -> Mapping[str, str]:
+    """What is opened in words; a fuse that a circuit begins with is labelled with what that is."""
+    labels = {circuit.device: circuit.label for circuit in rig.circuits}
+    labels |= {one.about.name: one.about.label for one in rig.devices if one.about.label}
+    return labels | {source.about.name: source.about.label for source in rig.sources}
 
 
 def turn_of(rig: Rig, part: str, step: Step | None = None) -> tuple[int, int, str]:
@@ -346,7 +361,8 @@ def _still_live(drive: SourceReach, alive: Alive, after: Open) -> tuple[StillLiv
     raised = drive.through_loads(alive, after)
     study, found, beside = drive.study, [], parts_beside(drive.study)
     for part in (*parts_of(study), *beside, *parts_of_returns(study)):
-        by, through = _reaching(alive, part.terminals), _reaching(raised, part.terminals)
+        by = _reaching(alive, part.terminals)
+        through = _reaching(raised, part.terminals) if raised else ()
         if by or through:
             found.append(StillLive(part, by or through, not by))
     more = told_by_itself((one.part, (one.sources, one.through_loads)) for one in found)

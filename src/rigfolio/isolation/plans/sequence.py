@@ -92,7 +92,7 @@ def _stopped(study: Study, name: str) -> str:
 def _off(study: Study, plan: Plan) -> str:
     """Which loads are switched off: all by name where they are few, else the largest."""
     count = len(plan.off_first)
-    names = tuple(dict.fromkeys(_labelled(study, name) for name in plan.off_first))
+    names = _first_labels(study, plan.off_first)
     if count == 1:
         return f"switch off its load, {names[0]}"
     if len(names) <= _MOST:
@@ -100,6 +100,16 @@ def _off(study: Study, plan: Plan) -> str:
     return (
         f"switch off all {how_many(count, 'load')}, the largest first: {in_a_row(names[:_LARGEST])}"
     )
+
+
+def _first_labels(study: Study, loads: tuple[str, ...]) -> tuple[str, ...]:
+    """What the first loads are called, each once: one more than are named one by one."""
+    found: dict[str, None] = {}
+    for name in loads:
+        found[_labelled(study, name)] = None
+        if len(found) > _MOST:
+            break
+    return tuple(found)
 
 
 def _labelled(study: Study, name: str) -> str:

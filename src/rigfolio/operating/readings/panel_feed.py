@@ -4,15 +4,15 @@ A combiner joins banks only while one is charged, and a selector joins them in o
 reading is taken in: neither is a way from a bank to what hangs on another one.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import product
 
 from rigfolio.isolation import BANKS, Open, SourceReach, combiners, parked, source_reach, unplugged
 from rigfolio.model import Panel
-from rigfolio.network import Edge, edge_name, ends, path, within_bank
+from rigfolio.network import Edge, Step, edge_name, ends, path, within_bank
 from rigfolio.operating.point import standing
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
 
 @record
@@ -63,6 +63,12 @@ def panel_feeds(study: Study, panel: Panel) -> tuple[PanelFeed, ...]:
     return tuple(_feeds(drive, panel.bus, starts, drive.passes_on))
 
 
+@once
+def _near(study: Study, start: str) -> Mapping[str, Step | None]:
+    """What is reached from a terminal without leaving its bank; all panels are sought in it."""
+    return within_bank(study.net, start)
+
+
 def _feeds(
     drive: SourceReach, end: str, starts: frozenset[str], through: frozenset[str]
 ) -> Iterator[PanelFeed]:
@@ -71,7 +77,7 @@ def _feeds(
         name = source.about.name
         if name not in starts:
             continue
-        back = within_bank(drive.net, source.plus)
+        back = _near(drive.study, source.plus)
         if end not in back:
             continue
         if name in through and name in drive.inputs:
