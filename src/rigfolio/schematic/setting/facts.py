@@ -22,8 +22,11 @@ from rigfolio.wording import (
 
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
+_BREAKS = {"switch": "break switch", "relay": "break relay"}
 _TOO_LARGE = "TOO LARGE"
 _BY_LABEL = (
+    # The coil of a relay for a pump or a lamp is neither of them.
+    ("appliance", frozenset({"coil", "relay", "contactor", "solenoid"})),
     ("socket", frozenset({"socket", "sockets", "outlet", "outlets"})),
     ("motor", frozenset({"pump", "fan", "blower", "motor", "winch", "windlass", "wiper"})),
     ("lamp", frozenset({"lamp", "lamps", "light", "lights"})),
@@ -151,6 +154,12 @@ def is_made_up(terminal: str) -> bool:
 def end_text(rig: Rig, terminal: str) -> str:
     """What is said at the end of a rung that leads nowhere."""
     return "?" if "~" in terminal else end_words(rig, terminal)
+
+
+def device_symbol(device: Device) -> str:
+    """The symbol for a device; one that rests closed has a break contact (IEC 60617)."""
+    symbol = device.traits.symbol
+    return _BREAKS.get(symbol, symbol) if device.rests == "closed" else symbol
 
 
 def load_symbol(load: Load) -> str:
