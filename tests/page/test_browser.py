@@ -9,7 +9,7 @@ import pytest
 
 from helpers.browser import DESK, PHONE
 from helpers.forgotten import cache
-from helpers.home import EXAMPLES, RIGS
+from helpers.home import EXAMPLES, HOME, RIGS
 from helpers.studies import checked
 from helpers.typed import typed_rows
 from rigfolio.answers.logbook import hear
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 WREN, BOAT, VAN = (EXAMPLES / f"{n}.rig" for n in ("marsh-wren-17", "kittiwake-30", "heron-van"))
+FIELD = HOME / "tests" / "corpus" / "field-workshop.rig"
+"""Of it the solar modules have the longest rating that there is."""
 SIZES = pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 EVERY = pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 WCAG = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
@@ -117,7 +119,7 @@ def open_all(page: "Page", these: str) -> None:
     assert all(opened)
 
 
-@EVERY
+@pytest.mark.parametrize("file", [*RIGS, FIELD], ids=lambda file: file.stem)
 @SIZES
 def test_nothing_reaches_beyond_the_screen(opened: Any, file: Path, size: tuple[int, int]) -> None:
     page = opened(file, size)
