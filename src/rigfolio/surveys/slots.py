@@ -4,6 +4,7 @@ import re
 
 from rigfolio.model import Panel, Rig, Slot
 from rigfolio.surveys.change import SurveyChange
+from rigfolio.surveys.columns import Column
 from rigfolio.surveys.loads import loads_of
 from rigfolio.surveys.new_circuit import NOBODY, circuit_text
 from rigfolio.surveys.told import Surveyed, Trouble
@@ -72,20 +73,26 @@ def _put_kept(row: Surveyed, kept: Slot, noted: str, change: SurveyChange) -> No
 
     A wire that comes out of a slot that is free on paper may be live: not one cell is passed over.
     """
-    for column, cell in row.cells.items():
-        if column == "name" and cell.casefold() in (*_KEPT, kept.label.casefold()):
-            continue
-        if column == "note":
-            if cell.casefold() not in noted.casefold():
-                change.add(row, kept.place, f'note {kept.place} "{cell}"\n', f'note "{cell}"')
-            continue
-        if column == "wires" and cell == "0":
-            continue
+    beyond = [column for column in row.cells if not _is_free(column, row.cells[column], kept)]
+    note = row.cells.get("note", "")
+    if note and not beyond:
+        if note.casefold() not in noted.casefold():
+            change.add(row, kept.place, f'note {kept.place} "{note}"\n', f'note "{note}"')
+        return
+    told: tuple[Column, ...] = (*beyond, "note") if note else tuple(beyond)
+    for column in told:
         words = (
-            f"the text says it is {kept.use}: {column} `{cell}` is NOT TAKEN; take `slot "
-            f"{kept.place} {kept.use}` out of the text and put the table in again"
+            f"the text says it is {kept.use}: {column} `{row.cells[column]}` is NOT TAKEN; take "
+            f"`slot {kept.place} {kept.use}` out of the text and put the table in again"
         )
         change.told(row, words)
+
+
+def _is_free(column: Column, cell: str, kept: Slot) -> bool:
+    """Whether a cell says no more than that a slot is free, or something to be noted of it."""
+    if column == "name":
+        return cell.casefold() in (*_KEPT, kept.label.casefold())
+    return column == "note" or (column == "wires" and cell == "0")
 
 
 def _noted(rig: Rig, place: str) -> str:
