@@ -13,6 +13,7 @@ from rigfolio.model import Log
 from rigfolio.protection import over_input, rated_too_low, sun_sides
 from rigfolio.study import Study
 from rigfolio.swap import WorkPart, reading_stages, sheet_stages, work, work_elsewhere
+from rigfolio.wording import on_paper
 
 SUN = """rig "Sun"
     system 24 V
@@ -71,8 +72,8 @@ def test_each_danger_is_met_before_its_place_is_live(file: Path) -> None:
         words = _words(_before_power(plan))
         first = _words(plan[:1])
         for one in dangers:
-            assert one.headline in words
-            assert (place_at(result.study, one) or one.headline) in first
+            assert on_paper(one.headline) in words
+            assert on_paper(place_at(result.study, one) or one.headline) in first
 
 
 @pytest.mark.parametrize("file", [*FAULTY, *RIGS, *CORPUS], ids=lambda one: one.stem)
@@ -107,3 +108,11 @@ def test_a_controller_whose_input_bears_less_gets_no_modules(input_v: int, is_pa
     assert ("U1" in {name for part in plan for task in part.tasks for name in task.on}) is (
         not is_parted
     )
+
+
+def test_what_was_told_at_the_first_panel_is_named_at_the_others() -> None:
+    study = study_from(SUN.format(input=50))
+    last = work(study, "P1", is_first=False)
+    words = _words(_before_power(last))
+    assert "the stops told at the first panel: U1 Roof controller; each put right" in words
+    assert "DANGER at" not in words

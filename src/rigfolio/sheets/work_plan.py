@@ -62,7 +62,9 @@ def content(job: Job) -> Iterator[SheetPart]:
         in_hand = work_in_hand(study, panel.about.name)
         yield SheetPart((str(panel.about), _told_of(part for part in in_hand if part.tasks)))
     for name in names:
-        yield SheetPart(_told_of(work(study, name, hands_over=name == names[-1])))
+        is_first = name == names[0]
+        parts = work(study, name, hands_over=name == names[-1], is_first=is_first)
+        yield SheetPart(_told_of(parts))
 
 
 def _told_of(parts: Iterable[WorkPart]) -> tuple[object, ...]:
@@ -94,7 +96,15 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
         cautions = (*CAUTIONS, _HOW) if number == 0 else ()
         yield [
             prose(f"Work at {panel.about}", *cautions, *(_AGAIN if number else ())),
-            *_tables(work(job.study, panel.about.name, hands_over=panel is panels[-1]), wide_mm),
+            *_tables(
+                work(
+                    job.study,
+                    panel.about.name,
+                    hands_over=panel is panels[-1],
+                    is_first=not number,
+                ),
+                wide_mm,
+            ),
         ]
     if not panels and not outside:
         yield [prose("", *CAUTIONS, states_no("panel", so="there is no plan to be made yet"))]

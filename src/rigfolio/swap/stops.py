@@ -11,7 +11,7 @@ from rigfolio.rule import judged
 from rigfolio.study import Study, once
 from rigfolio.swap.power import Task, WorkPart
 from rigfolio.units import show_limit
-from rigfolio.wording import PanelPlaces, in_a_row
+from rigfolio.wording import PanelPlaces, in_a_row, on_paper
 
 TITLE = "Stop: dangers, put right before power comes back"
 _ABOUT = (
@@ -19,6 +19,8 @@ _ABOUT = (
     "out, its leads off and taped. What of it stays live while you work gets its lead off at its "
     "source first. Whatever was put right goes into the text, and this plan is printed anew."
 )
+_TOLD = "the stops told at the first panel"
+_STILL = "each put right, or dead still"
 _ELSEWHERE = "see the sheet of findings for its way out"
 
 
@@ -30,12 +32,22 @@ def dangers(study: Study) -> tuple[Finding, ...]:
     )
 
 
-def stops(study: Study) -> WorkPart:
-    """A step for each danger, to be taken while all is dead; no tasks where there is none."""
+def stops(study: Study, *, is_told: bool = False) -> WorkPart:
+    """A step for each danger, to be taken while all is dead; no tasks where there is none.
+
+    Where they were told at another panel before, one step looks after all of them.
+    """
     at = PanelPlaces(study.rig).at
+    found = dangers(study)
+    if is_told and found:
+        names = in_a_row(dict.fromkeys(at(one.at.span) or one.headline for one in found))
+        return WorkPart(TITLE, (), (Task(on_paper(f"{_TOLD}: {names}"), _STILL),))
     tasks = [
-        Task(": ".join(filter(None, (at(one.at.span), one.headline))), _way_out(one))
-        for one in dangers(study)
+        Task(
+            on_paper(": ".join(filter(None, (at(one.at.span), one.headline)))),
+            on_paper(_way_out(one)),
+        )
+        for one in found
     ]
     return WorkPart(TITLE, (_ABOUT,), tuple(tasks))
 
@@ -52,7 +64,8 @@ def stops_words(study: Study) -> tuple[str, ...]:
     places = dict.fromkeys(at(one.at.span) or one.headline for one in dangers(study))
     if not places:
         return ()
-    return (f"DANGER at {in_a_row(places)}: see the stops below, before power comes back.",)
+    words = f"DANGER at {in_a_row(places)}: see the stops below, before power comes back."
+    return (on_paper(words),)
 
 
 def borne_words(study: Study, step: StageStep) -> str:
