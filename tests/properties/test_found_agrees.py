@@ -51,6 +51,17 @@ def _at_circuits(rig: Rig, word: str) -> list[tuple[Span, str]]:
     ]
 
 
+def _devices_found(rig: Rig) -> list[tuple[Span, str]]:
+    """Fuses and breakers that stand by themselves."""
+    begun = {one.device for one in rig.circuits}
+    return [
+        (one.about.span, f"found {one.rating_a:g} A")
+        for name, one in rig.by_name.devices.items()
+        if one.protects and isinstance(one.rating_a, float) and one.found_a is None
+        and not one.on_wire and name not in begun
+    ]  # fmt: skip
+
+
 def _wires_found(rig: Rig) -> list[tuple[Span, str]]:
     return [
         (span, f"found {text}")
@@ -92,7 +103,7 @@ def _changes(result: Result) -> dict[str, tuple[str, ...]]:
     }
 
 
-@pytest.mark.parametrize("added", [_fuses_found, _marks, _wires_found])
+@pytest.mark.parametrize("added", [_fuses_found, _marks, _devices_found, _wires_found])
 def test_what_agrees_takes_no_way_out_of_a_fan_away(added: Added) -> None:
     plain = check("fan.rig", text=FAN)
     read = check("fan.rig", text=_with(plain, added))
@@ -103,7 +114,7 @@ def test_what_agrees_takes_no_way_out_of_a_fan_away(added: Added) -> None:
     assert set(_changes(plain)) == {"P1.1", "P1.3"}
 
 
-@pytest.mark.parametrize("added", [_fuses_found, _marks, _wires_found])
+@pytest.mark.parametrize("added", [_fuses_found, _marks, _devices_found, _wires_found])
 @pytest.mark.parametrize(
     "file", [*FAULTY, EXAMPLES / "marsh-wren-17.rig"], ids=lambda one: one.stem
 )
