@@ -46,7 +46,8 @@ from rigfolio.wording import NameKind, called, in_a_row, short_end, typed
 
 _BACK = "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
 _SPARKS = (
-    " Capacitors that are empty spark when they are joined again: fill them through a lamp first."
+    " Capacitors that are empty spark when they are joined again: fill them through a lamp or a "
+    "resistor first."
 )
 
 
