@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from rigfolio.isolation.daylight import (
         dark_first as dark_first,
         idle_words as idle_words,
-        lit_by as lit_by,
         parts_modules as parts_modules,
     )
     from rigfolio.isolation.energised import (
@@ -22,6 +21,7 @@ if TYPE_CHECKING:
         Open as Open,
         SourceReach as SourceReach,
         combiners as combiners,
+        lit_by as lit_by,
         source_reach as source_reach,
     )
     from rigfolio.isolation.kept import (
@@ -92,8 +92,8 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
-        daylight="dark_first idle_words lit_by parts_modules",
-        energised="CLOSED Open SourceReach combiners source_reach",
+        daylight="dark_first idle_words parts_modules",
+        energised="CLOSED Open SourceReach combiners lit_by source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
