@@ -12,8 +12,8 @@ from helpers.forgotten import cache
 from helpers.home import EXAMPLES, environment
 from helpers.plover import PLOVER
 from rigfolio.judgement import many as app
-from rigfolio.judgement.objects import as_json
-from rigfolio.judgement.report import as_text
+from rigfolio.judgement.messages.objects import as_json
+from rigfolio.judgement.messages.report import as_text
 from rigfolio.refusal import RefusalError
 
 EXAMPLES = sorted(str(file) for file in EXAMPLES.rglob("*.rig"))

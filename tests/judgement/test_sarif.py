@@ -19,8 +19,8 @@ from helpers.home import FAULTY, HOME, RIGS
 from helpers.plover import PLOVER
 from rigfolio.cli.entry import main
 from rigfolio.findings import Severity
+from rigfolio.judgement.messages.sarif import as_sarif
 from rigfolio.judgement.result import check
-from rigfolio.judgement.sarif import as_sarif
 from rigfolio.judgement.trial import tried
 from rigfolio.judgement.whole import whole_of
 from rigfolio.lang.edits import apply

@@ -5,9 +5,15 @@ from typing import Literal
 
 from rigfolio.findings import Severity
 from rigfolio.judgement.many import FIRST, check_tried
-from rigfolio.judgement.report import as_text, closing_lines, messages, number_words
+from rigfolio.judgement.messages import (
+    as_lines,
+    as_text,
+    closing_lines,
+    messages,
+    number_words,
+    summary_lines,
+)
 from rigfolio.judgement.result import Result
-from rigfolio.judgement.short import as_lines, summary_lines
 from rigfolio.record import record, replace
 
 VerdictForm = Literal["text", "lines", "summary", "json"]
@@ -72,7 +78,7 @@ def _told(result: Result, asking: Asking) -> tuple[str, str, tuple[str, ...], bo
     is_judged = result.study is not None
     match asking.form:
         case "json":
-            from rigfolio.judgement.objects import json_of_file
+            from rigfolio.judgement.messages import json_of_file
 
             return json_of_file(result, asking.fail_on), "", (), is_judged
         case "lines":

@@ -30,8 +30,8 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Label, Severity, Span
-from rigfolio.judgement.excerpt import Lines
-from rigfolio.judgement.places import place_at
+from rigfolio.judgement.messages.excerpt import Lines
+from rigfolio.judgement.messages.places import place_at
 from rigfolio.judgement.result import Result
 from rigfolio.record import fields_by_name
 from rigfolio.reports import JUDGED
