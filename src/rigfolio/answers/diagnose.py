@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from rigfolio.answers.as_written import as_written_words, is_as_written
 from rigfolio.answers.fault_words import (
     FAULT_WORDS,
     kinds_told,
@@ -11,7 +10,7 @@ from rigfolio.answers.fault_words import (
     roof_parts,
     verdict_name,
 )
-from rigfolio.answers.taken_words import taken_words
+from rigfolio.answers.taken_words import as_written_words, is_as_written, taken_words
 from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
     Choice,

@@ -29,6 +29,11 @@ from rigfolio.wording import circuits_in_order, goes_words, load_words
 DEAD_AS_WIRED = "DEAD as wired"
 """What is told of something that must stay on and has no volts though nothing is broken."""
 
+_ALONE = (
+    "Only this load is on. The drop over the holder is read with both probes on the metal, on the "
+    "finest range; more than a twentieth of a volt is a bad joint: redo it."
+)
+
 
 @once
 def stages(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Stage, ...]:
@@ -159,9 +164,7 @@ class Stages:
         """Every load by itself, also what runs a moment and what hangs on no circuit."""
         return Stage(
             "Each load by itself",
-            "Only this load is on. The drop over the holder is read with both probes on the metal, "
-            "on the finest range; more than a twentieth of a volt is a bad joint: redo it."
-            f"{unfed_words(self)}",
+            f"{_ALONE}{unfed_words(self)}",
             tuple(step for step in self.load_steps() if step.points),
         )
 
