@@ -115,6 +115,12 @@ def test_one_reading_alone_never_settles_which_rare_fault_there_is(line: str) ->
     assert sum(one.share for one in told.verdicts) + told.unlisted == pytest.approx(1.0)
 
 
+def test_what_is_burnt_through_is_proved_at_the_converter_itself() -> None:
+    best = next_reading(found("P2 = 25.1 V, with all off"))
+    assert best is not None
+    assert {best.a, best.b} <= {"D1.in", "D1.out", "D1-", "D1+"}
+
+
 def test_what_is_said_where_nothing_parts_what_is_left_claims_no_more_than_that() -> None:
     told = found("P2 = 25.1 V, with all off")
     report = str(diagnosis_report(dipper(), heard(dipper().rig, "P2 = 25.1 V, with all off")).parts)
