@@ -73,7 +73,7 @@ def test_what_is_not_as_expected_is_said_with_what_is(line: str, words: str) -> 
 @pytest.mark.parametrize(
     "line",
     ["U1.in to U1.in- = 42 V", "Gas alarm = 24.7 V, S1 open", "Fridge = 24.3 V, with Fridge on",
-     "P1 = 24.8 V", "P1 = 24.8 V, with all off", "P1.1 = 2.5 A, with Fridge on",
+     "P1 = 24.8 V", "P1 = 24.8 V, with all off", "B1 = 27.6 V", "P1.1 = 2.5 A, with Fridge on",
      'P1 = 27.9 V, in "on mains"', "Fridge does not work"],
 )  # fmt: skip
 def test_nothing_is_said_of_what_fits(line: str) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.answers.logbook import doubts
 from rigfolio.diagnosis import Evidence, dead_as_wired, parted, roof_of
+from rigfolio.isolation import states_of
 from rigfolio.model import Reading
 from rigfolio.operating import DEAD_AS_WIRED, MeterPoint, bounds_words, probed
 from rigfolio.study import Study, as_it_is
@@ -44,6 +45,8 @@ def _of(study: Study, reading: Reading) -> Iterator[str]:
     if points == [None]:
         points = list(_points(evidence))
     known = [one for one in points if one is not None]
+    if any(not is_off(one, reading.value) for one in _charged(evidence)):
+        return
     if known and all(is_off(one, reading.value) for one in known):
         yield _words(reading, " or ".join(dict.fromkeys(map(bounds_words, known))))
 
@@ -57,6 +60,19 @@ def _points(evidence: Evidence) -> Iterable[MeterPoint | None]:
         standing = (reading.state or evidence.running, reading.set_to)
         scenes.append(evidence.scene(standing, frozenset()))
     return [probed(one, reading, probe.a, probe.b) for one in scenes]
+
+
+def _charged(evidence: Evidence) -> Iterator[MeterPoint]:
+    """What is shown while something charges, where nobody said that it does not."""
+    (probe,) = evidence.numeric
+    reading, (scene,) = probe.reading, evidence.scenes
+    if reading.measure != "voltage" or reading.state:
+        return
+    for state in states_of(evidence.study):
+        charging = evidence.scene((state.name, reading.set_to), scene.on)
+        shown = probed(charging, reading, probe.a, probe.b)
+        if shown is not None and shown.low > 1.0:
+            yield shown
 
 
 def _words(reading: Reading, expected: str) -> str:
