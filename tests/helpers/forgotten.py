@@ -16,14 +16,17 @@ from rigfolio.study import Study
 Asked = ParamSpec("Asked")
 Answer = TypeVar("Answer")
 
-_made: list[ReferenceType[Study]] = []
+_MADE: list[ReferenceType[Study]] = []
+"""The studies that the test which runs has made and that nobody keeps."""
+_RUNNING: list[bool] = []
 _begin = Study.__init__
 
 
 @functools.wraps(_begin)
 def _noted(study: Study, rig: Rig, book: str) -> None:
     _begin(study, rig, book)
-    _made.append(ref(study))
+    if _RUNNING:
+        _MADE.append(ref(study))
 
 
 Study.__init__ = _noted  # type: ignore[method-assign]
@@ -34,9 +37,9 @@ def keeping(work: Callable[Asked, Answer]) -> Callable[Asked, Answer]:
 
     @functools.wraps(work)
     def worked(*given: Asked.args, **named: Asked.kwargs) -> Answer:
-        before = len(_made)
+        before = len(_MADE)
         answer = work(*given, **named)
-        del _made[before:]
+        del _MADE[before:]
         return answer
 
     return worked
@@ -56,10 +59,13 @@ def forget(study: Study) -> None:
 @contextmanager
 def forgotten() -> Iterator[None]:
     """Forget what is worked out of the studies that are made inside, but of what is kept."""
-    _made.clear()
-    yield
-    for one in _made:
-        study = one()
-        if study is not None:
-            forget(study)
-    _made.clear()
+    _RUNNING.append(True)
+    try:
+        yield
+    finally:
+        _RUNNING.pop()
+        for one in _MADE:
+            study = one()
+            if study is not None:
+                forget(study)
+        _MADE.clear()
