@@ -218,9 +218,8 @@ def _at_source(evidence: Evidence, source: Source, *, is_named: bool) -> Iterato
     elif evidence.running and is_named:
         yield from _charging(evidence, source)
     elif source.inlet and is_named:
-        # What is burnt through has the same volts before and behind it.
+        # What is burnt through has the volts of its input behind it.
         yield ProbePlace("volts", source.plus, source.minus)
-        yield ProbePlace("volts", source.inlet, source.plus)
 
 
 def _charging(evidence: Evidence, source: Source) -> Iterator[ProbePlace]:

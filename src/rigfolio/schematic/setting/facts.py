@@ -22,11 +22,11 @@ from rigfolio.wording import (
 
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
-_BREAKS = {"switch": "break switch", "relay": "break relay"}
 _TOO_LARGE = "TOO LARGE"
+_WITH_COIL = (word for word, kind in DEVICES.items() if kind.has_coil)
 _BY_LABEL = (
     # The coil of a relay for a pump or a lamp is neither of them.
-    ("appliance", frozenset({"coil", "relay", "contactor", "solenoid"})),
+    ("appliance", frozenset({"coil", "contactor", "solenoid", *_WITH_COIL})),
     ("socket", frozenset({"socket", "sockets", "outlet", "outlets"})),
     ("motor", frozenset({"pump", "fan", "blower", "motor", "winch", "windlass", "wiper"})),
     ("lamp", frozenset({"lamp", "lamps", "light", "lights"})),
@@ -158,8 +158,10 @@ def end_text(rig: Rig, terminal: str) -> str:
 
 def device_symbol(device: Device) -> str:
     """The symbol for a device; one that rests closed has a break contact (IEC 60617)."""
-    symbol = device.traits.symbol
-    return _BREAKS.get(symbol, symbol) if device.rests == "closed" else symbol
+    traits = device.traits
+    return (
+        traits.symbol_closed if device.rests == "closed" and traits.symbol_closed else traits.symbol
+    )
 
 
 def load_symbol(load: Load) -> str:
