@@ -195,6 +195,9 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
         yield ProbePlace("volts", a, b)
     for bank in {fault.bank for one in held for fault in one.verdict.faults if fault.bank}:
         yield ProbePlace("amperes at rest", bank, "")
+    # What is burnt through has the same volts before and behind it.
+    through = {fault.through for one in held for fault in one.verdict.faults} - {("", "")}
+    yield from (ProbePlace("volts", *ends) for ends in sorted(through))
     for source in rig.sources:
         yield from _at_source(evidence, source, is_named=source.about.name in named)
     is_loaded = bool(evidence.onward.scene.on)
@@ -217,9 +220,6 @@ def _at_source(evidence: Evidence, source: Source, *, is_named: bool) -> Iterato
             yield ProbePlace("volts at rest", source.plus, source.minus)
     elif evidence.running and is_named:
         yield from _charging(evidence, source)
-    elif source.inlet and is_named:
-        # What is burnt through has the volts of its input behind it.
-        yield ProbePlace("volts", source.plus, source.minus)
 
 
 def _charging(evidence: Evidence, source: Source) -> Iterator[ProbePlace]:
