@@ -4,7 +4,7 @@ import gc
 import os
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from types import ModuleType
@@ -17,6 +17,7 @@ from hypothesis import HealthCheck, settings
 from helpers.measured import measured  # isort: split
 
 from helpers.cases import give_cases
+from helpers.forgotten import forgotten
 from helpers.rows import give_rows
 from helpers.studies import study_from
 from rigfolio.study import Study
@@ -32,8 +33,11 @@ settings.register_profile(
 settings.register_profile("study", settings.get_profile("suite"), max_examples=100)
 settings.load_profile("suite")
 
-# As the command has it: to look for garbage as often as Python does costs an eighth of the suite.
-gc.set_threshold(100_000, 20, 20)
+_MOST_IN_A_TEST = 2_000_000
+_MOST_BETWEEN_TESTS = 300_000
+"""Things made and not thrown away, at which garbage is looked for. In the midst of a test most of
+them go by themselves when it ends; to look through them all the same costs a tenth of the suite."""
+gc.set_threshold(_MOST_IN_A_TEST, 20, 20)
 
 collect_ignore = ["benchmarks"]
 
@@ -87,6 +91,24 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 def pytest_collection_finish() -> None:
     """Leave what was collected out of every later search for garbage: it stays to the end."""
+    gc.freeze()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call() -> Generator[None, None, None]:
+    """Let what was worked out of the studies of a test go with it."""
+    with forgotten():
+        return (yield)
+
+
+def pytest_runtest_logfinish() -> None:
+    """Look for garbage when a test has thrown away what it worked on."""
+    if gc.get_count()[0] > _MOST_BETWEEN_TESTS:
+        gc.collect(1)
+
+
+def pytest_unconfigure() -> None:
+    """Look through everything once more; pytest and Python would do so eight times at the end."""
     gc.collect()
     gc.freeze()
 

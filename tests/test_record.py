@@ -223,6 +223,45 @@ def test_a_class_of_which_many_are_made_sets_its_fields_as_before():
     assert replace(made[3], value=4.0) == Many(1, 3, 4.0)
 
 
+def test_a_class_of_several_fields_of_which_many_are_made_sets_them_as_before():
+    @record
+    class Wide:
+        _a: int
+        __class: int
+        c: object
+        d: int = 4
+        e: object = None
+
+        @derived
+        def sum(self):
+            """Of some of them."""
+            return self._a + self.d
+
+    first = [Wide(1, 2, "c"), Wide(1, 2, "c", e=5), Wide(1, 2, c="c", d=6)]
+    made = [Wide(number, 2, "c") for number in range(500)]
+    assert "__init__" in vars(Wide)
+    assert {type(one) for one in (*first, *made)} == {Wide}
+    assert [Wide(1, 2, "c"), Wide(1, 2, "c", e=5), Wide(1, 2, c="c", d=6)] == first
+    assert hash(made[1]) == hash(first[0])
+    assert [one.sum for one in made] == [*range(4, 504)]
+    assert copy.copy(made[7]) == made[7]
+    with pytest.raises(TypeError):
+        Wide(1, 2)
+    with pytest.raises(TypeError):
+        Wide(1, 2, 3, 4, 5, 6)
+    for name in ("d", "sum", "unknown"):
+        with pytest.raises(AttributeError):
+            setattr(made[7], name, 1)
+        with pytest.raises(AttributeError):
+            delattr(made[7], name)
+    assert made[7].d == 4
+
+
+def test_a_value_class_has_no_other_below_it():
+    with pytest.raises(TypeError, match="Lower"):
+        type("Lower", (Ours,), {})
+
+
 def test_a_class_without_fields_of_which_many_are_made_is_as_before():
     kind = record(type("Bare", (), {"__annotations__": {}, "__module__": __name__}))
     made = [kind() for _ in range(500)]

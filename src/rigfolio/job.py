@@ -58,11 +58,12 @@ class Wish:
 
     `paper` is one of `PAPERS`, empty for that of the text. `only` names the circuits (`P1.3`),
     panels (`P1`) and wires (`W7`) to print for; empty for all of them. `since` is what has
-    to be printed again since an earlier version. `scale` enlarges everything about the middle of
-    the page, across and down, for a printer that shrinks [-]. `stock` is a sheet of labels that is
-    cut already, of which `start` is the first label that is left; `tape_mm` is the width of a tape,
-    0 for the usual one, `tape_dpi` the dots an inch of its printer, `tape_dots` how many of them it
-    prints across the tape, 0 for as many as is usual.
+    to be printed again since an earlier version, `asked` what of `only` was named beside that.
+    `scale` enlarges everything about the middle of the page, across and down, for a printer that
+    shrinks [-]. `stock` is a sheet of labels that is cut already, of which `start` is the first
+    label that is left; `tape_mm` is the width of a tape, 0 for the usual one, `tape_dpi` the dots
+    an inch of its printer, `tape_dots` how many of them it prints across the tape, 0 for as many
+    as is usual.
     """
 
     paper: str = ""
@@ -75,6 +76,7 @@ class Wish:
     tag_form: TagForm | None = None
     tape_dpi: int = 180
     tape_dots: int = 0
+    asked: frozenset[str] = frozenset()
 
 
 @record

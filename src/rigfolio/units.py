@@ -192,6 +192,17 @@ def show_limit(value: Figure, symbol: str, digits: int = 3) -> str:
     return _directed(value, symbol, digits, math.floor)
 
 
+def show_between(low: float, high: float, symbol: str, digits: int = 3) -> str:
+    """From where to where something is expected, never narrower than it is.
+
+    Examples
+    --------
+    >>> show_between(36.16, 50.624, "V")
+    '36.1 V to 50.7 V'
+    """
+    return f"{show_limit(low, symbol, digits)} to {show_load(high, symbol, digits)}"
+
+
 def show_against(
     load: float, limit: float, symbol: str, digits: int | None = None
 ) -> tuple[str, str]:

@@ -10,9 +10,15 @@ _NOTICEABLE = 1.01
 """By how much a figure has to grow to be worse: less would not show in what is printed."""
 _MORE_IS_BETTER = frozenset({"bond_m2", "area_m2", "rated_v"})
 """First figures of a finding that are too small where they offend; all others are too large."""
-_NO_STRAIN = frozenset({"limit_a", "found_a"})
+_THERE = frozenset({"found_a", "marked_a"})
+"""First figures that somebody read at the rig, which no text changes."""
+_NO_STRAIN = frozenset({"limit_a", *_THERE})
 """First figures that no edit makes worse by themselves: what a thing bears where nothing guards it,
-which grows to the better, and what somebody found there, which the text does not change."""
+which grows to the better, and what was read there."""
+_FOUND_WIRE = "found_mm2"
+"""The only figure of a finding about a wire that was found."""
+_BELONGS = "rating_a"
+"""The last figure of a finding that holds against something what the text says belongs there."""
 
 Moved = Callable[[Span], tuple[str, int]]
 """Where in the new texts a place of the old ones begins."""
@@ -76,9 +82,25 @@ def worse(
         known = by_place.get((one.rule, unmoved(one.at.span)))
         if known is None and gone[one.rule, one.headline] > 0:
             gone[one.rule, one.headline] -= 1
+        elif known is None and _is_read_there(one):
+            # It was there before, and was what belonged there: now it is to be taken out.
+            continue
         elif not any(_is_no_worse(one, old) for old in known or ()):
             found.append(one)
     return tuple(found)
+
+
+def _is_read_there(finding: Finding) -> bool:
+    """Whether a finding says no more than that something else was read than belongs there.
+
+    No way out makes a wire thinner: where what was found is too much for its wires now, it was
+    before, and was told. What a wire that was found bears until another is pulled is told of all
+    that is written over a gauge.
+    """
+    figures = [name for name, _ in finding.numbers]
+    return figures == [_FOUND_WIRE] or (
+        len(figures) > 1 and figures[0] in _THERE and figures[-1] == _BELONGS
+    )
 
 
 def _is_no_worse(now: Finding, before: Finding) -> bool:

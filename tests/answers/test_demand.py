@@ -2,12 +2,12 @@
 
 import json
 import re
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.studies import checked, heard, study_from
 from rigfolio.answers.demand import demand_report

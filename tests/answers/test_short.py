@@ -2,12 +2,12 @@
 
 import json
 import re
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.studies import checked
 from rigfolio.answers.short import short_report
@@ -15,6 +15,7 @@ from rigfolio.judgement.result import understood
 from rigfolio.refusal import RefusalError
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
+from rigfolio.shorts import Faults
 from rigfolio.study import Study
 
 TEXT = """
@@ -271,3 +272,56 @@ def test_two_times_of_one_short_say_which_is_of_the_cold_and_which_of_the_hot() 
     words = " ".join(as_text(short_report(study(text), "P1.1")).split())
     cold, hot = "with cold copper and full batteries", "with hot copper and weak batteries"
     assert re.search(rf"Ends within 100 ms {cold}, (?:within|after) [^;]* ms {hot};", words)
+
+
+BANKS = """
+rig "Bench"
+    system 12 V
+    rules vehicle
+battery B1 lithium, 100 Ah, internal 4 mohm
+battery B2 flooded, 100 Ah, internal 40 mohm
+fuse F1 60 A mega on B1+
+busbar D1 100 A
+busbar N1 100 A
+wire F1.load to D1 10 AWG red 10 ft
+wire N1 to B1- 10 AWG black 10 ft
+wire B2+ to D1 12 AWG red 4 ft, fuse 20 A at B2+
+wire B2- to N1 12 AWG black 4 ft
+wire D1 to M1+ 14 AWG red 60 ft, fuse 10 A at D1
+load M1 "Lamp" 1 A
+wire M1- to N1 14 AWG black 60 ft
+"""
+
+
+def test_what_one_source_gives_to_another_is_no_part_of_the_short() -> None:
+    """All that is given is what flows and what goes into the other, to the last figure shown."""
+    text = BANKS.replace("B2 flooded", "B2 flooded, 10 V").replace("14 AWG red 60", "20 AWG red 90")
+    study = understood("x.rig", text=text).study
+    assert study is not None
+    told = as_text(short_report(study, "M1"))
+    (flows,) = re.findall(r"Flows: ([\d.]+) A", told)
+    fed = re.search(r"Fed by B1 ([\d.]+) A; ([\d.]+) A of it into B2\.", told)
+    assert fed is not None, told
+    assert float(fed[1]) - float(fed[2]) == pytest.approx(float(flows), abs=0.15)
+
+
+def test_a_device_of_unknown_time_that_is_loaded_more_leaves_the_end_of_a_wire_open() -> None:
+    """By hand: 20 ft of 10 AWG, 8 ft of 12 AWG (0.033 ohm) and 40 mohm let 12.7 V drive 175 A.
+
+    That is 9 times the 20 A of a fuse of unknown make and 3 times the 60 A of the mega fuse in line
+    with it, which may take 5 s and more (its gates); 3.3 mm2 in plastic take it for
+    (115 x 3.3 / 175)^2 = 4.7 s at most (k of IEC 60364-5-54, from memory).
+    """
+    study = understood("x.rig", text=BANKS).study
+    assert study is not None
+    fault = Faults(study).at("B1+")
+    assert fault is not None
+    held = {one.wire.name: (one.clears_s, one.holds) for one in fault.coldest.stresses}
+    clears_s, holds = held["B2+/D1"]
+    assert clears_s is not None
+    assert (clears_s > 4.0, holds) == (True, None)
+    sure = understood("x.rig", text=BANKS.replace("fuse 20 A at B2+", "fuse 200 A at B2+")).study
+    assert sure is not None
+    fault = Faults(sure).at("B1+")
+    assert fault is not None
+    assert {one.holds for one in fault.coldest.stresses if one.wire.name == "B2+/D1"} == {False}

@@ -16,7 +16,7 @@ from rigfolio.diagnosis.verdicts import Diagnosis, Verdict
 from rigfolio.findings import Span
 from rigfolio.model.graph import Load
 from rigfolio.model.reading import Measure, Reading, Symptom
-from rigfolio.operating.meter import NOTHING_WRONG, Scene, Wrong, edges_of
+from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
 from rigfolio.operating.point import wire_ohm
 from rigfolio.study import Study
 

@@ -9,7 +9,7 @@ from helpers.home import EXAMPLES
 from rigfolio.cli.entry import main
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import check
-from rigfolio.operating.meter import Scene, Wrong
+from rigfolio.operating import Scene, Wrong
 from rigfolio.wording.names import short_end
 
 WREN = (EXAMPLES / "marsh-wren-17.rig").read_text(encoding="utf-8")

@@ -152,7 +152,7 @@ def bench(tmp_path_factory):
     shutil.copy(EXAMPLES / "heron-van" / "panel-before.jpg", folder / "before.jpg")
     wren += 'photo "before.jpg"\n    mark P1.3 at 41 % 23 %\n'
     (folder / "my.rig").write_text(wren.replace("fuse 7.5 A", "fuse 5 A", 1), "utf-8")
-    git("init", "-q")
+    git("init", "-q", "--template=")
     git("add", ".")
     git("commit", "-qm", "as found")
     git("commit", "-qm", "looked at again", "--allow-empty")

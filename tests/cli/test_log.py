@@ -363,7 +363,9 @@ def test_volts_that_nothing_in_the_rig_gives_are_kept_and_asked_about(
     assert main(["log", str(rig), "B1 = 99 V", "B1 = -12.6 V", "B1 = 14.4 V", "# cold"]) == 0
     told = capsys.readouterr().err
     assert "`B1 = 99 V`: no source of this rig gives more than 18 V" in told
-    assert "12.6" not in told
+    # Its two leads are swapped; 14.4 V are what a charger holds.
+    assert "`B1 = -12.6 V`: expected 12" in told
+    assert "no source" not in told.split("B1 = -12.6 V")[1]
     assert "14.4" not in told
     assert "99 V" in log_of(rig).read_text(encoding="utf-8")
 

@@ -14,10 +14,10 @@ from helpers.home import RIGS
 from rigfolio.answers.filled_survey import put_in
 from rigfolio.cli.entry import main
 from rigfolio.judgement.result import check, understood
+from rigfolio.kinds import CONDITIONS
 from rigfolio.manual import first_text
 from rigfolio.manual.first_text import Kind, Start, starter
 from rigfolio.model.graph import Rig
-from rigfolio.surveys.cells import CONDITIONS
 
 RIG = """\
 rig "Test"

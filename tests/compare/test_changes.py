@@ -1,11 +1,11 @@
 """Two versions of a rig, and what is told of the difference."""
 
 from collections.abc import Callable
-from functools import cache
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from rigfolio.compare.changes import Comparison, compare
 from rigfolio.judgement.result import Result, check

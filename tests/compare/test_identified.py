@@ -1,11 +1,11 @@
 """What was found out about a wire that is there: it is labelled, never bought and never pulled."""
 
 import re
-from functools import cache
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from rigfolio.folio.versions import compared
 from rigfolio.job import Again

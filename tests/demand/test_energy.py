@@ -5,8 +5,8 @@ import math
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from helpers.home import EXAMPLES
-from helpers.studies import study_from
+from helpers.home import EXAMPLES, RIGS
+from helpers.studies import studied, study_from
 from rigfolio.books.trade import habits
 from rigfolio.demand.energy import (
     AH_C,
@@ -334,3 +334,18 @@ def test_a_charger_fills_what_it_reaches_in_the_states_of_the_text():
 def test_without_such_a_state_it_fills_all_that_it_reaches():
     found = charging(study_from(SELECTED + "state away S2 off, C1 off\n"))
     assert [one.banks for one in found] == [("B1", "B2"), ("B1", "B2")]
+
+
+def test_all_that_is_not_within_another_adds_up_to_the_whole():
+    """What hangs on a converter counts once, where that takes it in."""
+    held = 0
+    for file in (*RIGS, *EXAMPLES.glob("*.rig")):
+        study = studied(file)
+        found = uses(study)
+        held += sum(bool(one.within) for one in found)
+        try:
+            whole_c = use_of_rig(study).known_c
+        except ValueError:
+            continue
+        assert sum(one.day_c or 0.0 for one in found if not one.within) == pytest.approx(whole_c)
+    assert held > 0

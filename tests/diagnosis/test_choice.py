@@ -1,11 +1,11 @@
 """What to read next: what it tells of the part to look at, and when nothing more is worth it."""
 
 import re
-from functools import cache
 from math import log2
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from

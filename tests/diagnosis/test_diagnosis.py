@@ -1,10 +1,10 @@
 """Faults put into the examples, read with a meter, and found again."""
 
-from functools import cache
 from math import log
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.searches import diagnosed
 from helpers.studies import studied, study_from
@@ -13,7 +13,7 @@ from rigfolio.diagnosis.choice import choices, next_reading
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.isolation.energised import CLOSED
-from rigfolio.operating.meter import Scene, Wrong
+from rigfolio.operating import Scene, Wrong
 from rigfolio.reading.logs.meter import read_log
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study

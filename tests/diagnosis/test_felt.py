@@ -1,9 +1,8 @@
 """What is felt of a part that all run through, and a bank that does not charge, by hand."""
 
-from functools import cache
-
 import pytest
 
+from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import study_from
 from rigfolio.books.trade.diagnosis import figure

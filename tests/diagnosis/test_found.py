@@ -1,9 +1,8 @@
 """Searches that went wrong once, each with the mechanism that was behind it."""
 
-from functools import cache
-
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from

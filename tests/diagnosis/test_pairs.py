@@ -28,6 +28,8 @@ class World:
         self.observed = observed
         self.numeric = self.observed
         self.most_log = len(observed) * log(BEST)
+        # Whatever else may be wrong is far less likely here.
+        self.any_log = -1e3
 
     def solve(self, wrong: Wrong) -> tuple[Wrong, ...]:
         return (wrong,)

@@ -1,10 +1,10 @@
 """What may be wrong in a rig before any reading, and where a probe goes: by hand."""
 
-from functools import cache
 from itertools import pairwise
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.studies import heard, study_from
 from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.behind import Behind

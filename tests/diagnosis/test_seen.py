@@ -1,11 +1,11 @@
 """How likely a symptom is with something wrong: told by hand of one load, one part, one figure."""
 
 from collections.abc import Mapping
-from functools import cache
 from types import SimpleNamespace
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.studies import heard, study_from
 from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind

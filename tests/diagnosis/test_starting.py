@@ -1,9 +1,8 @@
 """Readings that were taken while a load started, by hand."""
 
-from functools import cache
-
 import pytest
 
+from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import study_from
 from rigfolio.diagnosis.evidence import Evidence

@@ -1,9 +1,8 @@
 """What people say at the panel: heard, and held against every kind of fault."""
 
-from functools import cache
-
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from

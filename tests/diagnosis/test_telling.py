@@ -1,11 +1,11 @@
 """What a reading tells, by Shannon's formula and by hand, and where one can be taken."""
 
-from functools import cache
 from math import hypot, log, sqrt
 from types import SimpleNamespace
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
 from rigfolio.diagnosis.choice import (
@@ -153,7 +153,10 @@ def test_what_a_reading_leaves_open_by_hand() -> None:
     # Two digits, half of the gain (it moves all readings together), 2 % of the bank.
     assert _spread("volts", 12.0, 0.02) == pytest.approx(sqrt(0.02**2 + 0.03**2 + 0.24**2))
     # Below 1 V the range of millivolts is taken: a digit is a tenth.
-    assert _spread("volts", -0.5, 0.02) == pytest.approx(sqrt(0.002**2 + 0.00125**2 + 0.01**2))
+    fine_v = sqrt(0.002**2 + 0.00135**2 + 0.0108**2)
+    assert _spread("volts", -0.54, 0.02) == pytest.approx(fine_v)
+    # An open line picks up to 0.5 V, which are two deviations.
+    assert _spread("volts", -0.5, 0.0) == pytest.approx(sqrt(0.002**2 + 0.00125**2 + 0.25**2))
     assert _spread("volts", 1.0, 0.0) == pytest.approx(sqrt(0.02**2 + 0.0025**2))
     # Where something flows a sound joint takes up to 0.05 V: that is two deviations.
     assert _spread("volts", 0.0, 0.02, is_drop=True) == pytest.approx(hypot(0.002, 0.025))

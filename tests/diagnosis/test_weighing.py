@@ -1,11 +1,11 @@
 """How well a fault explains readings: densities, spreads and steps, worked out by hand."""
 
-from functools import cache
 from math import exp, hypot, log, log1p, pi, sqrt
 from types import SimpleNamespace
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
 from rigfolio.books.trade.diagnosis import figure

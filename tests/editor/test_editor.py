@@ -1,11 +1,11 @@
 """What stands behind the protocol: places in UTF-16, names, what is expected, a missing library."""
 
 import sys
-from functools import cache
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, RIGS
 from helpers.studies import checked
 from rigfolio.cli.entry import main

@@ -1,12 +1,12 @@
 """Sheets of two versions compared by what they are made from, held against their pages."""
 
-from functools import cache
 from itertools import count
 from pathlib import Path
 
 import pytest
 
 from fuzz.trial import understood
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.one_edit import edited
 from helpers.studies import job_from

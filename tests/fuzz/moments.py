@@ -5,10 +5,10 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable, Mapping
-from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, environment
 
 RIG = "x.rig"

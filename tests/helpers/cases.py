@@ -17,16 +17,19 @@ A test that asks for `case` is run with every case of the `*.rig` files beside i
 
 import re
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TypeVar
 
 import pytest
 
+from helpers.forgotten import cache
 from rigfolio.findings import Finding
 from rigfolio.judgement.result import check
+
+Answer = TypeVar("Answer")
 
 _MARK = re.compile(r"\s*#([!>])(?=\s)(.*?)(?=#[!>]\s|$)")
 _RULE = re.compile(r'([a-z0-9-]+)(?:\s+"([^"]*)")?')
@@ -50,6 +53,13 @@ class Case:
     text: str
     expected: tuple[Expected, ...]
     shown: tuple[tuple[int, str], ...]
+
+    def asked(self, ask: Callable[..., Answer]) -> Answer:
+        """What `check` or `load` says of the rig; on a disk only with what it may include."""
+        if not self.file.with_suffix("").is_dir():
+            return ask(self.file.name, text=self.text)
+        with TemporaryDirectory() as folder:
+            return ask(self.write(Path(folder)))
 
     def write(self, folder: Path) -> str:
         """Write the rig into a folder, with what it may include; returns the path of the rig."""
@@ -99,13 +109,13 @@ class Told:
 @cache
 def told_of(case: Case) -> Told:
     """What `check` says of a case as a file of its own, read and judged once a process."""
-    with TemporaryDirectory() as folder:
-        result = check(case.write(Path(folder)))
+    result = case.asked(check)
     return Told(result.findings, result.texts)
 
 
-def read_cases(file: Path) -> Iterator[Case]:
-    """The cases of a file, in order.
+@cache
+def read_cases(file: Path) -> tuple[Case, ...]:
+    """The cases of a file, in order, read once a process.
 
     Raises
     ------
@@ -115,11 +125,13 @@ def read_cases(file: Path) -> Iterator[Case]:
     lines = file.read_text(encoding="utf-8").split("\n")
     starts = [at for at, line in enumerate(lines) if line.startswith("#=")]
     shared = starts[0] if starts else len(lines)
+    made = []
     for start, stop in zip(starts or [0], [*starts[1:], len(lines)], strict=True):
         title = lines[start][2:].strip() if starts else file.stem
         # Lines of other cases are left empty, so that every line keeps its number.
         own = [line if at < shared or start <= at < stop else "" for at, line in enumerate(lines)]
-        yield _case(file, title, own)
+        made.append(_case(file, title, own))
+    return tuple(made)
 
 
 def _case(file: Path, title: str, lines: list[str]) -> Case:

@@ -1,12 +1,12 @@
 """Rigs to print labels, tags and directories of, written in the language."""
 
 from dataclasses import dataclass
-from functools import cache
 from io import BytesIO
 
 import pypdfium2
 from hypothesis import settings, strategies as st
 
+from helpers.forgotten import cache
 from rigfolio.draw.extents import text_box
 from rigfolio.draw.page import Group, Text, texts
 from rigfolio.findings import Citation, Finding, Fix, Label, Severity

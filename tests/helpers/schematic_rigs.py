@@ -1,8 +1,8 @@
 """Rigs to draw: a boat with everything, panels of any number of slots, and tangles."""
 
-from functools import cache
 from random import Random
 
+from helpers.forgotten import cache
 from helpers.label_rigs import job_of
 from rigfolio.judgement.result import understood
 

@@ -1,9 +1,9 @@
 """Studies of rigs that a test writes down in the language, and of the examples."""
 
 from collections.abc import Iterable, Iterator
-from functools import cache
 from pathlib import Path
 
+from helpers.forgotten import cache
 from rigfolio.findings import Finding, Severity
 from rigfolio.job import Job
 from rigfolio.judgement.result import Result, check, job_of, load

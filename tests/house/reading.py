@@ -1,7 +1,8 @@
 """Sources as the checks of the house read them: each text is parsed and walked through once."""
 
 import ast
-from functools import cache
+
+from helpers.forgotten import cache
 
 
 @cache

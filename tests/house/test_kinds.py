@@ -1,4 +1,4 @@
-"""A kind of part is its row in `kinds/` and its word: nothing else spells kinds and duties out.
+"""A kind of part is its row in `kinds/` and its word: nothing else spells it, a duty or a mark.
 
 The second half adds kinds that nobody has thought of, and runs the whole program over them.
 """
@@ -21,6 +21,7 @@ from rigfolio.draw.symbols import SYMBOLS
 from rigfolio.isolation.plans.orders import isolate
 from rigfolio.judgement.result import Result, check, job_of
 from rigfolio.kinds import (
+    CONDITIONS,
     DEVICES,
     DUTIES,
     JUNCTIONS,
@@ -38,7 +39,7 @@ from rigfolio.wording import rating_words
 
 SOURCE = HOME / "src" / "rigfolio"
 ROWS = {**SOURCES, **DEVICES, **JUNCTIONS}
-WORDS = {*ROWS, *DUTIES}
+WORDS = {*ROWS, *DUTIES, *CONDITIONS}
 FREE = ("kinds/", "statements/", "books/")
 """The table, the words, and the readers of the books' data."""
 _TOLD = ("kind", "duty")
@@ -52,6 +53,7 @@ ALLOWED = {
     "compare/changes.py": ({"fuse"}, COLUMN),
     "compare/facts.py": ({"fuse"}, COLUMN),
     "diagnosis/suspects.py": ({"switch"}, "the name of a figure in a book"),
+    "diagnosis/symptoms.py": ({"loose"}, "the name of a figure in a book"),
     "draw/symbols.py": (
         {"alternator", "array", "battery", "breaker", "charger", "combiner", "connector",
          "dc-dc", "disconnect", "fuse", "relay", "shunt", "solar", "switch", "vehicle"},
@@ -108,6 +110,7 @@ def test_both_searches_find_what_they_are_for() -> None:
     assert compared("ok = where['fuse'] == 'fuse'") == set()
     assert spelt("if load.duty in ('cyclic', 'rarely'): pass") == {"cyclic"}
     assert compared("ok = load.duty != 'momentary'") == {"momentary"}
+    assert spelt("marks = ('scorched', 'fine')") == {"scorched"}
 
 
 def test_every_kind_has_its_word_and_every_word_its_kind() -> None:

@@ -124,3 +124,17 @@ def test_terminals_and_studs_are_listed():
     values = SECTIONS["Values"]
     assert [word for word in TERMINALS if not re.search(rf"`{word}\b", values)] == []
     assert "M8" in STUDS
+
+
+def test_every_value_that_a_fact_takes_is_explained_and_no_other_has_no_use():
+    kinds = [reference()[word] for word in words()]
+    facts = [fact for kind in kinds for fact in (*kind.takes, *(kind.inner_takes or ()))]
+    takes = {part for fact in facts for part in fact.parts}
+    values = {name for part in takes for name in re.findall(r"^<([a-z]+)>$", part)}
+    rows = dict(re.findall(r"^\| `<([a-z]+)>` \| (.+?) \|", SECTIONS["Values"], re.MULTILINE))
+    plain = {"label", "name", "thing", "title", "tag", "called"}
+    assert values - rows.keys() - plain == set()
+    unused = re.search(r"^(.+) are read and have no use in a statement", SECTIONS["Values"], re.M)
+    assert unused is not None
+    written = {unit for row in rows.values() for unit in re.findall(r"`[-\d./]+ (\S+?)`", row)}
+    assert not {*re.findall(r"`(\w+)`", unused[1])} & written

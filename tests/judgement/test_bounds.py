@@ -2,13 +2,13 @@
 
 import re
 import sys
-from functools import cache
 
 import pytest
 
 from helpers.apart import apart
+from helpers.forgotten import cache
 from rigfolio.judgement.crowding import MOST_AT_ONE_TERMINAL, MOST_SIDE_BY_SIDE, MOST_SOURCES
-from rigfolio.judgement.report import MOST_PLACES, as_text
+from rigfolio.judgement.messages.report import MOST_PLACES, as_text
 from rigfolio.judgement.result import check, load
 
 HEAD = """\

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from rigfolio.findings import Severity
-from rigfolio.judgement.objects import as_json
-from rigfolio.judgement.report import as_text
+from rigfolio.judgement.messages.objects import as_json
+from rigfolio.judgement.messages.report import as_text
+from rigfolio.judgement.messages.short import as_lines, as_summary
 from rigfolio.judgement.result import check, digest, load
-from rigfolio.judgement.short import as_lines, as_summary
 
 GOOD = 'rig "Plover"\n    system 12 V\nbattery B1 "House" 105 Ah, internal 10 mohm\n'
 BAD = 'rig "Plover"\n    system 12 vlots\nbattery B1 105 Ahr\n'

@@ -1,11 +1,11 @@
 """Verdicts that are kept: the same as without, never of other texts, and never trusted damaged."""
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.plover import PLOVER
 from rigfolio.findings import Severity
 from rigfolio.judgement import kept

@@ -4,15 +4,16 @@ import os
 import signal
 import subprocess
 import sys
-from functools import cache, partial
+from functools import partial
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, environment
 from helpers.plover import PLOVER
 from rigfolio.judgement import many as app
-from rigfolio.judgement.objects import as_json
-from rigfolio.judgement.report import as_text
+from rigfolio.judgement.messages.objects import as_json
+from rigfolio.judgement.messages.report import as_text
 from rigfolio.refusal import RefusalError
 
 EXAMPLES = sorted(str(file) for file in EXAMPLES.rglob("*.rig"))

@@ -6,7 +6,6 @@
 
 import json
 import re
-from functools import cache
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
@@ -15,12 +14,13 @@ import pytest
 from hypothesis import given, strategies as st
 from jsonschema import Draft202012Validator
 
+from helpers.forgotten import cache
 from helpers.home import FAULTY, HOME, RIGS
 from helpers.plover import PLOVER
 from rigfolio.cli.entry import main
 from rigfolio.findings import Severity
+from rigfolio.judgement.messages.sarif import as_sarif
 from rigfolio.judgement.result import check
-from rigfolio.judgement.sarif import as_sarif
 from rigfolio.judgement.trial import tried
 from rigfolio.judgement.whole import whole_of
 from rigfolio.lang.edits import apply

@@ -9,10 +9,10 @@ import pytest
 from rigfolio.cli.entry import main
 from rigfolio.findings import Severity
 from rigfolio.judgement.many import FIRST, check_tried
-from rigfolio.judgement.objects import as_json
-from rigfolio.judgement.report import MOST_OF_A_RULE, as_text
+from rigfolio.judgement.messages.objects import as_json
+from rigfolio.judgement.messages.report import MOST_OF_A_RULE, as_text
+from rigfolio.judgement.messages.short import as_summary
 from rigfolio.judgement.result import check
-from rigfolio.judgement.short import as_summary
 from rigfolio.judgement.trial import together, tried
 from rigfolio.lang import apply
 from rigfolio.worsening import moved_by

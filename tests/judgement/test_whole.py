@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 from helpers.home import EXAMPLES, RIGS
 from helpers.plover import PLOVER
 from rigfolio.cli.entry import main
-from rigfolio.judgement.objects import as_json
+from rigfolio.judgement.messages.objects import as_json
 from rigfolio.judgement.result import check, understood
 from rigfolio.judgement.trial import tried
 from rigfolio.judgement.whole import whole_of

@@ -1,10 +1,10 @@
 """What `--since` prints again are the labels that read differently, and no others."""
 
 import re
-from functools import cache
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check, job_of

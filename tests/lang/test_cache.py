@@ -13,6 +13,7 @@ def forget():
     """As in a process of its own: no tables yet, and no line that was split by them."""
     parser._parser.cache_clear()
     parser._split.cache_clear()
+    parser._IN_PLACE.clear()
 
 
 @pytest.fixture(autouse=True)

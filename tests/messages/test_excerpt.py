@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from rigfolio.findings import Label, Span
-from rigfolio.judgement.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
+from rigfolio.judgement.messages.excerpt import TAB_CELLS, WIDEST, Lines, marks, rows
 from rigfolio.reports.escapes import clean
 
 

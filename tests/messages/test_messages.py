@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from rigfolio.judgement.excerpt import Lines
 from rigfolio.judgement.many import check_tried as check
-from rigfolio.judgement.report import as_text
+from rigfolio.judgement.messages.excerpt import Lines
+from rigfolio.judgement.messages.report import as_text
 from rigfolio.manual.topics import ERRORS
 from rigfolio.rule import rule_names
 

@@ -4,10 +4,11 @@ A mutant knows the lines that were touched, so that a finding can be told to spe
 """
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cache
 
+from helpers.forgotten import cache, forget
 from helpers.home import EXAMPLES
 from rigfolio.findings import Finding, Span
 from rigfolio.judgement.result import check, load
@@ -43,7 +44,7 @@ class Example:
 
     def row(self, span: Span) -> int:
         """The number of the line in which a place begins, 0 the first."""
-        return self.text.count("\n", 0, span.start)
+        return bisect_left(_breaks(self.text), span.start)
 
     def changed(
         self,
@@ -109,12 +110,14 @@ class Example:
             return errors
         study = Study(rig, rig.book)
         asked = [rule(name) for name in sorted(rules)]
-        return self._new(
+        found = self._new(
             finding
             for one, find, _ in asked
             if study.book.name in one.books
             for finding in find(study)
         )
+        forget(study)
+        return found
 
     def _new(self, found: Iterable[Finding]) -> tuple[Finding, ...]:
         known = {(one.rule, one.headline) for one in self.findings()}
@@ -151,7 +154,7 @@ class Example:
                 continue
             number = self.row(device.rating_span or device.about.span)
             ends = (device.line, device.load)
-            wires = tuple(w for w in self.study.rig.conductors if {w.a, w.b} & set(ends))
+            wires = tuple(w for w in self.study.rig.conductors if w.a in ends or w.b in ends)
             yield number, device.about.name, device.rating_a, wires
 
 
@@ -212,6 +215,12 @@ def stated(example: Example) -> Iterator[Conductor]:
         if not wire.assumed and not wire.lead and number not in seen:
             seen.add(number)
             yield wire
+
+
+@cache
+def _breaks(text: str) -> tuple[int, ...]:
+    """Where the lines of a text end."""
+    return tuple(at for at, sign in enumerate(text) if sign == "\n")
 
 
 @cache

@@ -10,10 +10,11 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
 
+from helpers.forgotten import cache, keeping
 from helpers.home import EXAMPLES
 from mutations.edits import SOUND, sound
 from mutations.hazard import HAZARDS
@@ -147,6 +148,7 @@ def _with(result: Result, edits: tuple[Edit, ...]) -> Result:
 
 
 @lru_cache(maxsize=8)
+@keeping
 def _judged(file: str, book: str, texts: tuple[tuple[str, str], ...]) -> Result:
     instead = dict(texts)
     return check(file, book, text=instead[file], instead=instead)

@@ -100,8 +100,13 @@ def _keepers(every: list[object]) -> "list[_lru_cache_wrapper[object]]":
 
 
 def _forget(keepers: "list[_lru_cache_wrapper[object]]") -> None:
+    from rigfolio.lang import parser
+    from rigfolio.reading import text
+
     for each in keepers:
         each.cache_clear()
+    parser._IN_PLACE.clear()
+    text._KEPT.clear()
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

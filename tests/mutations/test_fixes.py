@@ -3,10 +3,9 @@
 `fixes.py` does the same for every hazard; here a part of them is tried, and all faulty examples.
 """
 
-from functools import cache
-
 import pytest
 
+from helpers.forgotten import cache
 from mutations.fixes import faulty, mutants, proof
 
 EVERY = 61

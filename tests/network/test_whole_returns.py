@@ -1,9 +1,8 @@
 """A return that is only assumed is one wire: no end of it is looked for at a switch or a fuse."""
 
-from functools import cache
-
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.studies import checked
 from rigfolio.compare import work_between

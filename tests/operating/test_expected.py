@@ -1,11 +1,11 @@
 """Expected readings: by hand, within their bounds, and written down so that the log reads them."""
 
-from functools import cache
 from math import inf
 from pathlib import Path
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.kept_pump import PUMP
 from helpers.read_off import is_expected
@@ -16,7 +16,7 @@ from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.rest import unnamed
 from rigfolio.isolation.states import turned
 from rigfolio.judgement.result import understood
-from rigfolio.operating.meter import Scene, Wrong
+from rigfolio.operating import Scene, Wrong
 from rigfolio.operating.point import standing
 from rigfolio.operating.readings.expected import shut_words, stages
 from rigfolio.operating.readings.short_test import short_stages

@@ -8,7 +8,7 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Load
-from rigfolio.operating import operating
+from rigfolio.operating import drawn_at, operating
 from rigfolio.operating.circuit_net import Drawn, drawn_behind
 from rigfolio.operating.copper import Hot, copper_of
 from rigfolio.operating.draws import (
@@ -17,7 +17,6 @@ from rigfolio.operating.draws import (
     draws_without_loss,
     most_alone_w,
 )
-from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.readings.short_test import heavy_loads
 from rigfolio.operating.scenario import at_once, drawn_in
 from rigfolio.study import Study

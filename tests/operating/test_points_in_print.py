@@ -1,6 +1,6 @@
 """What is expected of a reading as it is printed, and what still agrees with the paper.
 
-The figures are rounded by hand, half to the even neighbour as Python prints it.
+The figures are rounded by hand, the least of a reading down and the most of it up.
 """
 
 import math
@@ -22,18 +22,18 @@ def point(unit: Unit, low: float, high: float) -> MeterPoint:
         (point("V", 12.14, 12.76), "12.1 to 12.8 V"),
         # From a volt on in volts, below it in millivolts, the larger of both ways round.
         (point("V", 0.0, 1.0), "up to 1.0 V"),
-        (point("V", 0.0, 0.9994), "up to 999 mV"),
+        (point("V", 0.0, 0.9994), "up to 1000 mV"),
         (point("V", -0.062, 0.041), "up to 62 mV"),
         # A clamp shows three figures.
-        (point("A", 1.234, 9.994), "1.23 to 9.99 A"),
+        (point("A", 1.234, 9.994), "1.23 to 10.00 A"),
         (point("A", 1.234, 10.0), "1.2 to 10.0 A"),
-        (point("A", 12.34, 99.94), "12.3 to 99.9 A"),
+        (point("A", 12.34, 99.94), "12.3 to 100.0 A"),
         (point("A", 12.34, 100.0), "12 to 100 A"),
         (point("ohm", 8.2, math.inf), "8 ohm or more"),
-        (point("ohm", 0.0, 0.52), "up to 0.5 ohm"),
-        (point("ohm", 0.0, 9.4), "up to 9 ohm"),
+        (point("ohm", 0.0, 0.52), "up to 0.6 ohm"),
+        (point("ohm", 0.0, 9.4), "up to 10 ohm"),
         (point("ohm", 0.0, 9.5), "up to 10 ohm"),
-        (point("ohm", 0.0, 34.4), "up to 34 ohm"),
+        (point("ohm", 0.0, 34.4), "up to 35 ohm"),
     ],
 )
 def test_what_is_printed_of_what_is_expected(one: MeterPoint, words: str) -> None:
@@ -43,18 +43,21 @@ def test_what_is_printed_of_what_is_expected(one: MeterPoint, words: str) -> Non
 @pytest.mark.parametrize(
     ("one", "low", "high"),
     [
-        # What was worked out, or what is printed where that is wider, at each end by itself.
+        # What is printed, which is no narrower than what was worked out.
         (point("V", 12.14, 12.76), 12.1, 12.8),
-        (point("V", 12.16, 12.74), 12.16, 12.74),
-        (point("A", 1.234, 9.994), 1.23, 9.994),
+        (point("V", 12.16, 12.74), 12.1, 12.8),
+        (point("V", 36.16, 50.624), 36.1, 50.7),
+        (point("V", 12.1, 12.8), 12.1, 12.8),
+        (point("A", 1.234, 9.994), 1.23, 10.0),
         (point("A", 12.34, 100.6), 12.0, 101.0),
-        (point("A", 12.36, 50.0), 12.36, 50.0),
+        (point("A", 12.36, 50.0), 12.3, 50.0),
         # Millivolts carry no sign: probes may be the other way round.
         (point("V", 0.0, 0.0406), -0.041, 0.041),
         (point("V", -0.0616, 0.041), -0.062, 0.062),
         (point("ohm", 8.2, math.inf), 8.0, math.inf),
         (point("ohm", 0.0, 0.48), 0.0, 0.5),
-        (point("ohm", 0.0, 0.52), 0.0, 0.52),
+        (point("ohm", 0.0, 0.52), 0.0, 0.6),
+        (point("ohm", 0.96, math.inf), 0.9, math.inf),
     ],
 )
 def test_a_reading_that_agrees_with_the_paper_is_never_called_wrong(

@@ -3,7 +3,6 @@
 import json
 import re
 from base64 import b64encode
-from functools import cache
 from hashlib import sha256
 from html.parser import HTMLParser
 from pathlib import Path
@@ -12,6 +11,7 @@ import jsonschema
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, FAULTY, HOME, RIGS
 from helpers.studies import checked, studied
 from rigfolio.cli.entry import main

@@ -5,7 +5,6 @@ exit code. `pytest tests/printed --bless` writes them anew. The commands run in 
 a copy of the examples, so that no path and no file of the machine shows in what they print.
 """
 
-import functools
 import json
 import os
 import shutil
@@ -16,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from helpers.forgotten import cache
 from printed.printouts import (
     BROKEN,
     EDITS,
@@ -69,7 +69,7 @@ def once() -> tuple[Callable[..., object], ...]:
     found: dict[object, tuple[Study, object]] = {}
 
     def done_once(read: Callable[..., app.Result]) -> Callable[..., app.Result]:
-        of_file = functools.cache(read)
+        of_file = cache(read)
 
         def asked(
             file: str,

@@ -1,11 +1,11 @@
 """A lead taken off a source is told as that, at that source, and as nothing else."""
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
 from corpus.cases import RIGS
+from helpers.forgotten import cache
 from helpers.home import HOME
 from helpers.studies import checked, studied
 from rigfolio.judgement.result import check

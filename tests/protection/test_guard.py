@@ -3,12 +3,11 @@
 import math
 from collections.abc import Iterator
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from helpers.cases import read_cases
+from helpers.cases import Case, read_cases
 from helpers.circuits import Made
 from helpers.home import HOME
 from helpers.studies import checked
@@ -53,8 +52,8 @@ def _study(text: str) -> Study | None:
 @pytest.fixture(scope="module", params=CASES, ids=[f"{c.file.stem}: {c.title}" for c in CASES])
 def case_read(request: pytest.FixtureRequest) -> Result:
     """A case, read once for all that is asked of it; no rule is asked."""
-    with TemporaryDirectory() as folder:
-        return understood(request.param.write(Path(folder)))
+    case: Case = request.param
+    return case.asked(understood)
 
 
 def _plus(study: Study) -> Iterator[Conductor]:

@@ -6,12 +6,12 @@ In a travel trailer 14 AWG bears 15 A and 16 AWG 8 A: NFPA 70 Table 552.10(E)(1)
 
 import re
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 import pytest
 from hypothesis import event, given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.studies import study_from
 from rigfolio.compare.changes import compare

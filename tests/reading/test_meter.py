@@ -2,12 +2,12 @@
 
 from bisect import bisect
 from collections.abc import Iterable
-from functools import cache
 from math import inf
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.studies import checked, study_from
 from rigfolio.findings import Span
@@ -189,7 +189,7 @@ def test_work_is_kept_beside_the_readings(rig: Rig) -> None:
 @pytest.mark.parametrize(
     ("line", "marked", "headline", "fix"),
     [
-        ("P1.2 = 11,4 V", "11,4 V", "a decimal comma", "`11.2 V`"),
+        ("P1.2 = 11,4 V", "11,4 V", "a decimal comma", "`11.4 V`"),
         ("P1.2 = 12", "12", "`12` without a unit", "`12 V`"),
         ("P1.2 = 12 stone", "12 stone", "`stone` found", "`12 V`"),
         ("P1.2 =", "P1.2 =", "no number behind `=`", "`P1.3 = 11.2 V`"),

@@ -1,7 +1,6 @@
 """The pages of the diagram, as the person reads them who holds them at the panel."""
 
 import re
-from functools import cache
 from itertools import pairwise
 
 import pypdfium2
@@ -10,6 +9,7 @@ from hypothesis import given, settings, strategies as st
 
 from helpers.diagram_checks import faults, groups_of
 from helpers.diagram_rigs import KINDS, text_of
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, FOUR_DOZEN
 from helpers.label_rigs import job_of, marsh_wren
 from helpers.schematic_rigs import HERON, heron, lines_of, panels_of, tangle

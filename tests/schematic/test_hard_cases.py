@@ -2,13 +2,13 @@
 
 import subprocess
 import sys
-from functools import cache
 
 import pypdfium2
 import pytest
 
 import rigfolio.schematic
 from helpers.diagram_checks import faults
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, environment
 from helpers.schematic_rigs import many_batteries, tangle, web
 from helpers.studies import job_from

@@ -1,7 +1,6 @@
 """Directory code: an independent decoder reads the directory off the printed page."""
 
 import re
-from functools import cache
 from io import BytesIO
 from itertools import pairwise
 
@@ -10,6 +9,7 @@ import pytest
 import zxingcpp
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.label_rigs import BARE, groups, job_of, marsh_wren, off_paper, panel_of, words
 from helpers.page_checks import overlaps

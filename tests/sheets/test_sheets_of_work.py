@@ -4,13 +4,13 @@ No two texts overlap, none leaves its frame, none is cut or smaller than 7 pt, a
 every circuit, slot and wire is found where it belongs; the same text gives the same bytes.
 """
 
-from functools import cache
 from pathlib import Path
 from types import ModuleType
 
 import pytest
 from hypothesis import given, settings
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.label_rigs import off_paper
 from helpers.page_checks import overlaps

@@ -5,12 +5,12 @@ a wire that belongs somewhere stand as the one that is there.
 """
 
 import re
-from functools import cache
 from importlib import import_module
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.studies import checked
 from rigfolio.draw.page import texts

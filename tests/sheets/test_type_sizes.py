@@ -1,10 +1,10 @@
 """No type is smaller than it may be, in the title strip too, however long names are."""
 
-from functools import cache
 from importlib import import_module
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.page_checks import overlaps
 from helpers.work_rigs import LONGEST, two_panels
 from rigfolio.draw.page import texts

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
+from helpers.forgotten import keeping
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import Result, check
 from rigfolio.lang.edits import apply
@@ -28,6 +29,7 @@ MENDED = frozenset({
 
 
 @lru_cache(maxsize=8)
+@keeping
 def judged(text: str) -> Result:
     """What is found in a rig made by chance; of the last few it is kept what they are asked."""
     return check("made.rig", text=text)

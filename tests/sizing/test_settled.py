@@ -1,10 +1,10 @@
 """Sizing on rigs made by chance: it ends, once is enough, nothing is worse, the least is least."""
 
 import re
-from functools import cache
 
 import pytest
 
+from helpers.forgotten import cache, forget
 from rigfolio.judgement.result import check, understood
 from rigfolio.judgement.trial import proved
 from rigfolio.lang.edits import apply
@@ -163,11 +163,14 @@ def brings(text, known, likely):
     study = understood("made.rig", text=text).study
     assert study.reversed_source is None
     assert not study.open_poles
-    for name in sorted(rule_names(), key=lambda name: name != likely):
-        one, find, _ = rule(name)
-        if study.book.name in one.books and rules_by_line(text, find(study)) - known:
-            return True
-    return False
+    names = sorted(rule_names(), key=lambda name: name != likely)
+    rules = (rule(name) for name in names)
+    says = any(
+        study.book.name in one.books and rules_by_line(text, find(study)) - known
+        for one, find, _ in rules
+    )
+    forget(study)
+    return says
 
 
 def stock_of(study, place, line):

@@ -7,14 +7,14 @@ from rigfolio.lang.lines import error
 from rigfolio.reading.text import words
 
 
-def test_statement(case, tmp_path, told):
-    file = case.write(tmp_path)
-    texts, rig, found = load(file)
+def test_statement(case, told):
+    texts, rig, found = case.asked(load)
+    text = next(iter(texts.values()))
     problems = [] if rig is None else [
         error(one.kind, one.at, one.name, here=one.near) for one in rig.problems
     ]  # fmt: skip
     assert case.mismatches([*found, *problems], texts) == []
-    lines = told(rig, texts[file]) if rig else {}
+    lines = told(rig, text) if rig else {}
     for line, expected in case.shown:
         wanted = expected.split(", ")
         assert any(set(wanted) <= set(each.split(", ")) for each in lines.get(line, [])), (

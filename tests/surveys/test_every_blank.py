@@ -1,9 +1,8 @@
 """Every `?` of a text has a blank on the survey sheet, and what is typed in it is taken."""
 
-from functools import cache
-
 import pytest
 
+from helpers.forgotten import cache
 from helpers.label_rigs import words
 from helpers.studies import study_from
 from rigfolio.judgement.result import check, job_of

@@ -1,10 +1,11 @@
 """What is added to a rig later: everything that comes alive by it is read before it is used."""
 
-from functools import cache, lru_cache
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
 
+from helpers.forgotten import cache, keeping
 from helpers.home import RIGS
 from rigfolio.folio.versions import compared
 from rigfolio.job import Again
@@ -52,6 +53,7 @@ def before(file: Path) -> Result:
 
 
 @lru_cache(maxsize=2)
+@keeping
 def added(file: Path, kit: str) -> tuple[Study, Study, Again]:
     """A rig with something more, the rig as it was, and what that asks for."""
     text = file.read_text(encoding="utf-8")

@@ -1,7 +1,6 @@
 """What is bought is what may be fitted: nothing too thin, and a fuse for each new holder."""
 
-from functools import cache
-
+from helpers.forgotten import cache
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check
 from rigfolio.swap import Pick, picks
@@ -65,7 +64,9 @@ def test_its_wire_is_moved_from_the_slot_to_where_it_begins_now() -> None:
     now = garganey(AHEAD)
     work = {one.before: one for one in compared(garganey(TEXT), now)[1].work if one.before}
     assert work["P1.4/1"].deed in ("move", "replace")
-    assert "from P1.4 to N2" in work["P1.4/1"].facts
+    assert "from P1.4 to circuit N2" in work["P1.4/1"].facts
+    # What leads to the pump is the wire of the slot; the inches before its fuse are new.
+    assert work["P1.4/1"].after == "N2/Bilge pump"
 
 
 def test_in_place_of_a_fuse_that_is_too_large_the_largest_that_serves_is_bought() -> None:

@@ -1,10 +1,10 @@
 """The work that a change asks for: new told from old, made dead as it stands, one or two pages."""
 
 import re
-from functools import cache
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES
 from helpers.label_rigs import off_paper, words as words_of
 from helpers.page_checks import overlaps
@@ -70,7 +70,8 @@ def test_new_is_told_from_old_outside_the_panel_too() -> None:
     )
     assert "Porch lamp at P1.11: fit it" in told("Pull and fit new")
     assert told("Remove") == "Stereo | "
-    assert told("Mend") == "slot P1.2: was scorched | "
+    mended = "P1.2 Water pump: was scorched | find what made it hot; renew it and all that the heat"
+    assert told("Mend") == f"{mended} reached"
     assert "P1.5" not in replaced
     (before, *_) = between(OLD, NEW)[1]
     assert any("nothing is bought or moved for it: P1.5/1" in line for line in before.about)

@@ -1,7 +1,6 @@
 """What a change asks for where it was only found out, and what can be read while it is dead."""
 
-from functools import cache
-
+from helpers.forgotten import cache
 from helpers.hut import HUT
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check

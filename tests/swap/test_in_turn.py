@@ -6,13 +6,13 @@ What runs and what a wire serves is worked out here anew, by a general graph lib
 
 import re
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 import networkx
 import pytest
 from hypothesis import given, settings
 
+from helpers.forgotten import cache
 from helpers.home import EXAMPLES, RIGS
 from helpers.studies import checked
 from helpers.work_rigs import GENERATED

@@ -1,11 +1,11 @@
 """The work at a panel: the order of its parts, and what a change asks for."""
 
 import re
-from functools import cache
 from pathlib import Path
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.studies import checked
 from rigfolio.judgement.result import Result, check, job_of
@@ -128,9 +128,7 @@ def test_a_selector_is_turned_and_has_a_lamp_between_a_battery_and_its_common() 
     study = checked(file).study
     assert study is not None
     live = words(work(study, "P1"), "Bring it back live, stage by stage")
-    assert (
-        "X1 Panel selector, still open: a lamp for 12 V or a small fuse between a battery" in live
-    )
+    assert "X1 Panel selector, still open: a lamp for 12 V between a battery side" in live
     assert "X1 Panel selector: turn it back on" in live
 
 

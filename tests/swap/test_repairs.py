@@ -1,10 +1,10 @@
 """What is put right outside panels and in them: what was found gives way to what belongs there."""
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import RIGS
 from helpers.studies import checked
 from rigfolio.judgement.result import check

@@ -3,12 +3,12 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 from itertools import permutations
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from helpers.forgotten import cache
 from rigfolio.answers.arrange import arranging_report, slot_edits
 from rigfolio.books import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.judgement.result import check
@@ -262,3 +262,17 @@ def test_only_slot_numbers_are_edited() -> None:
     assert f'note P1.{new["C4"]} "hot"' in after
     assert len(after) == len(text)
     assert "2 of 2 circuits to be moved" in as_text(arranging_report(study, found))
+
+
+def test_what_nobody_knows_is_never_told_as_nothing() -> None:
+    study = study_of(
+        'rig "T"\n    system 12 V\n    rules rv\nbattery B1 100 Ah\npanel P1 4 slots of 20 A\n'
+        'busbar N1\nwire B1+ to P1 6 AWG 3 ft\nwire N1 to B1- 6 AWG 3 ft\n'
+        'circuit P1.1 "Heater" fuse 10 A\n    wire ?\n    load "Heater" ?\n'
+        'circuit P1.2 "Lamp" fuse 5 A\n    wire 16 AWG 5 ft\n'
+        '    load "Lamp" 2 A\n    load "Bell" ?\n'
+    )  # fmt: skip
+    told = as_text(arranging_report(study, [arrange(study, study.rig.panels[0])]))
+    assert [line.split()[2:4] for line in told.splitlines() if " Heater " in line] == [["?", "A"]]
+    assert " 0 A" not in told
+    assert "2 A" in told

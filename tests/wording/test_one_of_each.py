@@ -1,11 +1,11 @@
 """Of one thing nothing says several: all that is printed of rigs with one of everything."""
 
 import re
-from functools import cache
 from importlib import import_module
 
 import pytest
 
+from helpers.forgotten import cache
 from helpers.home import CORPUS, TESTS
 from helpers.studies import job_from
 from rigfolio.answers.arrange import arrangements, arranging_report

@@ -6,11 +6,10 @@ import re
 import pytest
 
 from helpers.home import EXAMPLES
-from helpers.studies import checked
+from helpers.studies import checked, job_from
 from rigfolio.answers import answer
 from rigfolio.draw.page import texts
 from rigfolio.folio.documents import Documents
-from rigfolio.judgement.result import job_of
 from rigfolio.sheet import sheet_names
 from rigfolio.wording import Finder
 
@@ -33,7 +32,7 @@ def printed(rig: str) -> str:
     result = checked(EXAMPLES / f"{rig}.rig")
     study = result.study
     assert study is not None
-    made = Documents(job_of(result))
+    made = Documents(job_from(EXAMPLES / f"{rig}.rig"))
     said = [
         text.text
         for name in filter(made.has, sheet_names())

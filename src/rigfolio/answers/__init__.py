@@ -33,11 +33,15 @@ if TYPE_CHECKING:
         log_path as log_path,
         log_with as log_with,
         logged as logged,
+        not_taken as not_taken,
         today as today,
     )
     from rigfolio.answers.naming import (
         naming_of as naming_of,
         naming_told as naming_told,
+    )
+    from rigfolio.answers.odd_readings import (
+        odd_words as odd_words,
     )
     from rigfolio.answers.questions import (
         answer as answer,
@@ -54,7 +58,8 @@ else:
         filled_survey="put_in",
         isolate="isolate_report",
         live="live_report",
-        logbook="day_of doubts hear log_lines log_path log_with logged today",
+        logbook="day_of doubts hear log_lines log_path log_with logged not_taken today",
         naming="naming_of naming_told",
+        odd_readings="odd_words",
         questions="answer arranging diagnosis report_of sized",
     )

@@ -92,15 +92,10 @@ def _row(study: Study, panel: Panel, seat: Seat) -> tuple[Value, ...]:
     circuit = seat.circuit
     return (
         circuit.place, circuit.label, seat.slot, circuit.label or circuit.place,
-        Amount(_amps(study, panel, seat), "A", side="load"),
+        Amount(Places(study, panel).told_a(circuit), "A", side="load"),
         f"slot {_number(circuit)}" if seat.moves else "stays",
         seat.moves, seat.extend_m, _wire_words(study.rig, seat),
     )  # fmt: skip
-
-
-def _amps(study: Study, panel: Panel, seat: Seat) -> float:
-    places = Places(study, panel)
-    return places.current_a[places.circuits.index(seat.circuit)]
 
 
 def _wire_words(rig: Rig, seat: Seat) -> str:

@@ -8,9 +8,9 @@ from rigfolio.answers.fault_words import (
     load_name,
     per_cent,
     roof_parts,
-    unfed_words,
     verdict_name,
 )
+from rigfolio.answers.taken_words import as_written_words, is_as_written, taken_words
 from rigfolio.books import figure, origin
 from rigfolio.diagnosis import (
     Choice,
@@ -21,13 +21,10 @@ from rigfolio.diagnosis import (
     Verdict,
     dead_as_wired,
     diagnose,
-    emptied,
     next_reading,
     parted,
     predictions,
-    untold_inside,
 )
-from rigfolio.findings import UNKNOWN
 from rigfolio.model import Reading, Rig
 from rigfolio.operating import DEAD_AS_WIRED
 from rigfolio.record import replace
@@ -49,18 +46,18 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.values import MINUS
-from rigfolio.wording import how_many, in_a_row, short_end, typed, unknown_copper, unknown_inside
+from rigfolio.wording import how_many, in_a_row, short_end, typed
 
 _SHOWN = 6
 # The faults that are named beside one figure of a meter.
 _NAMED = 4
 _SHARE = 0.02
+_UNLISTED = "something that is none of the faults thought of here"
 _LIKELY = 0.1
 # From here on that nothing shows is told before any fault [-].
 _MOSTLY = 0.5
 # From here on a meter in hand shows the sign that it shows for no way at all.
 _OPEN_OHM = 1e5
-_ANY_V = 12.0
 _UNITS: Mapping[How, str] = {
     "volts": "volts", "volts at rest": "volts", "amperes": "amperes",
     "amperes at rest": "amperes", "ohms": "ohms",
@@ -94,8 +91,9 @@ def _explained(
     evidence, told = found.evidence, _told(found)
     yield Field("readings", [reading.text for reading in readings])
     yield Field("loads_on", sorted(evidence.took_on) if evidence.leaves_on_open else None)
-    yield Listing("Taken as", items((*mind, *_taken(found))))
+    yield Listing("Taken as", items((*mind, *taken_words(found))))
     yield Field("fits", found.fits)
+    yield Listing("As the text has it", items(as_written_words(found)), "as_written")
     verdicts = tuple(
         Item(f"{per_cent(one.share)}  {_verdict(found, one)}", _facts(found, one)) for one in told
     )
@@ -106,6 +104,7 @@ def _explained(
         if not evidence.numeric:
             yield Listing("By kind, before anything is measured", items(kinds_told(found)))
         yield Field("elsewhere", round(_elsewhere(found), 4))
+        yield Field("unlisted", round(found.unlisted, 4))
         yield Listing("Beside these", items(_beside(found, told)))
     else:
         yield Field("verdicts", [])
@@ -162,73 +161,6 @@ def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:
     }
 
 
-def _taken(found: Diagnosis) -> Iterator[str]:
-    evidence = found.evidence
-    if evidence.leaves_on_open:
-        yield _on(found)
-    inputs = [f"`{source.inlet}`" for source in evidence.study.rig.sources if source.inlet]
-    if inputs:
-        yield f"inputs of converters, {in_a_row(inputs)}: by what is given then, not at full output"
-    for reading in evidence.readings:
-        if reading in evidence.at_rest:
-            yield f"`{reading.text}`: with all loads off, since the other reading there names loads"
-    for probe in evidence.numeric:
-        if probe.reading.measure == "voltage" and not probe.reading.b:
-            rig = evidence.study.rig
-            yield (
-                f"`{probe.reading.text}`: red on {short_end(rig, probe.a)}, black on "
-                f"{short_end(rig, probe.b)}"
-            )
-    yield from _standing(found)
-    yield from _emptied(found)
-    sources = dict.fromkeys(s for scene in evidence.scenes for s in scene.sources)
-    shares = (f"`{name}` at {_rest(found, name)}" for name in sources)
-    yield f"sources as nobody has measured them: {', '.join(shares)}"
-    unknown = dict.fromkeys(wire for scene in evidence.scenes for wire in scene.unknown)
-    if unknown:
-        yield f"not known: {unknown_copper(unknown)}"
-    for name in untold_inside(evidence):
-        yield f"not known: {unknown_inside(name)}"
-
-
-def _emptied(found: Diagnosis) -> Iterator[str]:
-    """What may have emptied a bank, since nobody knows what it draws."""
-    for bank, behind in emptied(found.evidence):
-        loads = [one for one in found.evidence.study.rig.loads if one.about.name in behind]
-        names = [f"`{one.about}`" for one in loads if one.current_a(_ANY_V) is UNKNOWN]
-        if names:
-            yield f"what they draw is not known, so they may empty `{bank}`: {in_a_row(names)}"
-
-
-def _on(found: Diagnosis) -> str:
-    """Which loads are on, where that was not said."""
-    evidence = found.evidence
-    loads = evidence.study.rig.loads
-    names = [str(load.about) for load in loads if load.about.name in evidence.took_on]
-    if not names:
-        return "all loads off while reading"
-    return f"on while reading: {', '.join(names)}; all else off"
-
-
-def _standing(found: Diagnosis) -> Iterator[str]:
-    """How selectors and combiners stand where no state was named."""
-    evidence = found.evidence
-    if all(probe.reading.state for probe in (*evidence.numeric, *evidence.symptoms)):
-        return
-    if evidence.running:
-        yield f"no state was named: as in `{evidence.running}`, since something is to charge"
-        return
-    yield from (f"no state was named: {words}" for words in evidence.scenes_of.unnamed.words)
-    yield from unfed_words(found)
-
-
-def _rest(found: Diagnosis, name: str) -> str:
-    scene = next(one for one in found.evidence.scenes if name in one.sources)
-    share, spread = scene.rest_share(name)
-    volts = next(s.voltage_v for s in found.evidence.study.rig.sources if s.about.name == name)
-    return f"{show(share * volts, 'V')} ± {show(spread * volts, 'V', 2)}"
-
-
 def _elsewhere(found: Diagnosis) -> float:
     """How likely it is that nothing on the way of the readings is at fault [-]."""
     return sum(one.share for one in found.verdicts if not one.touches)
@@ -238,9 +170,9 @@ def _told(found: Diagnosis) -> list[Verdict]:
     touching = [one for one in found.verdicts if one.touches]
     told = [one for one in touching if one.share >= _SHARE][:_SHOWN]
     elsewhere = _elsewhere(found)
-    if not told and elsewhere >= _MOSTLY:
+    if elsewhere >= _MOSTLY and (not told or is_as_written(found)):
         sound = next(one for one in found.verdicts if one.faults[0].kind == "nothing")
-        return [replace(sound, share=elsewhere)]
+        return [replace(sound, share=elsewhere), *told]
     return told or touching[:1] or list(found.verdicts[:1])
 
 
@@ -252,6 +184,8 @@ def _verdict(found: Diagnosis, one: Verdict) -> str:
 def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str:
     if fault.kind == "nothing" and dead_as_wired(found.evidence):
         return _wired_dead(found)
+    if fault.kind == "nothing" and is_as_written(found):
+        return "nothing is broken: as the text has it, this is what is seen"
     words = FAULT_WORDS[fault.kind](found.evidence.study, fault, amount)
     if fault.kind not in ("joint", "contact"):
         return words
@@ -259,6 +193,9 @@ def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str
     shown = [scene.solve(one.wrong).current_a(fault.name) for scene in found.evidence.scenes]
     current_a = max(shown, key=abs)
     lost_v, heat_w = current_a * amount, current_a**2 * amount
+    if not found.evidence.numeric and abs(lost_v) < figure("sound", "joint_volt"):
+        # Nothing was measured, and the least of it is what a sound joint takes.
+        return words
     tail = f"{show(amount, 'ohm', 2)}, takes {show(lost_v, 'V', 2)} at {show(current_a, 'A', 2)}"
     if heat_w >= figure("heat", "melts_w"):
         tail += f" and turns {show(heat_w, 'W', 2)} into heat: that melts what holds it"
@@ -276,10 +213,13 @@ def _wired_dead(found: Diagnosis) -> str:
 
 def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
     elsewhere = _elsewhere(found)
-    rest = 1.0 - elsewhere - sum(one.share for one in told if one.touches)
+    unlisted = found.unlisted
+    rest = 1.0 - elsewhere - unlisted - sum(one.share for one in told if one.touches)
     if rest > 0.005:
         yield f"{per_cent(rest)}  other faults and pairs of faults, each less likely than these"
-    if elsewhere > 0.005 and any(one.touches for one in told):
+    if unlisted > 0.005:
+        yield f"{per_cent(unlisted)}  {_UNLISTED}"
+    if elsewhere > 0.005 and all(one.touches for one in told):
         yield f"{per_cent(elsewhere)}  a reading that was taken elsewhere, or nothing wrong"
     if not found.fits:
         yield from _odd(found)
@@ -307,7 +247,10 @@ def _no_choice(found: Diagnosis) -> str:
             return "No reading would tell more: no part is broken, the wiring is to be mended."
         return "No reading would tell more: what may be wrong does not show in these."
     if len(likely) <= 1:
-        return "No reading would tell more: look at that part."
+        return (
+            "No reading would part what is left: look at that part; where it is as it should be, "
+            "what is wrong is none of the faults that are thought of here."
+        )
     return (
         "No reading tells these apart any better: they are the same for a meter at these "
         "terminals. Measure across each crimp and clip of that part with the load on."
@@ -327,7 +270,8 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
         on += f" and {in_a_row(names)} starting"
     if choice.how == "amperes at rest":
         return (
-            f"amperes out of {choice.a}, a clamp for direct current round its lead, all loads off"
+            f"amperes out of {choice.a}, all loads off: a clamp for direct current round its "
+            "lead, or an ammeter in its minus lead"
         )
     if choice.how == "amperes":
         where = "its wire at the panel"

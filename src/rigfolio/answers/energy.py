@@ -85,7 +85,7 @@ def energy_parts(study: Study) -> Iterator[Part]:
     yield Listing("Watts as amperes, each load on alone", items(watts), "watts")
     if watts:
         yield Paragraph(f"{'; '.join(watts)}.", name="watts_in_short", for_sheets=True)
-    yield Listing("A day takes", items(f"{_ah(one.day_c)}  {one.label}" for one in known))
+    yield Listing("A day takes", items(f"{_ah(one.day_c)}  {_named(one)}" for one in known))
     yield ReportTable("", _DAY, tuple(map(_day_row, known)), name="a_day", for_sheets=True)
     yield Listing("Not counted", items(f"{one.label}: {one.missing} is not said" for one in unsaid))
     yield from (Paragraph(each, name="unsaid", for_sheets=True) for each in _unsaid(found.uses))
@@ -113,7 +113,7 @@ def _banks(found: Energy) -> Iterator[Part]:
     for one in found.lasts:
         words = f"{one.state}: {_lasts_words(one, _MOST_NAMES)}"
         yield Paragraph(words, name="lasts_in_short", for_sheets=True)
-    sums = tuple(Item(_balance_words(one), _balance(one)) for one in found.balances)
+    sums = tuple(Item(balance_words(one), _balance(one)) for one in found.balances)
     yield Listing("A day's balance", sums, "balances")
     charges = tuple(Item(_charging_words(one), _charging(one)) for one in found.charging)
     yield Listing("Charging", charges, "charging")
@@ -127,13 +127,19 @@ def _use(one: Use) -> Mapping[str, Value]:
         "current_a": one.current_a,
         "ah": None if one.day_c is None else one.day_c / AH_C,
         "missing": one.missing or None,
+        "within": one.within or None,
     }
 
 
 def _day_row(one: Use) -> tuple[Value, ...]:
     draws = "" if one.current_a is None else added_up(one.current_a)
     hours = "" if one.day_share is None else show(one.day_share * DAY_S, "h")
-    return (one.label, one.circuit, draws, hours, _ah(one.day_c), one.day_c)
+    return (_named(one), one.circuit, draws, hours, _ah(one.day_c), one.day_c)
+
+
+def _named(one: Use) -> str:
+    """A load, and that what it takes is counted where its converter is."""
+    return f"{one.label}, within {one.within}" if one.within else one.label
 
 
 def _unsaid(found: Sequence[Use]) -> Iterator[str]:
@@ -221,11 +227,11 @@ def _balance(one: Balance) -> Mapping[str, Value]:
         "hours": None if one.lasts_s is None else one.lasts_s / HOUR_S,
         "at_times": one.at_times,
         "not_counted": one.use.unknown,
-        "words": _balance_words(one),
+        "words": balance_words(one),
     }
 
 
-def _balance_words(one: Balance) -> str:
+def balance_words(one: Balance) -> str:
     """What a day takes of banks and what it gives, and how long they last with that."""
     words = [f"{_ah(one.use.known_c)} a day are used"]
     if one.given:

@@ -12,19 +12,21 @@ from rigfolio.diagnosis import (
     Verdict,
     roof_of,
 )
-from rigfolio.isolation import unfed_in
+from rigfolio.isolation import fed_in, unfed_in
 from rigfolio.model import Device, Reading, Rig
 from rigfolio.network import places_of, with_whole_returns
 from rigfolio.operating import wire_ohm
 from rigfolio.reports import Field, Listing, Paragraph, Part, Value, items
 from rigfolio.study import Study
-from rigfolio.units import show, show_load
+from rigfolio.units import show, show_between, show_load
 from rigfolio.wording import called, in_a_row, short_end, with_kind
 
 # Up to how many times its stated resistance a wire may have more: eight gauges thinner [-].
 _THIN = 6.0
 # Kinds of faults that are less likely than this are not told [-].
 _TOLD_SHARE = 0.01
+# What is less than that is dead [V].
+_DEAD_V = 1.0
 
 
 def _ends(rig: Rig, name: str) -> str:
@@ -133,6 +135,10 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
         f"battery `{fault.name}` gives nothing: open inside, or cut off by a guard of its own"
     ),
     "dead source": lambda _, fault, __: f"`{fault.name}` gives nothing, though it should",
+    "passes through": lambda _, fault, __: (
+        f"`{fault.name}` has failed inside and lets its input through: its output has the volts of "
+        f"`{fault.through[0]}`"
+    ),
     "drain": lambda study, fault, _: (
         f"`{load_name(study, fault.name)}` goes on drawing from battery `{fault.bank}` with "
         f"everything off: up to {show_load(fault.drain_a, 'A')} at the battery"
@@ -149,6 +155,7 @@ _GROUPS: tuple[tuple[str, frozenset[SuspectKind]], ...] = (
     ("a battery that is flat, weak or cut off", OF_BATTERIES),
     ("something that goes on drawing with everything off", frozenset({"drain"})),
     ("a charger or converter that gives nothing", frozenset({"dead source"})),
+    ("a converter that lets its input through", frozenset({"passes through"})),
     ("a short, or a load so stuck that its fuse has opened",
      frozenset({"short", "chafed", "stuck load"})),
     ("the load itself", frozenset({"overload", "dead load", "reversed"})),
@@ -178,8 +185,8 @@ _IN_SHORT: Mapping[SuspectKind, str] = {
     "open device": "open", "short": "short behind", "overload": "overload",
     "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
     "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
-    "reversed": "reversed", "dead source": "nothing from", "drain": "drain by",
-    "nothing": "nothing wrong here",
+    "reversed": "reversed", "dead source": "nothing from", "passes through": "input through",
+    "drain": "drain by", "nothing": "nothing wrong here",
 }  # fmt: skip
 
 
@@ -234,8 +241,7 @@ def _by_day(one: RoofRead) -> str:
     if one.expected is None:
         return "what it should show is not on a label that was read"
     unit = "V" if one.reading.measure == "voltage" else "A"
-    low, high = (show(bound, unit) for bound in one.expected)
-    return f"expected {low} to {high}"
+    return f"expected {show_between(*one.expected, unit)}"
 
 
 def unfed_words(found: Diagnosis) -> Iterator[str]:
@@ -243,7 +249,14 @@ def unfed_words(found: Diagnosis) -> Iterator[str]:
     evidence = found.evidence
     study = evidence.study
     dead = {one.reading.part for one in evidence.symptoms if one.reading.symptom == "dead"}
+    read = {(one.a, one.b): evidence.sound[one.scene] for one in evidence.numeric
+            if not (one.reading.state or one.reading.set_to)}  # fmt: skip
     for load in study.rig.loads:
+        shown = read.get((load.plus, load.minus))
+        if shown is not None and abs(shown.between_v(load.plus, load.minus)) < _DEAD_V:
+            name, fed = load_name(study, load.about.name), fed_in(study, load)
+            more = f"; write `, in {fed[0]}` if it stood so" if fed else ""
+            yield f"nothing feeds {name} then{more}"
         if dead & {load.about.name, load.circuit} and (states := unfed_in(study, load)):
             which = in_a_row([f"`{name}`" for name in states])
             words = (

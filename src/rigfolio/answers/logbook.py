@@ -9,7 +9,7 @@ from rigfolio.books import figure
 from rigfolio.findings import Finding, Span
 from rigfolio.isolation import states_of
 from rigfolio.judgement import Result
-from rigfolio.model import Done, Log, Reading
+from rigfolio.model import Done, Log, Reading, Unplaced
 from rigfolio.protection import sun_volts
 from rigfolio.reading import (
     ENTRY,
@@ -32,6 +32,7 @@ from rigfolio.units import show_load
 
 _FIX = "readings stand one a line in a text"
 _MOST_WRONG = 4
+_MOST_ASIDE, _MOST_LINES = 3, 20
 TYPED = "<command>"
 """The name of a text that was typed behind a command."""
 
@@ -91,21 +92,27 @@ def hear(result: Result, typed: Sequence[str], files: Sequence[str] = ()) -> Hea
     RefusalError
         A text cannot be read.
     """
-    if result.study is None:
-        raise ValueError(f"{result.file}: not understood")
     told: list[str] = []
     texts = {file: _heard(Path(file), told) for file in files}
     if typed:
         texts[TYPED] = "\n".join(line.replace("\n", " ") for line in typed)
-    readings: list[Reading] = []
-    done: list[Done] = []
-    found: list[Finding] = []
-    for file, text in texts.items():
-        log, problems = read_log(text, file, result.study.rig, _supplied(result.study))
-        readings += log.readings
-        done += log.done
-        found += problems
-    return Heard(texts, Log(tuple(readings), tuple(done)), tuple(found), tuple(told))
+    return replace(_understood(result, texts), told=tuple(told))
+
+
+def _understood(result: Result, texts: Mapping[str, str], *, is_history: bool = False) -> Heard:
+    """What texts with readings say of a rig; of the rig as it was, where they are history."""
+    if result.study is None:
+        raise ValueError(f"{result.file}: not understood")
+    rig, states = result.study.rig, _supplied(result.study)
+    read = [
+        read_log(text, file, rig, states, is_history=is_history) for file, text in texts.items()
+    ]
+    log = Log(
+        tuple(one for log, _ in read for one in log.readings),
+        tuple(one for log, _ in read for one in log.done),
+        tuple(one for log, _ in read for one in log.unplaced),
+    )
+    return Heard(texts, log, tuple(one for _, found in read for one in found))
 
 
 def _supplied(study: Study) -> Callable[[], tuple[str, ...]]:
@@ -117,20 +124,55 @@ def logged(result: Result, date: str = "") -> Heard:
     """What the log of a rig holds, all of it or of one day; nothing where there is no log.
 
     Of a day, the readings of one state of the rig: those behind the last work that was done, or,
-    where none is, those before it.
+    where none is, those before it. A reading of a part that the rig has no more is history: it is
+    left aside, and told.
     """
     path = log_path(result.file)
     if not path.exists():
         return Heard({}, Log(), ())
-    heard = hear(result, (), (str(path),))
-    if not date:
-        return heard
-    readings = tuple(one for one in heard.log.readings if one.date == date)
-    done = tuple(one for one in heard.log.done if one.date == date)
-    kept = _of_one_state(readings, done)
-    left = len(readings) - len(kept)
-    told = (_left_words(left, kept, done),) if left else ()
-    return replace(heard, log=Log(kept, done), told=told)
+    told: list[str] = []
+    heard = _understood(result, {str(path): _heard(path, told)}, is_history=True)
+    log = heard.log
+    if date:
+        readings = tuple(one for one in log.readings if one.date == date)
+        done = tuple(one for one in log.done if one.date == date)
+        kept = _of_one_state(readings, done)
+        left = len(readings) - len(kept)
+        told += [_left_words(left, kept, done)] if left else []
+        log = Log(kept, done, tuple(one for one in log.unplaced if one.date == date))
+    told += _aside(heard.texts, log.unplaced)
+    return replace(heard, log=log, told=tuple(told))
+
+
+def _aside(texts: Mapping[str, str], unplaced: Sequence[Unplaced]) -> list[str]:
+    """Which entries have no place in the rig of today, and why, each in a line of its own."""
+    told = [
+        f"{one.span.file}:{_line_of(texts, one.span)}: `{one.text}`: left aside, it was written of "
+        f"the rig as it was then: {one.why}"
+        for one in unplaced[:_MOST_ASIDE]
+    ]
+    more = unplaced[_MOST_ASIDE:]
+    if more:
+        lines = ", ".join(str(_line_of(texts, one.span)) for one in more[:_MOST_LINES])
+        lines += ", ..." if len(more) > _MOST_LINES else ""
+        told.append(
+            f"{more[0].span.file}: {len(more)} more of the rig as it was are left aside: "
+            f"line {lines}"
+        )
+    return told
+
+
+def not_taken(heard: Heard) -> tuple[str, ...]:
+    """What of a log cannot be read, and what of it was left aside, each in a line of its own."""
+    broken = (
+        f"{one.at.span.file}:{_line_of(heard.texts, one.at.span)}: not understood: {one.headline}"
+        for one in heard.found
+    )
+    return (*broken, *heard.told)
+
+
+def _line_of(texts: Mapping[str, str], span: Span) -> int:
+    return texts[span.file].count("\n", 0, span.start) + 1
 
 
 def _of_one_state(readings: Sequence[Reading], done: Sequence[Done]) -> tuple[Reading, ...]:

@@ -115,9 +115,8 @@ def _rounded(case: Case) -> float | None:
 
 def _fault(study: Study, told: _Told) -> Chapter:
     rig, fault = study.rig, told.fault
-    shares = _shares(fault)
     said = (
-        _current(fault), f"Fed by {', '.join(shares)}." if shares else "", _opens(fault),
+        _current(fault), _fed_by(fault), _opens(fault),
         *_endless(fault), _when(fault), _selective(fault), _breaks(told.interrupt, fault),
     )  # fmt: skip
     parts: tuple[Part, ...] = (
@@ -161,15 +160,22 @@ def _as_if(fault: Fault) -> str:
     return " and ".join(filter(None, words))
 
 
-def _shares(fault: Fault) -> tuple[str, ...]:
-    """What each source gives; beside one that does not say what it has inside nobody can tell."""
+def _fed_by(fault: Fault) -> str:
+    """What each source gives, and what others of them take of it.
+
+    Beside one that does not say what it has inside nobody can tell how much.
+    """
     cold = fault.coldest
-    whole = sum(amps for _, amps in cold.sources)
-    return tuple(
-        name if cold.current_a is None else f"{name} {show_load(amps, 'A')}"
-        for name, amps in cold.sources
-        if amps > _TRACE * whole
-    )
+    least_a = _TRACE * sum(amps for _, amps in cold.sources)
+    gives = [(name, amps) for name, amps in cold.sources if amps > least_a]
+    takes = [(name, -amps) for name, amps in cold.sources if -amps > least_a]
+    if not gives:
+        return ""
+    if cold.current_a is None:
+        return f"Fed by {', '.join(name for name, _ in gives)}."
+    words = ", ".join(f"{name} {show_load(amps, 'A')}" for name, amps in gives)
+    back = in_a_row(f"{show_load(amps, 'A')} of it into {name}" for name, amps in takes)
+    return f"Fed by {words}; {back}." if takes else f"Fed by {words}."
 
 
 def _opens(fault: Fault) -> str:
@@ -232,7 +238,8 @@ def _time(end: Clearing) -> str:
     """When a fault ends; by which device, where that is not the one that opens first."""
     words, firsts = _window(end), {one.about.name for one in end.firsts}
     later = [f"`{one.about.name}`" for one in end.by if one.about.name not in firsts]
-    if not later or not words:
+    is_endless = end.window is not None and math.isinf(end.window.max_s)
+    if not later or not words or is_endless:
         return words
     return f"{words}, by {in_a_row(later)} if nothing opens before"
 

@@ -68,6 +68,7 @@ if TYPE_CHECKING:
         bought_m as bought_m,
         called_alike as called_alike,
         charge_volts as charge_volts,
+        closed_by_lamp as closed_by_lamp,
         code_limits as code_limits,
         cold_factor as cold_factor,
         coldest_copper_c as coldest_copper_c,
@@ -81,6 +82,7 @@ if TYPE_CHECKING:
         internal_ohm as internal_ohm,
         inverter_efficiency as inverter_efficiency,
         is_limited as is_limited,
+        is_overnight as is_overnight,
         kept_by_name as kept_by_name,
         label_sheets as label_sheets,
         lasting_start_s as lasting_start_s,
@@ -134,9 +136,9 @@ else:
         uses="CARRIES Figure figures_of trade_figures",
         trade="ChargeVolts CodeLimits Gates KeptName LabelSheet are_one_system "
         "balance_cost_m barrel_colour barrel_gauges bolted_families bond_m2 "
-        "bought_m called_alike charge_volts code_limits cold_factor "
+        "bought_m called_alike charge_volts code_limits closed_by_lamp cold_factor "
         "coldest_copper_c cranking_short cut_off_v far_apart fault_k figure "
-        "full_v fuse_gates internal_ohm inverter_efficiency is_limited "
+        "full_v fuse_gates internal_ohm inverter_efficiency is_limited is_overnight "
         "kept_by_name label_sheets lasting_start_s longest_s marine_over_cold "
         "meter_volt mixed_batteries most_on_stud move_cost_am one_system "
         "order_of_work origin proof_by_meter returned_share service_loop_m "

@@ -112,11 +112,13 @@ def job_for(
     job = job_of(result)
     if any(each.shows_the_log for each in facts) and given.file != "-":
         from rigfolio.answers import logged
+        from rigfolio.reports import clean
 
         heard = logged(result)
         if heard.found:
             not_understood(heard.as_result)
             return None
+        say(sys.stderr, "".join(f"{clean(each)}\n" for each in heard.told))
         job = replace(job, log=heard.log)
     wish = _wish(given, result)
     job = replace(job, wish=widen(wish, result) if widen is not None else wish)
@@ -134,11 +136,11 @@ def _wish(given: Namespace, result: "Result") -> "Wish":
 
     paper = paper_of(given.paper).name if given.paper else ""
     at_parts = getattr(given, "at_parts", False)
-    only = chosen(result, getattr(given, "only", None) or "", at_parts=at_parts)
+    only = asked = chosen(result, getattr(given, "only", None) or "", at_parts=at_parts)
     since = _since(given, result)
     if since is not None:
         only |= frozenset((*since.labels, *since.wires, *since.tags))
-    return Wish(paper, only, since, correction(given.measured))
+    return Wish(paper, only, since, correction(given.measured), asked=asked)
 
 
 def _since(given: Namespace, result: "Result") -> "Again | None":

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import product
 
+from rigfolio.compare.runs import load_called, matched_runs
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Load, Rig
 from rigfolio.record import once, record
@@ -126,7 +127,7 @@ def _have_something_alike(old: _Known, new: _Known) -> bool:
 
 def _known(rig: Rig) -> list[_Known]:
     """The circuits of a version; what is said of them stands in the order of the text."""
-    loads = {load.about.name: (place, _called(load)) for place, load in enumerate(rig.loads)}
+    loads = {load.about.name: (place, load_called(load)) for place, load in enumerate(rig.loads)}
     wires = {
         wire.name: (place, f"{gauge_words(wire)} {colour_words(wire.colour)}")
         for place, wire in enumerate(rig.conductors)
@@ -160,7 +161,7 @@ def _may_be(before: Rig, after: Rig, old: Circuit, new: Circuit) -> bool:
     """
     if not is_unnamed(old.label) and old.label.casefold() != new.label.casefold():
         return False
-    pairs = [pair for pair in matched_runs(old, new) if all(pair)]
+    pairs = [pair for pair in matched_runs(before, after, old, new) if all(pair)]
     wires = [(before.conductor(was), after.conductor(now)) for was, now in pairs]
     return all(
         (isinstance(was.size, Unknown) or was.size == now.size)
@@ -226,14 +227,14 @@ class _Alike:
         self._left: dict[str, dict[int, Load]] = {}
         self._at: dict[tuple[str, str], list[int]] = {}
         for number, load in enumerate(loads):
-            self._left.setdefault(_called(load), {})[number] = load
+            self._left.setdefault(load_called(load), {})[number] = load
             if load.circuit in places:
-                self._at.setdefault((_called(load), places[load.circuit]), []).append(number)
+                self._at.setdefault((load_called(load), places[load.circuit]), []).append(number)
 
     def taken_for(self, load: Load) -> Load | None:
         """The first one of the same name, of the same circuit if there is any; None without."""
-        alike = self._left.get(_called(load), {})
-        here = (n for n in self._at.get((_called(load), load.circuit), ()) if n in alike)
+        alike = self._left.get(load_called(load), {})
+        here = (n for n in self._at.get((load_called(load), load.circuit), ()) if n in alike)
         number = next(here, next(iter(alike), None))
         return None if number is None else alike.pop(number)
 
@@ -241,10 +242,6 @@ class _Alike:
         """Those that were not taken."""
         for alike in self._left.values():
             yield from alike.values()
-
-
-def _called(load: Load) -> str:
-    return (load.about.label or load.about.name).casefold()
 
 
 def was_run(before: Rig, old: Circuit) -> bool:
@@ -290,38 +287,9 @@ def same_wires(before: Rig, after: Rig) -> Mapping[str, str]:
     was, now = before.by_name.conductors, after.by_name.conductors
     for old, new in pairs:
         if old is not None and new is not None:
-            for one, two in matched_runs(old, new):
+            for one, two in matched_runs(before, after, old, new):
                 wires.append((was[one] if one else None, now[two] if two else None))
     return {new.name: old.name for old, new in wires if old is not None and new is not None}
-
-
-def matched_runs(old: Circuit, new: Circuit) -> tuple[tuple[str, str], ...]:
-    """The wires of a circuit as it was and as it is, out and then back; empty where there is none.
-
-    Known again by their names, in which the place of the circuit does not count; the others by
-    their order. Those of the later version come in their order, those that are gone last.
-    """
-    return (
-        *_runs(old, new, old.wires, new.wires),
-        *_runs(old, new, old.returns, new.returns),
-    )
-
-
-def _runs(
-    old: Circuit, new: Circuit, was: Sequence[str], now: Sequence[str]
-) -> Iterator[tuple[str, str]]:
-    left = {_within(old, name): name for name in was}
-    known = {name: left.pop(_within(new, name)) for name in now if _within(new, name) in left}
-    rest = list(left.values())
-    for name in now:
-        yield known[name] if name in known else rest.pop(0) if rest else "", name
-    yield from ((name, "") for name in rest)
-
-
-def _within(circuit: Circuit, name: str) -> str:
-    """The name of a wire without the place of its circuit."""
-    head, slash, tail = name.partition("/")
-    return tail if slash and circuit.stem.startswith(head) else name
 
 
 def matched_wires(before: Rig, after: Rig, places: Mapping[str, str]) -> tuple[WirePair, ...]:

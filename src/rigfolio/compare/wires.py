@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from rigfolio.compare.change import Change, ChangeKind, apart
 from rigfolio.compare.facts import Told, differences, wire_said
-from rigfolio.compare.match import Pair, ends_of, is_another, matched_runs, matched_wires
+from rigfolio.compare.match import Pair, ends_of, is_another, matched_wires
+from rigfolio.compare.runs import matched_runs
 from rigfolio.model import Circuit, Conductor, Rig
 from rigfolio.record import once
 from rigfolio.wording import colour_words, gauge_words, short_end
@@ -23,7 +24,9 @@ class Wires:
         self.touched: set[str] = {
             new.name for old, new in self.feeds if new and (not old or self._facts(old, new))
         }
-        self.runs = {new.place: matched_runs(old, new) for old, new in pairs if old and new}
+        self.runs = {
+            new.place: matched_runs(before, after, old, new) for old, new in pairs if old and new
+        }
         # What each wire that is in both was called, by what it is called now.
         self.same = {new.name: old.name for old, new in self.feeds if old and new}
         self.same |= {new: old for runs in self.runs.values() for old, new in runs if old and new}

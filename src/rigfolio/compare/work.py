@@ -18,11 +18,11 @@ from rigfolio.compare.match import (
     is_unnamed,
     matched_circuits,
     matched_loads,
-    matched_runs,
     matched_wires,
     was_surveyed,
 )
 from rigfolio.compare.moves import moved_parts, with_moves
+from rigfolio.compare.runs import matched_runs
 from rigfolio.compare.stated import Said, in_words, unlike
 from rigfolio.compare.wires import landings
 from rigfolio.findings import Unknown
@@ -166,6 +166,8 @@ def _of_circuit(
             why = (*_circuit_why(before, after, (old, one), (new, two)),
                    *_wire_why(one, two))  # fmt: skip
             yield from _one("wire", one.name, two.name, why)
+    if old is not None and new is not None and old.condition and not new.condition:
+        yield Work("mend", "slot", old.place, new.place, (f"was {old.condition}",))
     was_held, now_held = _held(before, old), _held(after, new)
     moved = ""
     if old is not None and new is not None and old.place != new.place:
@@ -188,7 +190,7 @@ def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
 def _runs(before: Rig, after: Rig, old: Circuit | None, new: Circuit | None) -> Iterator[WirePair]:
     """The wires of a circuit as they were and as they are, out and back."""
     if old is not None and new is not None:
-        for was, now in matched_runs(old, new):
+        for was, now in matched_runs(before, after, old, new):
             yield (before.conductor(was) if was else None, after.conductor(now) if now else None)
     elif old is not None:
         yield from ((before.conductor(name), None) for name in (*old.wires, *old.returns))

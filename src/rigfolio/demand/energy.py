@@ -50,6 +50,8 @@ class Use:
     missing: str = ""
     gaps: tuple[str, ...] = ()
     """The loads behind a converter of which its own use leaves out what nobody knows."""
+    within: str = ""
+    """The input of the converter that feeds it, whose own use holds this one, at other volts."""
 
 
 @record
@@ -111,6 +113,8 @@ def uses(study: Study) -> tuple[Use, ...]:
         key = f"{name}.in"
         if key in plain:
             plain[key] = _converter(study, drive, plain, name)
+            behind = [one.about.name for one in _fed_by(study, drive, name)]
+            plain |= {load: replace(plain[load], within=key) for load in behind if load != key}
     return tuple(plain.values())
 
 

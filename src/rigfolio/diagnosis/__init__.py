@@ -18,6 +18,7 @@ if TYPE_CHECKING:
         How as How,
     )
     from rigfolio.diagnosis.evidence import (
+        Evidence as Evidence,
         dead_as_wired as dead_as_wired,
         emptied as emptied,
         untold_inside as untold_inside,
@@ -45,7 +46,7 @@ else:
         __name__,
         choice="Choice Prediction next_reading predictions",
         effort="How",
-        evidence="dead_as_wired emptied untold_inside",
+        evidence="Evidence dead_as_wired emptied untold_inside",
         posterior="diagnose",
         roof="RoofFaultKind RoofRead parted roof_of",
         suspects="OF_BATTERIES Suspect SuspectKind",

@@ -44,7 +44,17 @@ class Behind:
         return 1.0 / max(len(places if reading.part in places else every), 1)
 
     def _hit(self, suspect: Suspect) -> frozenset[str]:
-        """The names of the loads that a fault takes down."""
+        """The names of the loads that a fault takes down, those behind a relay with its coil."""
+        hit = self._taken_down(suspect)
+        if suspect.kind in ("overload", "reversed", "thin wire"):
+            return hit
+        waiting = dict(self.scene.coils)
+        while fallen := {edge for edge, coil in waiting.items() if coil.about.name in hit}:
+            hit = hit.union(*(self._without(edge) for edge in fallen))
+            waiting = {edge: coil for edge, coil in waiting.items() if edge not in fallen}
+        return hit
+
+    def _taken_down(self, suspect: Suspect) -> frozenset[str]:
         if suspect.kind in _OF_LOAD:
             return frozenset({suspect.name})
         if suspect.kind in _OF_SOURCES:
@@ -52,7 +62,10 @@ class Behind:
         if suspect.kind == "thin wire":
             loads = self.study.rig.loads
             return frozenset(one.about.name for one in loads if one.circuit == suspect.circuit)
-        edge = suspect.fuse or suspect.name
+        return self._without(suspect.fuse or suspect.name)
+
+    def _without(self, edge: str) -> frozenset[str]:
+        """The loads that no source feeds while an edge is open."""
         if edge not in self._lost:
             left = (self.fed_by(source, edge) for source in self.scene.sources)
             self._lost[edge] = self._fed.difference(*left)

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable, Collection, Iterator, Sequence
 
-from rigfolio.books import figure, meter_volt
+from rigfolio.books import figure, is_overnight, meter_volt
 from rigfolio.diagnosis.effort import How, effort
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.shows import drain_a
@@ -103,8 +103,13 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
     study, open_share = diagnosis.evidence.study, _emf_share(diagnosis)
     found = places_of(study.rig)
 
+    # What empties with nothing on is looked for so: for other readings all is switched on.
+    is_dark = any(is_overnight(one.reading.text) for one in diagnosis.evidence.symptoms)
+    loads_on = figure("effort", "loads_on") if is_dark else 1.0
+
     def cost_of(place: ProbePlace) -> float:
-        return effort(study, place.how, place.a, place.b)
+        work = effort(study, place.how, place.a, place.b)
+        return work * loads_on if place.how in ("volts", "amperes") else work
 
     made = [
         _choice(
@@ -190,6 +195,9 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
         yield ProbePlace("volts", a, b)
     for bank in {fault.bank for one in held for fault in one.verdict.faults if fault.bank}:
         yield ProbePlace("amperes at rest", bank, "")
+    # What is burnt through has the same volts before and behind it.
+    through = {fault.through for one in held for fault in one.verdict.faults} - {("", "")}
+    yield from (ProbePlace("volts", *ends) for ends in sorted(through))
     for source in rig.sources:
         yield from _at_source(evidence, source, is_named=source.about.name in named)
     is_loaded = bool(evidence.onward.scene.on)
@@ -340,6 +348,8 @@ def _spread(how: How, shown: float, emf_share: float, *, is_drop: bool = False) 
     own = math.hypot(meter_volt(0.0, fine=abs(shown) < 1.0), 0.5 * figure("meter", "share") * shown)
     if is_drop:
         own = math.hypot(own, figure("sound", "joint_volt") / DEVIATIONS)
+    elif abs(shown) <= figure("stray", "volt"):
+        own = math.hypot(own, figure("stray", "volt") / DEVIATIONS)
     return math.hypot(own, emf_share * abs(shown))
 
 

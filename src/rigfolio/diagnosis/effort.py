@@ -64,10 +64,13 @@ def effort(study: Study, how: How, a: str, b: str) -> float:
         The terminals; a circuit or load and nothing for amperes, which are read at its wire; a
         source and nothing for those at its post.
     """
+    reaches = reaches_of(study)
     tools = figure("effort", how.replace(" ", "_"))
     if not b:
-        return tools * (1.0 if study.circuit(a) is not None else figure("reach", "load"))
-    reaches = reaches_of(study)
+        if study.circuit(a) is not None:
+            return tools
+        source = study.rig.by_name.sources.get(a)
+        return tools * (reaches.cost(source.plus) if source else figure("reach", "load"))
     ends = {reaches.of.get(a), reaches.of.get(b)}
     is_far = "post" in ends and bool(ends & {"slot", "bar", "feed", "load"})
     far = figure("effort", "far") if is_far else 1.0

@@ -13,7 +13,7 @@ from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import Symptoms, steady
-from rigfolio.isolation import must_stay_on
+from rigfolio.isolation import fed_in, must_stay_on, source_reach
 from rigfolio.model import Load, Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
@@ -122,7 +122,8 @@ class Evidence:
             if one.kind == "source" and one.measure == "symptom"
             and (one.symptom == "uncharged" or not self.study.rig.by_name.sources[one.part].stores)
         )  # fmt: skip
-        return next((state for state in told if state), "")
+        towed = (state for one in readings for state in _fed_in(self, one))
+        return next((state for state in (*told, *towed) if state), "")
 
     @property
     def leaves_on_open(self) -> bool:
@@ -203,29 +204,28 @@ class Evidence:
         return math.log(slip) - math.log(2.0 * volt), math.log1p(-slip)
 
     @cached_property
+    def any_log(self) -> float:
+        """Logarithm of the chance of all readings where they might be anything [-]."""
+        each = -math.log(2.0 * figure("slip", "volt"))
+        return each * len(self.numeric) + len(self.symptoms) * math.log(figure("seen", "chance"))
+
+    @cached_property
     def most_log(self) -> float:
         """More than the logarithm of the chance of any fault that fits all readings exactly [-]."""
-        spreads = [self.spreads.of(at, seen) for at, seen in enumerate(self.observed)]
-        spreads = [0.8 * each for each in spreads]
-        none = [0.0] * len(spreads)
-        return log_density(none, spreads)
+        spreads = [0.8 * self.spreads.of(at, seen) for at, seen in enumerate(self.observed)]
+        return log_density([0.0] * len(spreads), spreads)
 
     def misfit(self, expected: Expected) -> float:
         """How far the readings are off, in spreads of each by itself, as a mean square [-]."""
         if not self.numeric:
             return 0.0
-        total = 0.0
-        for at in range(len(self.numeric)):
-            total += self._off(expected, at) ** 2
-        return total / len(self.numeric)
+        squares = (self._off(expected, at) ** 2 for at in range(len(self.numeric)))
+        return sum(squares) / len(self.numeric)
 
     def unexplained(self, expected: Expected) -> tuple[Reading, ...]:
         """The readings that are far from what is expected, by themselves and beside the others."""
-        return tuple(
-            probe.reading
-            for at, probe in enumerate(self.numeric)
-            if abs(self._off(expected, at)) > _FAR
-        )
+        far = (abs(self._off(expected, at)) > _FAR for at in range(len(self.numeric)))
+        return tuple(o.reading for o, is_far in zip(self.numeric, far, strict=True) if is_far)
 
     def _off(self, expected: Expected, at: int) -> float:
         """How many spreads a reading is off [-]."""
@@ -238,8 +238,7 @@ class Evidence:
 
     def _by_gain(self, values: Sequence[float]) -> tuple[float, ...]:
         """How far the gain of the meter moves what it shows: all of one day together."""
-        gains = zip(self._gains, values, strict=True)
-        return tuple([share * value if share else 0.0 for share, value in gains])
+        return tuple([g * v if g else 0.0 for g, v in zip(self._gains, values, strict=True)])
 
     @cached_property
     def _gains(self) -> tuple[float, ...]:
@@ -271,6 +270,15 @@ class Evidence:
     def minus_of(self, terminal: str) -> str | None:
         """Where the black probe goes for a reading at a terminal; None where there is no minus."""
         return self.places.minus_of(terminal)
+
+
+def _fed_in(evidence: Evidence, reading: Reading) -> Iterator[str]:
+    """Where what is said of a load can be seen, if nothing feeds it as the rig stands unnamed."""
+    if reading.measure == "symptom" and reading.kind == "load" and not reading.state:
+        load, study = evidence.loads[reading.part], evidence.study
+        lit = source_reach(study).alive(evidence.scenes_of.unnamed.opened)
+        if load.plus not in lit:
+            yield from fed_in(study, load)[:1]
 
 
 def _draw_share(evidence: Evidence, scene: Scene, at_a: float | None) -> float:

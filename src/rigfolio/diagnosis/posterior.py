@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
+from rigfolio.books import figure, is_overnight
 from rigfolio.calc import log_sum
 from rigfolio.diagnosis.amounts import (
     BETWEEN,
@@ -68,8 +69,10 @@ def diagnose(
 
 
 def _drains(evidence: Evidence) -> Iterator[Suspect]:
+    said = [one.reading for one in evidence.symptoms]
     for bank, behind in emptied(evidence):
-        yield from drains(evidence.study, bank, behind)
+        overnight = any(one.part == bank and is_overnight(one.text) for one in said)
+        yield from drains(evidence.study, bank, behind, overnight=overnight)
 
 
 class _FaultSearch:
@@ -94,11 +97,17 @@ class _FaultSearch:
             log_sum([log for log, _ in singles])
         )
         logs = [log for log, _ in (*singles, *pairs)]
-        whole = log_sum(logs)
+        whole = log_sum([*logs, *self._unlisted()])
         found = [
             replace(verdict, share=math.exp(log - whole)) for log, verdict in (*singles, *pairs)
         ]
         return tuple(sorted(found, key=told_order))
+
+    def _unlisted(self) -> Iterator[float]:
+        """Logarithm of the evidence for what none of the suspects is: it shows anything at all."""
+        if self.evidence.numeric:
+            share = figure("weight", "unlisted") / self.total
+            yield math.log(share) + self.evidence.any_log
 
     def _trial(self, suspect: Suspect, amount: float, shown: tuple[Shown, ...]) -> Trial:
         wrong = suspect.wrong(amount)

@@ -14,7 +14,7 @@ from rigfolio.study import Study
 # A rounded figure lies anywhere in its step: the standard deviation of that is a step by this [-].
 _EVEN = math.sqrt(12.0)
 DEVIATIONS = 2.0
-"""How many standard deviations lie between no volts and those that a sound joint takes [-]."""
+"""Standard deviations between no volts and those that a sound joint takes, or stray ones [-]."""
 
 
 @record
@@ -39,7 +39,9 @@ class Spreads:
     def of(self, at: int, want: float) -> float:
         """Standard deviation of a reading by itself: the meter's, and that of the text."""
         if at not in self._amperes:
-            return self._fixed_spreads[at]
+            own = self._fixed_spreads[at]
+            is_dead = at in self._against_minus and abs(want) <= figure("stray", "volt")
+            return math.hypot(own, figure("stray", "volt") / DEVIATIONS) if is_dead else own
         own = figure("meter", "ampere") + figure("meter", "share") * abs(want)
         return math.hypot(own, 0.01 * want, self._fixed_spreads[at])
 
@@ -47,6 +49,12 @@ class Spreads:
     def _amperes(self) -> frozenset[int]:
         every = enumerate(self.numeric)
         return frozenset(at for at, one in every if one.reading.measure == "current")
+
+    @cached_property
+    def _against_minus(self) -> frozenset[int]:
+        """The volts that are those of a source, or nothing but what an open line picks up."""
+        volts = ((at, o) for at, o in enumerate(self.numeric) if o.reading.measure == "voltage")
+        return frozenset(at for at, one in volts if not self._is_drop(one))
 
     @cached_property
     def _fixed_spreads(self) -> tuple[float, ...]:

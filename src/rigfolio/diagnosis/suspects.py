@@ -5,7 +5,8 @@ return), wires of a circuit that are thinner or longer than the text says, a dev
 burn or that is open, a short behind a device that stays or that comes and goes (a chafed wire), a
 load that draws too much, so much that it has opened its fuse, or nothing, a load joined the wrong
 way round, a battery that is flat, tired or open, something that goes on drawing from it with
-everything off, a charger or converter that gives nothing. How much a fault has is not known
+everything off, a charger or converter that gives nothing, a converter that lets its input through.
+How much a fault has is not known
 beforehand; `amounts` are the steps in which it is tried.
 """
 
@@ -24,7 +25,7 @@ from rigfolio.study import Study
 SuspectKind = Literal[
     "nothing", "joint", "open wire", "thin wire", "contact", "open device", "short", "chafed",
     "overload", "stuck load", "dead load", "flat", "tired", "open battery", "reversed",
-    "dead source", "drain",
+    "dead source", "passes through", "drain",
 ]  # fmt: skip
 
 _IN_WIRES: frozenset[SuspectKind] = frozenset({"short", "chafed", "thin wire"})
@@ -62,6 +63,8 @@ class Suspect:
     """The edge that has opened, or may have, where the fault opens one."""
     bank: str = ""
     """The battery that a drain empties."""
+    through: tuple[str, str] = ("", "")
+    """The terminals of the input and the output that a converter joins."""
     drain_a: float = 0.0
     """What a drain takes from it, at the most, while everything is off [A]."""
 
@@ -84,6 +87,9 @@ class Suspect:
         """What is wrong if the fault has some amount."""
         if self.kind == "thin wire":
             return Wrong(ohm=tuple((name, ohm * (amount - 1.0)) for name, ohm in self.ohms))
+        if self.kind == "passes through":
+            joined = (*self.through, amount)
+            return Wrong(emf=((self.name, 0.0),), shunt_ohm=(joined,))
         made = _WRONG[self.kind](self.bank or self.name, amount)
         return made.plus(_opened(self.fuse, amount)) if self.kind == "stuck load" else made
 
@@ -111,18 +117,22 @@ def suspects(study: Study) -> tuple[Suspect, ...]:
     )
 
 
-def drains(study: Study, bank: str, behind: Collection[str]) -> Iterator[Suspect]:
+def drains(
+    study: Study, bank: str, behind: Collection[str], *, overnight: bool = False
+) -> Iterator[Suspect]:
     """What may have gone on drawing from a battery, of the loads behind it: some of them or none.
 
-    One whose draw is not known is left out.
+    One whose draw is not known is left out. A battery that empties `overnight` is more often
+    drained than one that was found flat.
     """
+    weight = figure("weight", "drain_overnight" if overnight else "drain")
     loads = [study.rig.by_name.loads[name] for name in sorted(behind)]
     volts = study.rig.by_name.sources[bank].voltage_v
     drawn = [(load, drawn_at(load, volts)) for load in loads]
     known = [(load, drawn_a) for load, drawn_a in drawn if drawn_a > 0.0]
     for load, drawn_a in known:
         yield Suspect(
-            "drain", load.about.name, load.circuit, figure("weight", "drain") / len(known),
+            "drain", load.about.name, load.circuit, weight / len(known),
             (1.0, *_FLAT), load.about.span, bank=bank, drain_a=drawn_a,
         )  # fmt: skip
 
@@ -201,6 +211,10 @@ def _of_source(source: Source) -> Iterator[Suspect]:
         yield Suspect("open battery", name, "", figure("weight", "cut_off"), cut, span)
     else:
         yield Suspect("dead source", name, "", figure("weight", "gives_nothing"), (0.0,), span)
+        if source.inlet and not source.isolated:
+            weight = figure("weight", "passes_through")
+            through = (source.inlet, source.plus)
+            yield Suspect("passes through", name, "", weight, (_SHORT_OHM,), span, through=through)
 
 
 def _opened(name: str, _: float) -> Wrong:

@@ -63,10 +63,15 @@ class Verdict:
 
 @record
 class Diagnosis:
-    """All verdicts, the likeliest first; their shares add up to 1."""
+    """All verdicts, the likeliest first; with what is none of them their shares add up to 1."""
 
     evidence: Evidence
     verdicts: tuple[Verdict, ...]
+
+    @property
+    def unlisted(self) -> float:
+        """How likely it is that what is wrong is none of the faults that are thought of [-]."""
+        return max(1.0 - sum(one.share for one in self.verdicts), 0.0)
 
     @property
     def fits(self) -> bool:

@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from rigfolio.draw.boxes import (
         boxes_of as boxes_of,
     )
+    from rigfolio.draw.closer import (
+        flow_close as flow_close,
+    )
     from rigfolio.draw.extents import (
         extent as extent,
         turn_of as turn_of,
@@ -128,6 +131,7 @@ else:
         boxes="boxes_of",
         fonts="font_data font_face",
         frame="FLOOR_PT MARGIN_MM STRIP_MM body first_uncut numbered",
+        closer="flow_close",
         extents="extent turn_of",
         lettering="ANCHORS Box LINE_HEIGHT Style block fit holds ink_mm plain printable width_mm",
         links="link_areas link_goals link_places",

@@ -68,6 +68,20 @@ def switch(at: Point) -> tuple[Mark, ...]:
     return _contact(at)
 
 
+def _break_contact(at: Point) -> tuple[Mark, ...]:
+    x, y = at
+    return (
+        *_leads(at, 3.0),
+        line((x + 3.0, y), (x + 3.0, y - 2.2)),
+        line((x - 3.0, y), (x + 3.8, y - 1.5)),
+    )
+
+
+def break_switch(at: Point) -> tuple[Mark, ...]:
+    """A break contact: it lies against its fixed contact while nothing works it."""
+    return _break_contact(at)
+
+
 def disconnect(at: Point) -> tuple[Mark, ...]:
     """A switch that isolates: a make contact with a stroke across the fixed contact."""
     x, y = at
@@ -86,9 +100,17 @@ def breaker(at: Point) -> tuple[Mark, ...]:
 
 def relay(at: Point) -> tuple[Mark, ...]:
     """A make contact and the coil that moves it."""
+    return (*_contact(at), *_coil(at))
+
+
+def break_relay(at: Point) -> tuple[Mark, ...]:
+    """A break contact and the coil that moves it."""
+    return (*_break_contact(at), *_coil(at))
+
+
+def _coil(at: Point) -> tuple[Mark, ...]:
     x, y = at
     return (
-        *_contact(at),
         rect(x - 1.6, y + 0.8, 3.2, 1.1, pen=STROKE, fill=_PAPER),
         Line(((x, y + 0.8), (x, y - 1.0)), Pen(0.2, dash_mm=(0.5, 0.4))),
     )
@@ -327,6 +349,7 @@ SYMBOLS: dict[str, Callable[[Point], tuple[Mark, ...]]] = {
     "battery": battery, "charger": charger, "solar": solar, "array": array,
     "alternator": alternator, "vehicle": vehicle, "dc-dc": dc_dc, "fuse": fuse, "breaker": breaker,
     "disconnect": disconnect, "combiner": relay, "relay": relay, "switch": switch,
+    "break switch": break_switch, "break relay": break_relay,
     "shunt": shunt, "connector": connector, "lamp": lamp, "motor": motor, "heater": heater,
     "appliance": appliance, "socket": socket, "inverter": inverter,
 }  # fmt: skip

@@ -177,7 +177,7 @@ def _sun(study: Study, line: SunLine) -> tuple[Value, ...]:
         PlaceName(array.about.name, str(array.about)),
         ", ".join(module_words(array.modules)) if array.modules is not None else "",
         None if line.open_v is None else Amount(line.open_v, "V", 4),
-        None if cold is None else Amount(cold.value, "V", 4, "load"),
+        None if cold is None else Amount(cold.value, "V", 3, "load"),
         "" if cold is None else f"{at}{cold.source}{f'; {cold.how}' if cold.how else ''}",
         line.controller.about.name,
         None if line.most_v is None else Amount(line.most_v, "V", 4, "limit"),

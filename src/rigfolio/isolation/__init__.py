@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from rigfolio.isolation.daylight import (
         dark_first as dark_first,
         idle_words as idle_words,
-        lit_by as lit_by,
         parts_modules as parts_modules,
     )
     from rigfolio.isolation.energised import (
@@ -22,6 +21,7 @@ if TYPE_CHECKING:
         Open as Open,
         SourceReach as SourceReach,
         combiners as combiners,
+        lit_by as lit_by,
         source_reach as source_reach,
     )
     from rigfolio.isolation.kept import (
@@ -51,6 +51,7 @@ if TYPE_CHECKING:
         isolate as isolate,
         isolate_ends as isolate_ends,
         kept_words as kept_words,
+        lamp_words as lamp_words,
         once_a_part as once_a_part,
         part_words as part_words,
         parted_from_source as parted_from_source,
@@ -71,16 +72,18 @@ if TYPE_CHECKING:
     from rigfolio.isolation.states import (
         BANKS as BANKS,
         Condition as Condition,
-        at_rest as at_rest,
         opened as opened,
+        parked as parked,
         settings_words as settings_words,
         states_of as states_of,
         turned as turned,
+        unplugged as unplugged,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
         LiveRow as LiveRow,
         LiveTable as LiveTable,
+        fed_in as fed_in,
         folded as folded,
         live_table as live_table,
         unfed_in as unfed_in,
@@ -89,16 +92,16 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
-        daylight="dark_first idle_words lit_by parts_modules",
-        energised="CLOSED Open SourceReach combiners source_reach",
+        daylight="dark_first idle_words parts_modules",
+        energised="CLOSED Open SourceReach combiners lit_by source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition at_rest opened settings_words states_of turned",
-        table="Cell LiveRow LiveTable folded live_table unfed_in",
+        states="BANKS Condition opened parked settings_words states_of turned unplugged",
+        table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "
-        "goes_dark_words in_turn isolate isolate_ends kept_words once_a_part "
+        "goes_dark_words in_turn isolate isolate_ends kept_words lamp_words once_a_part "
         "part_words parted_from_source place_of red_words step_words "
         "still_live_words stop_words",
     )

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from rigfolio.isolation.daylight import lit_by
-from rigfolio.isolation.energised import CLOSED, Alive, Open, source_reach
+from rigfolio.isolation.energised import CLOSED, Alive, Open, lit_by, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part

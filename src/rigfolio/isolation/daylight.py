@@ -3,11 +3,11 @@
 It flows while light falls on them, and no fuse or plug parts it without an arc (common practice).
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 
-from rigfolio.isolation.energised import CLOSED, Open
+from rigfolio.isolation.energised import CLOSED, Open, lit_by
 from rigfolio.model import Device, Source
-from rigfolio.network import Edge, edge_name
+from rigfolio.network import edge_name
 from rigfolio.study import Study, once
 from rigfolio.wording import called, in_a_row
 
@@ -89,10 +89,3 @@ def _ends(study: Study, arrays: Sequence[Source], names: Iterable[str]) -> bool:
     edges = frozenset(edge_name(d) for d in study.rig.devices if d.about.name in held)
     state = Open(edges, CLOSED.sources)
     return bool(arrays and held) and not any(lit_by(study, one, state.bars) for one in arrays)
-
-
-def lit_by(study: Study, array: Source, bars: Callable[[Edge], bool]) -> tuple[str, ...]:
-    """The plus inputs of the controllers that an array drives, there and back past what `bars`."""
-    plus, minus = (study.net.walk([end], bars) for end in (array.plus, array.minus))
-    inputs = (one.lit for one in study.rig.sources if one.lit)
-    return tuple(one for one, two in inputs if one in plus and two in minus)

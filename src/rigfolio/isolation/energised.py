@@ -9,7 +9,7 @@ way back of a load is open, its minus side stands at plus through the load: that
 through the load.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Set
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Set
 from functools import cached_property
 
 from rigfolio.model import Device, Rig, Source
@@ -206,3 +206,10 @@ class SourceReach:
 def source_reach(study: Study) -> SourceReach:
     """What the sources of a rig reach; what is the same in all states is worked out once."""
     return SourceReach(study)
+
+
+def lit_by(study: Study, array: Source, bars: Callable[[Edge], bool]) -> tuple[str, ...]:
+    """The plus inputs of the controllers that an array drives, there and back past what `bars`."""
+    plus, minus = (study.net.walk([end], bars) for end in (array.plus, array.minus))
+    inputs = (one.lit for one in study.rig.sources if one.lit)
+    return tuple(one for one, two in inputs if one in plus and two in minus)

@@ -12,7 +12,7 @@ from typing import Literal
 from rigfolio.isolation.energised import Open, SourceReach, combiners, source_reach
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import Device, Rig, Source, State
-from rigfolio.network import edge_name, ends
+from rigfolio.network import Net, edge_name, ends, net_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -153,6 +153,29 @@ def at_rest(rig: Rig, banks: Mapping[str, Position]) -> Open:
         if place and _is_open(banks.get(device.about.name, "both"), place)
     }
     return Open(combiners(rig) | off)
+
+
+def parked(rig: Rig, banks: Mapping[str, Position]) -> Open:
+    """The same with the plug of a tow vehicle out."""
+    return Open(at_rest(rig, banks).edges | unplugged(rig))
+
+
+@once
+def unplugged(rig: Rig) -> frozenset[str]:
+    """The pins that lead to a tow vehicle, where a battery aboard serves the rig without it."""
+    if not any(source.stores for source in rig.sources):
+        return frozenset()
+    vehicles = [one for one in rig.sources if one.traits.runs_with == "towing"]
+    near = {device.about.name for one in vehicles for device in _plugs_of(net_of(rig), rig, one)}
+    pins = (device for device in rig.devices if device.traits.is_plug)
+    return frozenset(edge_name(pin) for pin in pins if pin.about.name in near)
+
+
+def _plugs_of(net: Net, rig: Rig, vehicle: Source) -> Iterator[Device]:
+    """The pins of plugs that a vehicle leads to."""
+    pins = [device for device in rig.devices if device.traits.is_plug]
+    near = net.walk([vehicle.plus], Open(frozenset(map(edge_name, pins))).bars)
+    return (pin for pin in pins if pin.line in near or pin.load in near)
 
 
 def turned(rig: Rig, state: Open, set_to: Iterable[tuple[str, str]]) -> Open:
@@ -317,17 +340,14 @@ def _master(drive: SourceReach, device: Device, kind: str | None) -> Setting:
 
 def _plugs(drive: SourceReach, found: Mapping[str, Setting]) -> dict[str, Setting]:
     """The plugs between a vehicle and the rig: plugged in while the vehicle supplies."""
-    pins = [d for d in drive.rig.devices if d.traits.is_plug]
-    parted = Open(frozenset(edge_name(device) for device in pins))
     made: dict[str, Setting] = {}
     for source in drive.rig.sources:
-        if source.traits.runs_with != "towing" or not pins:
+        if source.traits.runs_with != "towing":
             continue
-        near = drive.net.walk([source.plus], parted.bars)
         tow = found[source.about.name]
-        for device in pins:
+        for device in _plugs_of(drive.net, drive.rig, source):
             name = device.about.name
-            if name in found or name in made or not (device.line in near or device.load in near):
+            if name in found or name in made:
                 continue
             position: Position = "open" if tow.position == "off" else "closed"
             made[name] = Setting(name, position, f"goes with {source.about.name}", tow.is_sure)

@@ -113,6 +113,13 @@ def unfed_in(study: Study, load: Load) -> tuple[str, ...]:
     )  # fmt: skip
 
 
+def fed_in(study: Study, load: Load) -> tuple[str, ...]:
+    """The states in which some source reaches a load, by name; those of the text first."""
+    drive, rig = source_reach(study), study.rig
+    every = sorted(states_of(study), key=lambda state: not state.is_stated)
+    return tuple(o.name for o in every if load.plus in drive.alive(opened(rig, o)))
+
+
 @once
 def parts_of(study: Study) -> tuple[Part, ...]:
     """Everything that is worth a line in a table of what is live, in the order of a reader."""

@@ -11,9 +11,6 @@ if TYPE_CHECKING:
     from rigfolio.judgement.crowding import (
         see_weighed as see_weighed,
     )
-    from rigfolio.judgement.excerpt import (
-        Lines as Lines,
-    )
     from rigfolio.judgement.folders import (
         INCLUDE as INCLUDE,
         included_path as included_path,
@@ -36,20 +33,20 @@ if TYPE_CHECKING:
         refuse_types as refuse_types,
         written_files as written_files,
     )
-    from rigfolio.judgement.objects import (
+    from rigfolio.judgement.messages import (
+        CAUTION as CAUTION,
+        Lines as Lines,
         as_json as as_json,
+        as_lines as as_lines,
+        as_sarif as as_sarif,
+        as_summary as as_summary,
+        as_text as as_text,
+        by_place as by_place,
         joined_json as joined_json,
         object_of_file as object_of_file,
-        refused_json as refused_json,
-    )
-    from rigfolio.judgement.places import (
-        by_place as by_place,
-        places_of as places_of,
-    )
-    from rigfolio.judgement.report import (
-        CAUTION as CAUTION,
-        as_text as as_text,
         one_message as one_message,
+        places_of as places_of,
+        refused_json as refused_json,
         summary as summary,
     )
     from rigfolio.judgement.result import (
@@ -58,13 +55,6 @@ if TYPE_CHECKING:
         digest as digest,
         job_of as job_of,
         understood as understood,
-    )
-    from rigfolio.judgement.sarif import (
-        as_sarif as as_sarif,
-    )
-    from rigfolio.judgement.short import (
-        as_lines as as_lines,
-        as_summary as as_summary,
     )
     from rigfolio.judgement.trial import (
         proved as proved,
@@ -84,18 +74,14 @@ else:
     __getattr__, __all__ = face(
         __name__,
         crowding="see_weighed",
-        excerpt="Lines",
         folders="INCLUDE included_path rig_files",
         kept="kept_verdicts",
         many="FIRST WORTH_A_PROCESS check_many each_in_turn",
         mending="combined difference differences mended refuse_types written_files",
-        places="by_place places_of",
-        objects="as_json joined_json object_of_file refused_json",
-        report="CAUTION as_text one_message summary",
         result="Result check digest job_of understood",
-        sarif="as_sarif",
-        short="as_lines as_summary",
         trial="proved tried",
         verdict="Asking RigVerdict VerdictForm total verdict_of",
         whole="whole_of",
+        messages="CAUTION Lines as_json as_lines as_sarif as_summary as_text by_place "
+        "joined_json object_of_file one_message places_of refused_json summary",
     )

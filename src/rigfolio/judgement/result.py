@@ -69,6 +69,11 @@ class Result:
         return self.study.book.name if self.study else ""
 
     @property
+    def rig_and_book(self) -> tuple[str, str] | None:
+        """The name of the rig and its rule book; None where the text was not understood."""
+        return (self.study.rig.name, self.book) if self.study else None
+
+    @property
     def digest(self) -> str:
         """Twelve letters that stand for the text."""
         return digest(self.texts)

@@ -110,7 +110,9 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
 
 def _forbids(finding: Finding, edits: Iterable[Edit], moved: Moved) -> bool:
     """Whether a book forbids the very gauge or rating that an edit writes."""
-    if finding.severity not in (Severity.DANGER, Severity.FAULT) or not finding.numbers:
+    is_grave = finding.severity in (Severity.DANGER, Severity.FAULT)
+    if not is_grave or not finding.numbers or finding.until_pulled:
+        # What is so until a wire is pulled is said of that one, not of what is written.
         return False
     at = finding.at.span
     places = [moved(one.span) for one in edits]

@@ -5,10 +5,15 @@ from typing import Literal
 
 from rigfolio.findings import Severity
 from rigfolio.judgement.many import FIRST, check_tried
-from rigfolio.judgement.objects import json_of_file, rig_and_book
-from rigfolio.judgement.report import as_text, closing_lines, messages, number_words
+from rigfolio.judgement.messages import (
+    as_lines,
+    as_text,
+    closing_lines,
+    messages,
+    number_words,
+    summary_lines,
+)
 from rigfolio.judgement.result import Result
-from rigfolio.judgement.short import as_lines, summary_lines
 from rigfolio.record import record, replace
 
 VerdictForm = Literal["text", "lines", "summary", "json"]
@@ -63,7 +68,7 @@ def verdict_of(file: str, asking: Asking) -> tuple[RigVerdict, Mapping[str, byte
     counts.append(sum(one.accepted is not None for one in result.findings))
     made = RigVerdict(
         file, said, errors, closing, result.ends_with(asking.fail_on), tuple(counts), is_judged,
-        rig_and_book(result),
+        result.rig_and_book,
     )  # fmt: skip
     return made, result.raw
 
@@ -73,6 +78,8 @@ def _told(result: Result, asking: Asking) -> tuple[str, str, tuple[str, ...], bo
     is_judged = result.study is not None
     match asking.form:
         case "json":
+            from rigfolio.judgement.messages import json_of_file
+
             return json_of_file(result, asking.fail_on), "", (), is_judged
         case "lines":
             return as_lines([result]), "", (), is_judged

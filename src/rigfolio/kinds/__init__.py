@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.kinds.conditions import (
+        CONDITIONS as CONDITIONS,
+    )
     from rigfolio.kinds.devices import (
         DEVICES as DEVICES,
         USUAL_GUARD as USUAL_GUARD,
@@ -43,6 +46,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        conditions="CONDITIONS",
         sources="OCCASIONS SOURCES SourceKind",
         openings="OPENINGS Opening",
         devices="DEVICES USUAL_GUARD DeviceKind guards in_circuits",

@@ -63,6 +63,10 @@ class DeviceKind:
         Whether its two ends bear line and load on the part itself, and are not to be swapped.
     in_circuit : bool
         Whether it may stand in a circuit, among its wires.
+    has_coil : bool
+        Whether a coil closes it, which is a load of its own.
+    symbol_closed : str
+        The name of the symbol of one that rests closed; empty where nothing is said of its rest.
     """
 
     letter: str
@@ -94,6 +98,8 @@ class DeviceKind:
     in_legend: str = ""
     sided: bool = False
     in_circuit: bool = False
+    has_coil: bool = False
+    symbol_closed: str = ""
 
     @property
     def selects(self) -> bool:
@@ -140,9 +146,10 @@ DEVICES = {
         "Q", "Q", "combiner", opened_by="signal", ends=("1", "2"), alike=True, joins_banks=True,
         needs_rating=True, in_legend="combining relay",
     ),
-    "relay": DeviceKind("Q", "K", "relay", opened_by="signal", needs_rating=True, in_circuit=True),
+    "relay": DeviceKind("Q", "K", "relay", opened_by="signal", has_coil=True, needs_rating=True,
+                        in_circuit=True, symbol_closed="break relay"),
     "switch": DeviceKind("Q", "K", "switch", opened_by="hand", opening="switch", starts_load=True,
-                         in_circuit=True),
+                         in_circuit=True, symbol_closed="break switch"),
     "shunt": DeviceKind("B", "H", "shunt", alike=True, needs_rating=True),
     "connector": DeviceKind("X", "J", "connector", is_plug=True, opening="unplug",
                             in_legend="plug"),

@@ -62,7 +62,9 @@ def tagged_wires(job: Job) -> tuple[TaggedWire, ...]:
     """The pieces of wire that are meant, by panel and slot, then supply and shared returns.
 
     Those of a circuit are meant by its name and that of its panel, those that land on a device by
-    the name of that too. Each of several conductors side by side has tags of its own.
+    the name of that too. Since an earlier version only those are whose tags say something else
+    now: a circuit with a new label keeps its tags. Each of several conductors side by side has
+    tags of its own.
     """
     return tuple(_tagged(job))
 
@@ -73,7 +75,7 @@ def _tagged(job: Job) -> Iterator[TaggedWire]:
     done: set[str] = set()
     for wire in wording.wires_in_order(rig):
         run = by_wire[wire.name]
-        if wire.name in done or not _is_wanted(job, run):
+        if wire.name in done or not _is_meant(job, run):
             continue
         done.update(each.name for each in run)
         name = name_of_run(rig, run)
@@ -100,25 +102,38 @@ def changed_tags(
         Names of conductors; then the name on each tag that is no longer true, and the name on the
         tag that goes in its place, empty where the wire is gone.
     """
-    was: dict[str, list[TaggedWire]] = {}
-    for tagged in tagged_wires(old):
-        was.setdefault(tagged.wire.name, []).append(tagged)
+    were = tuple(tagged_wires(old))
+    # A run is known again by whichever of its wires is.
+    was: dict[str, list[int]] = {}
+    for place, tagged in enumerate(were):
+        for name in dict.fromkeys(wire.name for wire in tagged.run):
+            was.setdefault(name, []).append(place)
+    left = dict.fromkeys(range(len(were)))
     again: set[str] = set()
     off: list[tuple[str, str]] = []
     for tagged in tagged_wires(new):
-        waiting = was.get(same.get(tagged.wire.name, ""), [])
-        before = waiting.pop(0) if waiting else None
+        names = (same.get(wire.name, "") for wire in tagged.run)
+        number = next((n for name in names for n in was.get(name, ()) if n in left), None)
+        before = None if number is None else were[number]
+        if number is not None:
+            del left[number]
         if before is None or before.tags != tagged.tags:
             again.update(wire.name for wire in tagged.run)
         if before is not None and before.tags != tagged.tags:
             off.append((before.tags[0].name, tagged.tags[0].name))
-    off += [(tagged.tags[0].name, "") for waiting in was.values() for tagged in waiting]
+    off += [(were[place].tags[0].name, "") for place in left]
     return frozenset(again), tuple(off)
 
 
-def _is_wanted(job: Job, run: tuple[Conductor, ...]) -> bool:
-    # Where all is wanted nobody needs to know by what.
-    return not job.wish.only or job.wants(*_named_by(job, run))
+def _is_meant(job: Job, run: tuple[Conductor, ...]) -> bool:
+    """Whether a piece of wire gets its tags printed."""
+    since = job.wish.since
+    if since is None:
+        # Where all is wanted nobody needs to know by what.
+        return not job.wish.only or job.wants(*_named_by(job, run))
+    if any(wire.name in since.tags for wire in run):
+        return True
+    return not job.wish.asked.isdisjoint(_named_by(job, run))
 
 
 def _named_by(job: Job, run: tuple[Conductor, ...]) -> Iterator[str]:

@@ -21,6 +21,7 @@ from rigfolio.own_folder import own_folder
 LONGEST_LINE = 2000
 MOST_ERRORS = 100
 _LINES_KEPT = 10_000
+_LINES_KEPT_IN_PLACE = 2_000
 _TAPE = re.compile(
     r"(?P<feet>\d+(?:\.\d+)?)['’′](?:[ ]?(?P<inches>\d+(?:\.\d+)?)(?:[ ](?P<part>\d+/\d+))?[\"″])?"
 )
@@ -187,6 +188,26 @@ def _line(text: str, start: int, end: int, file: str) -> tuple[TextLine | None, 
     return _shown(items, text[start : items[0].span.start]), []
 
 
+_IN_PLACE: dict[tuple[str, int, str], TextLine | None] = {}
+"""Lines that were read without an error, by words, place and file: most of what stands above an
+edit that is tried is the same as before it."""
+
+
+def _line_in_place(
+    text: str, start: int, end: int, file: str
+) -> tuple[TextLine | None, list[Finding]]:
+    """A line as it is read, or as it was read at this place before."""
+    key = text[start:end], start, file
+    if key in _IN_PLACE:
+        return _IN_PLACE[key], []
+    line, found = _line(text, start, end, file)
+    if not found:
+        if len(_IN_PLACE) >= _LINES_KEPT_IN_PLACE:
+            del _IN_PLACE[next(iter(_IN_PLACE))]
+        _IN_PLACE[key] = line
+    return line, found
+
+
 def _shown(items: tuple[Token, ...], indent: str, *, is_cut: bool = False) -> TextLine | None:
     shown = tuple(item for item in items if item.kind != "comma")
     if not shown:
@@ -236,7 +257,7 @@ def parse(
         end = text.find("\n", start)
         end = len(text) if end < 0 else end
         stop = end - 1 if end > start and text[end - 1] == "\r" else end
-        line, problems = _line(text, start, stop, file)
+        line, problems = _line_in_place(text, start, stop, file)
         found += problems
         if line is not None:
             lines.append(line)

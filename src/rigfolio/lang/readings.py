@@ -8,7 +8,9 @@ from rigfolio.lang.typed_reading import meter_unit
 from rigfolio.units import METER_UNITS
 
 _AMOUNT = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*([^\W\d_°][\w°]*)?", re.UNICODE)
-_COMMA = re.compile(r"[+-]?\d+,\d")
+_COMMA = re.compile(r"([+-]?\d+),(\d+)(?!,?\d)\s*([^\W\d_°][\w°]*)?", re.UNICODE)
+_COMMAS = re.compile(r"[+-]?\d+,\d")
+_THOUSANDS = 3
 _BARE = re.compile(r"(?:^|(?<=\s)|(?<=:))[+-]?\d+(?:[.,]\d+)?\s*([^\W\d_][^\W_]*)?(?=[\s,;.]|$)")
 _LINK = re.compile(
     r"(?:\s*[:,]|\s+(?:is|at|reads|shows|measures|has|gets|only))*\s*$", re.IGNORECASE
@@ -34,8 +36,11 @@ def reading_amount(right: Passage) -> tuple[str, float, int]:
         raise right.wrong("no number behind `=`", f"write it as {READING_FORMS}")
     figure, written = number.group(1), number.group(2) or ""
     here = right.part(0, number.end())
-    if _COMMA.match(right.text):
-        raise right.wrong("a decimal comma", "write it with a point: `11.2 V`")
+    comma = _COMMA.match(right.text)
+    if comma is None and _COMMAS.match(right.text):
+        raise right.wrong("commas between digits", "write the figure with a point, and no comma")
+    if comma:
+        raise right.part(0, comma.end()).wrong("a decimal comma", _with_point(*comma.groups()))
     if not written:
         raise here.wrong(f"`{figure}` without a unit", f"`{figure} V`, if volts are meant")
     symbol = meter_unit(written)
@@ -46,6 +51,15 @@ def reading_amount(right: Passage) -> tuple[str, float, int]:
     if unit.kind == "resistance" and value < 0.0:
         raise here.wrong("ohms below zero", "swap the probes: there is current in the part")
     return unit.kind, value, number.end()
+
+
+def _with_point(whole: str, part: str, unit: str | None) -> str:
+    """What was meant by a figure with a comma, in the unit that was written."""
+    behind = f" {unit or 'V'}"
+    meant = f"write it with a point: `{whole}.{part}{behind}`"
+    if len(part) != _THOUSANDS:
+        return meant
+    return f"{meant}, or without a comma if thousands are meant: `{whole}{part}{behind}`"
 
 
 def bare_readings(body: Passage) -> Iterator[tuple[Passage, Passage]]:

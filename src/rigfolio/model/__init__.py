@@ -65,6 +65,7 @@ if TYPE_CHECKING:
         PartKind as PartKind,
         Reading as Reading,
         Symptom as Symptom,
+        Unplaced as Unplaced,
     )
     from rigfolio.model.wire_names import (
         either_order as either_order,
@@ -80,6 +81,6 @@ else:
         asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Panel Problem Photo "
         "PhotoMark Slot State",
         parts="in_place is_found_thinner is_other thinner_of",
-        reading="Done Log Measure PartKind Reading Symptom",
+        reading="Done Log Measure PartKind Reading Symptom Unplaced",
         wire_names="either_order wire_number",
     )

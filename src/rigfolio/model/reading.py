@@ -55,8 +55,22 @@ class Done:
 
 
 @record
+class Unplaced:
+    """An entry that was written of the rig as it once was, and `why` it has no place there now."""
+
+    date: str
+    text: str
+    why: str
+    span: Span
+
+
+@record
 class Log:
-    """Readings and work in the order in which they were written."""
+    """Readings and work in the order in which they were written.
+
+    Readings that have no place in the rig any more stand apart, in `unplaced`.
+    """
 
     readings: tuple[Reading, ...] = ()
     done: tuple[Done, ...] = ()
+    unplaced: tuple[Unplaced, ...] = ()

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
         UnitCurrent as UnitCurrent,
         meshes_of as meshes_of,
     )
+    from rigfolio.network.coils import (
+        coils_of as coils_of,
+        hangs_behind as hangs_behind,
+    )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
     )
@@ -76,6 +80,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
+        coils="coils_of hangs_behind",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends is_guard landing_on loose_ends most_volts net_among "
         "net_of path sides sunlit unguarded_m volts",

@@ -40,11 +40,8 @@ if TYPE_CHECKING:
         usual_ohms as usual_ohms,
     )
     from rigfolio.operating.meter import (
-        NOTHING_WRONG as NOTHING_WRONG,
         Scene as Scene,
         Shown as Shown,
-        Wrong as Wrong,
-        drawn_at as drawn_at,
         edges_of as edges_of,
     )
     from rigfolio.operating.point import (
@@ -65,6 +62,7 @@ if TYPE_CHECKING:
         is_small as is_small,
         judged_bounds as judged_bounds,
         numbered_points as numbered_points,
+        probed as probed,
         short_stages as short_stages,
         shut_words as shut_words,
         stages as stages,
@@ -85,6 +83,11 @@ if TYPE_CHECKING:
         starters_of as starters_of,
         ways_of as ways_of,
     )
+    from rigfolio.operating.wrong import (
+        NOTHING_WRONG as NOTHING_WRONG,
+        Wrong as Wrong,
+        drawn_at as drawn_at,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -93,11 +96,12 @@ else:
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",
         insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
-        meter="NOTHING_WRONG Scene Shown Wrong drawn_at edges_of",
+        meter="Scene Shown edges_of",
         point="STIFF_OHM has_ohm operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         ways="returning_by standing_of starters_of ways_of",
         readings="DEAD_AS_WIRED MeterPoint Stage StageStep bounds_words circuit_step "
-        "is_small judged_bounds numbered_points short_stages shut_words stages "
+        "is_small judged_bounds numbered_points probed short_stages shut_words stages "
         "stages_of",
+        wrong="NOTHING_WRONG Wrong drawn_at",
     )

@@ -11,14 +11,14 @@ from typing import TypeAlias
 
 from rigfolio.books import figure
 from rigfolio.calc import Branch, Condensed, Draw, Network, OperatingPoint, Supply, operating_point
-from rigfolio.findings import Unknown
 from rigfolio.isolation import Open
 from rigfolio.model import Load
 from rigfolio.network import ends
 from rigfolio.operating.insides import untold_ohms
 from rigfolio.operating.point import has_ohm, kept_point, standing, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
-from rigfolio.record import record, replace
+from rigfolio.operating.wrong import NOTHING_WRONG, Contacts, Wrong, coils_in, drawing, summed
+from rigfolio.record import replace
 from rigfolio.study import Study
 
 _STARVED = 0.5
@@ -29,37 +29,6 @@ _PROBE_OHM = 1.0
 Pairs: TypeAlias = frozenset[tuple[str, str]]
 Moved: TypeAlias = tuple[float, float, float]
 Grown: TypeAlias = tuple[tuple[int, float], ...]
-
-
-@record
-class Wrong:
-    """What is wrong, as far as the network knows it.
-
-    `ohm` is resistance added in series to an edge, by name [ohm]; `shunt_ohm` a way from a
-    terminal to another beside all others; `draws` is what a load draws as a share of what it
-    should, `emf` what a source has of its voltage, `inner_ohm` what it has of resistance more.
-    """
-
-    ohm: tuple[tuple[str, float], ...] = ()
-    shunt_ohm: tuple[tuple[str, str, float], ...] = ()
-    draws: tuple[tuple[str, float], ...] = ()
-    emf: tuple[tuple[str, float], ...] = ()
-    inner_ohm: tuple[tuple[str, float], ...] = ()
-    reversed_loads: tuple[str, ...] = ()
-
-    def plus(self, other: "Wrong") -> "Wrong":
-        """Both at once."""
-        return Wrong(
-            self.ohm + other.ohm,
-            self.shunt_ohm + other.shunt_ohm,
-            self.draws + other.draws,
-            self.emf + other.emf,
-            self.inner_ohm + other.inner_ohm,
-            self.reversed_loads + other.reversed_loads,
-        )
-
-
-NOTHING_WRONG = Wrong()
 
 
 class Shown:
@@ -141,8 +110,11 @@ class Scene:
         self.wiring = wiring_in(study, opened)
         is_open = not is_stated and opened.sources == frozenset()
         live = (standing(study, opened) if is_open else None) or self._running()
-        self._given = self.wiring.network(on, live)
         self.branch_of = self.wiring.branch_of
+        self.coils = coils_in(study, self.branch_of)
+        self._given = self.wiring.network(
+            on | drawing(study, self.coils, on, is_stated=is_stated), live
+        )
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
         self._rest = RestVolts(
@@ -180,6 +152,11 @@ class Scene:
         return self._rest.share(self._given.sources[self.supply_of[source]])
 
     @cached_property
+    def contacts(self) -> Contacts:
+        """The contacts of relays that are closed here."""
+        return Contacts(self.study, self.coils, self.solve())
+
+    @cached_property
     def condensed(self) -> Condensed:
         """The network of the scene, reduced to the terminals at which something is on."""
         given = self._given
@@ -205,16 +182,27 @@ class Scene:
         """
         key = (wrong, emf, load, rest)
         if key not in self._shown:
-            added = _added(self, wrong)
-            flipped = frozenset(
-                (each.plus, each.minus)
-                for each in self._given.loads
-                if each.about.name in wrong.reversed_loads
-            )
-            self._shown[key] = Shown(
-                self, self._point(wrong, added, (emf, load, rest)), added, flipped
-            )
+            self._shown[key] = self._dropped_out(wrong, (emf, load, rest))
         return self._shown[key]
+
+    def _dropped_out(self, wrong: Wrong, moved: Moved) -> Shown:
+        """What stands where once the contacts have opened whose coil does not hold them."""
+        open_ohm = figure("joint", "open_ohm")
+        shown, fallen = self._with(wrong, wrong, moved), frozenset[str]()
+        while wrong != NOTHING_WRONG and (now := self.contacts.open_in(shown, wrong) - fallen):
+            fallen |= now
+            more = Wrong(ohm=tuple((edge, open_ohm) for edge in sorted(fallen)))
+            shown = self._with(wrong, wrong.plus(more), moved)
+        return shown
+
+    def _with(self, wrong: Wrong, whole: Wrong, moved: Moved) -> Shown:
+        added = _added(self, whole)
+        flipped = frozenset(
+            (each.plus, each.minus)
+            for each in self._given.loads
+            if each.about.name in wrong.reversed_loads
+        )
+        return Shown(self, self._point(wrong, added, moved), added, flipped)
 
     def _point(self, wrong: Wrong, added: Mapping[int, float], moved: Moved) -> OperatingPoint:
         """The operating point; faults that come to the same on the same way share it.
@@ -225,16 +213,16 @@ class Scene:
         draws = tuple(each for each in wrong.draws if each[0] in self.draw_of)
         weak = tuple(each for each in wrong.emf if each[0] in self.supply_of)
         inner = tuple(each for each in wrong.inner_ohm if each[0] in self.supply_of)
-        key = (grown, draws, weak, inner, moved)
+        key = (grown, draws, weak, inner, wrong.shunt_ohm, moved)
         if key not in self._points:
             self._points[key] = self._settled(wrong, grown, moved)
         return self._points[key]
 
     def _settled(self, wrong: Wrong, grown: Grown, moved: Moved) -> OperatingPoint:
         emf, load, rest = moved
-        supplies = self._supplies(wrong, emf, rest)
-        draws = self._draws(wrong, load)
-        branches = self.condensed.branches(grown)
+        supplies = _supplies(self, wrong, emf, rest)
+        draws = _draws(self, wrong, load)
+        branches = self.condensed.branches(grown) + _shunts(self, wrong)
         point = self._solved(branches, supplies, draws)
         for _ in range(_ROUNDS):
             starved = self._starved(point, draws)
@@ -273,29 +261,6 @@ class Scene:
         drawn = tuple([_renumbered(draw, number) for draw in (*draws, *idle)])
         return kept_point(Network(len(number), branches, supplied, drawn, self._given.converters))
 
-    def _supplies(self, wrong: Wrong, emf: float, rest: float) -> tuple[Supply, ...]:
-        weak, inner = dict(wrong.emf), _summed(wrong.inner_ohm)
-        made = []
-        for source, supply in zip(self._given.sources, self._given.supplies, strict=True):
-            name = source.about.name
-            share, spread = self.rest_share(name)
-            volts = supply.emf_v * (share + rest * spread) * emf * weak.get(name, 1.0)
-            made.append(replace(supply, emf_v=volts, ohm=supply.ohm + inner.get(name, 0.0)))
-        return tuple(made)
-
-    def _draws(self, wrong: Wrong, load: float) -> tuple[Draw, ...]:
-        shares = dict(wrong.draws)
-        made = []
-        for each, draw in zip(self._given.loads, self._given.draws, strict=True):
-            name = each.about.name
-            share = shares.get(name, 1.0) * self.starting.get(name, 1.0) * load
-            if share <= 0.0:
-                made.append(_off(draw))
-                continue
-            value = draw.value / share if draw.kind == "resistance" else draw.value * share
-            made.append(Draw(draw.plus, draw.minus, draw.kind, value))
-        return tuple(made)
-
     def _starved(self, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:
         found = []
         inputs = {converter.draw for converter in self._given.converters}
@@ -313,18 +278,44 @@ class Scene:
         return self.study.nominal_v(load.plus)
 
 
+def _supplies(scene: Scene, wrong: Wrong, emf: float, rest: float) -> tuple[Supply, ...]:
+    weak, inner = dict(wrong.emf), summed(wrong.inner_ohm)
+    made = []
+    for source, supply in zip(scene._given.sources, scene._given.supplies, strict=True):
+        name = source.about.name
+        share, spread = scene.rest_share(name)
+        volts = supply.emf_v * (share + rest * spread) * emf * weak.get(name, 1.0)
+        made.append(replace(supply, emf_v=volts, ohm=supply.ohm + inner.get(name, 0.0)))
+    return tuple(made)
+
+
+def _draws(scene: Scene, wrong: Wrong, load: float) -> tuple[Draw, ...]:
+    shares = dict(wrong.draws)
+    made = []
+    for each, draw in zip(scene._given.loads, scene._given.draws, strict=True):
+        name = each.about.name
+        share = shares.get(name, 1.0) * scene.starting.get(name, 1.0) * load
+        if share <= 0.0:
+            made.append(_off(draw))
+            continue
+        value = draw.value / share if draw.kind == "resistance" else draw.value * share
+        made.append(Draw(draw.plus, draw.minus, draw.kind, value))
+    return tuple(made)
+
+
 def _resistance_ohm(scene: Scene, a: str, b: str, wrong: Wrong) -> float:
     """Resistance between two terminals, as a meter finds it with its own small current [ohm]."""
     node, open_ohm = scene.wiring.node, figure("joint", "open_ohm")
     if a not in node or b not in node:
         return open_ohm
     added = _added(scene, wrong)
-    for place, edge in enumerate(scene.wiring.edges):
-        if getattr(edge, "protects", False):
+    for place, (name, edge) in enumerate(zip(scene.wiring.names, scene.wiring.edges, strict=True)):
+        # In a dead rig no coil holds its contact.
+        if getattr(edge, "protects", False) or name in scene.coils:
             added[place] = open_ohm
     draws = [
         _as_resistance(scene, place, draw)
-        for place, draw in enumerate(scene._draws(wrong, 1.0))
+        for place, draw in enumerate(_draws(scene, wrong, 1.0))
         if draw.value > 0.0
     ]
     shunts = tuple(Branch(node[one], node[two], ohm) for one, two, ohm in wrong.shunt_ohm)
@@ -355,6 +346,13 @@ def _added(scene: Scene, wrong: Wrong) -> dict[int, float]:
     return added
 
 
+def _shunts(scene: Scene, wrong: Wrong) -> tuple[Branch, ...]:
+    """The ways beside all others, between terminals at which something is on."""
+    node, number = scene.wiring.node, scene.condensed.number
+    ends = ((number.get(node[a]), number.get(node[b]), ohm) for a, b, ohm in wrong.shunt_ohm)
+    return tuple(Branch(a, b, ohm) for a, b, ohm in ends if a is not None and b is not None)
+
+
 def _as_resistance(scene: Scene, place: int, draw: Draw) -> Draw:
     """A load that starves, as the resistance that draws its current at its nominal voltage."""
     each = scene._given.loads[place]
@@ -376,17 +374,3 @@ def _off(draw: Draw) -> Draw:
 def edges_of(scene: Scene) -> Mapping[str, tuple[str, str]]:
     """The two terminals of every closed edge, by its name."""
     return dict(zip(scene.wiring.names, (ends(edge) for edge in scene.wiring.edges), strict=True))
-
-
-def drawn_at(load: Load, volts: float) -> float:
-    """What a load draws at a voltage [A]; 0 where it is not known."""
-    current = load.current_a(volts)
-    return 0.0 if isinstance(current, Unknown) else current
-
-
-def _summed(more: tuple[tuple[str, float], ...]) -> Mapping[str, float]:
-    """What is added to each thing, all of it together."""
-    whole: dict[str, float] = {}
-    for name, ohm in more:
-        whole[name] = whole.get(name, 0.0) + ohm
-    return whole

@@ -37,7 +37,7 @@ from rigfolio.page.readings import readings_of
 from rigfolio.record import record, replace
 from rigfolio.refusal import RefusalError
 from rigfolio.reports import clean
-from rigfolio.wording import found_words, verdict_words
+from rigfolio.wording import found_words, how_many, verdict_words
 
 _LOOK_S, _SETTLE_S, _AGAIN_S = 0.03, 0.015, 1.0
 """From one look at the files to the next; how long they have to stay as they are; when a text that
@@ -232,4 +232,8 @@ def _with_log(result: Result, job: Job) -> tuple[Job, str]:
     if heard.found:
         name = log_path(result.file).name
         return job, f"The log is not understood and left aside: `rigfolio log` says why ({name})."
-    return replace(job, log=heard.log), ""
+    many = len(heard.log.unplaced)
+    state = (
+        f"{how_many(many, 'entry')} of the log left aside: `rigfolio log` says why." if many else ""
+    )
+    return replace(job, log=heard.log), state

@@ -26,6 +26,7 @@ from rigfolio.swap import (
     ReadingLine,
     ReadingStage,
     how_to_read,
+    off_remarks,
     reading_stages,
     readings_rest_on,
     sheet_stages,
@@ -37,7 +38,8 @@ def readings_of(job: Job) -> ReadingsShown:
     stages = sheet_stages(job.study)
     seen: Counter[str] = Counter()
     made = []
-    for told, stage in zip(reading_stages(job.study, stages, job.log), stages, strict=True):
+    lines_of = reading_stages(job.study, stages, job.log)
+    for told, stage in zip(lines_of, stages, strict=True):
         steps = []
         for lines, step in zip(told.steps, stage.steps, strict=True):
             points = tuple(
@@ -46,7 +48,7 @@ def readings_of(job: Job) -> ReadingsShown:
             )
             steps.append(StepShown(lines.do, lines.behind, step.circuit, points))
         made.append(StageShown(told.title, told.about, tuple(steps)))
-    how = (f"{HANDS} {FIRST}", how_to_read(), *readings_rest_on(job.study))
+    how = (f"{HANDS} {FIRST}", how_to_read(), *readings_rest_on(job.study), *off_remarks(lines_of))
     return ReadingsShown(how, tuple(map(_blank, BLANK_UNITS)), tuple(made))
 
 

@@ -11,10 +11,10 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.protection.breaking import (
         Replacement as Replacement,
-        broken_ends as broken_ends,
         broken_v as broken_v,
         family_of as family_of,
         kinds_that_break as kinds_that_break,
+        rated_too_low as rated_too_low,
         replacement_of as replacement_of,
         stated_volts as stated_volts,
     )
@@ -91,12 +91,12 @@ if TYPE_CHECKING:
         is_fused as is_fused,
         missing_string_fuses as missing_string_fuses,
         open_circuit_v as open_circuit_v,
+        over_input as over_input,
         string_fuse_fix as string_fuse_fix,
         string_fuse_most_a as string_fuse_most_a,
         string_lead as string_lead,
         sun_sides as sun_sides,
         sun_volts as sun_volts,
-        sure_v as sure_v,
     )
     from rigfolio.protection.ways_out import (
         copper as copper,
@@ -114,8 +114,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        breaking="Replacement broken_ends broken_v family_of kinds_that_break replacement_of "
-        "stated_volts",
+        breaking="Replacement broken_v family_of kinds_that_break "
+        "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_barred "
         "is_device_too_large is_too_large "
@@ -128,9 +128,9 @@ else:
         overload="overload_back overload_out overloaded_of too_much_back",
         returns="ReturnCurrent returns_of start_shares",
         starting="burns_in_a_start is_cranking start_current_a whole_starts",
-        sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v is_fused "
-        "missing_string_fuses open_circuit_v string_fuse_fix string_fuse_most_a string_lead "
-        "sun_sides sun_volts sure_v",
+        sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "
+        "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
+        "string_fuse_most_a string_lead sun_sides sun_volts",
         ways_out="copper fuse_near fuse_or_copper "
         "other_gauge other_rating smaller_device "
         "sure_a unread_source",

@@ -1,15 +1,15 @@
 """What a fuse or breaker has to break, and what may go in where one is taken out."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
-from rigfolio.books import fuse_families, fuse_series, interrupt_a, rated_volts
+from rigfolio.books import are_one_system, fuse_families, fuse_series, interrupt_a, rated_volts
 from rigfolio.findings import Unknown
-from rigfolio.model import Device
+from rigfolio.model import About, Device
 from rigfolio.network import edge_name
 from rigfolio.operating import returning_by
 from rigfolio.protection.sun_side import sun_volts
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import joined_words
 
@@ -98,6 +98,45 @@ def broken_ends(study: Study, device: Device) -> tuple[str, ...]:
     if study.side.get(device.line) != "-" or device.line in sun_volts(study):
         return device.line, device.load
     return returning_by(study).get(edge_name(device), ())
+
+
+@record
+class TooFewVolts:
+    """A part that is rated for fewer volts than stand at its `ends`: those of its circuit [V]."""
+
+    about: About
+    ends: tuple[str, ...]
+    system_v: float
+
+
+@once
+def rated_too_low(study: Study) -> tuple[TooFewVolts, ...]:
+    """Every part with a stated voltage rating that is too low for its circuit."""
+    found = []
+    for about, ends in _rated(study):
+        system_v = max((_most_v(study, end) for end in ends), default=0.0)
+        if about.rated_v is not None and about.rated_v < system_v:
+            found.append(TooFewVolts(about, ends, system_v))
+    return tuple(found)
+
+
+def _most_v(study: Study, end: str) -> float:
+    """The highest volts of a source of the system that a terminal belongs to.
+
+    Another system that is joined to it by a slip is told as that, and not part by part.
+    """
+    own_v, most_v = study.volts.get(end, 0.0), study.most_volts.get(end, 0.0)
+    if end in sun_volts(study):
+        return sun_volts(study)[end]
+    return most_v if are_one_system(most_v, own_v) else own_v
+
+
+def _rated(study: Study) -> Iterator[tuple[About, tuple[str, ...]]]:
+    rig = study.rig
+    yield from ((device.about, broken_ends(study, device)) for device in rig.devices)
+    yield from ((panel.about, (panel.feed, panel.bus)) for panel in rig.panels)
+    yield from ((load.about, (load.plus,)) for load in rig.loads)
+    yield from ((bar.about, (bar.terminal,)) for bar in rig.junctions)
 
 
 def kinds_that_break(current_a: float, volts: float, devices: Iterable[Device]) -> str:

@@ -106,6 +106,38 @@ def daylight_a(array: Source) -> tuple[float, float] | None:
     return short_a * least, short_a * most
 
 
+@record
+class OverInput:
+    """The array of most volts at an input that bears less: sure ones, and those of the cold [V].
+
+    `sure_v` is None where the coldest morning or what modules gain then is not stated.
+    """
+
+    array: Source
+    sure_v: float | None
+    cold: Limit
+    most_v: float
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether it is too much by what the text states alone."""
+        return self.sure_v is not None and is_over(self.sure_v, self.most_v)
+
+
+def over_input(study: Study, side: SunSide) -> OverInput | None:
+    """What an array may give beyond what the input of its controller bears; None where it may not.
+
+    None as well where one of them is not known.
+    """
+    most_v = side.controller.input_most_v
+    known = [(one, cold) for one in side.arrays if (cold := coldest_v(study, one)) is not None]
+    if not isinstance(most_v, float) or not known:
+        return None
+    array, cold = max(known, key=lambda one: sure_v(study, one[0]) or 0.0)
+    found = OverInput(array, sure_v(study, array), cold, most_v)
+    return found if found.is_sure or is_over(cold.value, most_v) else None
+
+
 def back_into(study: Study, array: Source) -> Inflow:
     """What may come back into one string of an array from all others [A].
 

@@ -86,6 +86,7 @@ if TYPE_CHECKING:
     from rigfolio.reading.word import (
         CALLED as CALLED,
         COMMON as COMMON,
+        CONDITION as CONDITION,
         Said as Said,
         Word as Word,
         needs as needs,
@@ -105,6 +106,6 @@ else:
         text="context goes_on known_word own_name read_blocks reference statement",
         wires="add_wire",
         wiring="CONDUCTOR FUSE fuse_problems fuse_said merged wire_facts",
-        word="CALLED COMMON Said Word needs problem",
+        word="CONDITION CALLED COMMON Said Word needs problem",
         logs="ENTRY READ UNIT date_of entries_of read_log",
     )

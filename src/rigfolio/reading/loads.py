@@ -8,6 +8,7 @@ from rigfolio.kinds import DUTIES, USUAL_DUTY, Duty
 from rigfolio.lang import Facts, error, facts
 from rigfolio.model import LoadKind, LoadSaid
 from rigfolio.reading.word import Said
+from rigfolio.record import replace
 from rigfolio.units import Size
 
 LOAD = facts(
@@ -52,23 +53,12 @@ def load_said(said: Said) -> LoadSaid:
     leads = given.all("leads")
     pair = leads[0].value if leads else None
     size, length = pair if isinstance(pair, tuple) else (None, None)
-    return LoadSaid(
-        about=said.about,
-        kind=kind,
-        value=value,
-        duty=_duty(given),
-        runs_on=given.word("duty") == USUAL_DUTY,
-        always_on=given.has("always"),
-        critical=given.has("critical"),
-        drop_share=given.known("drop"),
-        day_share=_day_share(given),
+    return replace(
+        _common(said, kind, value, given.word("nature")),
         starts_at=given.known("starts"),
         start_s=given.known("start_time"),
-        nature=given.word("nature"),
         lead_size=size if isinstance(size, Size | Unknown) else None,
         lead_m=length if isinstance(length, float) else UNKNOWN,
-        rest_a=given.number("rest"),
-        made_for_v=given.known("made_for"),
     )
 
 
@@ -103,6 +93,12 @@ def inverter_said(said: Said) -> LoadSaid:
         kind, value = "current", draws
     elif isinstance(value, float):
         value /= given.known("efficiency") or inverter_efficiency().value
+    return replace(_common(said, kind, value, "inverter"), stated_w=given.known("power"))
+
+
+def _common(said: Said, kind: LoadKind, value: float | Unknown, nature: str) -> LoadSaid:
+    """What may be said of a load and of an inverter alike."""
+    given = said.facts
     return LoadSaid(
         about=said.about,
         kind=kind,
@@ -113,8 +109,7 @@ def inverter_said(said: Said) -> LoadSaid:
         critical=given.has("critical"),
         drop_share=given.known("drop"),
         day_share=_day_share(given),
-        nature="inverter",
-        stated_w=given.known("power"),
+        nature=nature,
         rest_a=given.number("rest"),
         made_for_v=given.known("made_for"),
     )

@@ -7,7 +7,7 @@ from rigfolio.findings import UNKNOWN, Finding
 from rigfolio.kinds import DEVICES, guards
 from rigfolio.lang import Facts, error, facts
 from rigfolio.model import FuseSaid, WireFacts
-from rigfolio.reading.word import Said
+from rigfolio.reading.word import CONDITION, Said
 from rigfolio.values import Place
 
 CONDUCTOR = facts(
@@ -28,7 +28,7 @@ CONDUCTOR = facts(
     "breakout: breakout <length>",
     "found: found <size>",
     "note: note <label>",
-    "condition: scorched|loose|corroded|melted",
+    CONDITION,
 )
 """What may be said of any conductor."""
 

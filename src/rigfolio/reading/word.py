@@ -3,11 +3,14 @@
 from collections.abc import Callable, Iterator
 
 from rigfolio.findings import Finding, Span
-from rigfolio.kinds import guards
+from rigfolio.kinds import CONDITIONS, guards
 from rigfolio.lang import Fact, Facts, One, error, facts, moved
 from rigfolio.model import About, Draft, Gap
 from rigfolio.record import record, replace
 from rigfolio.values import Place
+
+CONDITION = f"condition: {'|'.join(CONDITIONS)}"
+"""What a part may be marked as."""
 
 COMMON = facts(
     "label: <label>",
@@ -15,7 +18,7 @@ COMMON = facts(
     "stud: stud <stud>",
     "torque: torque <torque>",
     "note: note <label>",
-    "condition: scorched|loose|corroded|melted",
+    CONDITION,
 )
 """What may be said of anything that has a name."""
 

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Unknown
 from rigfolio.model import Source
-from rigfolio.protection import coldest_v, open_circuit_v, sun_sides, sure_v
+from rigfolio.protection import SunSide, open_circuit_v, over_input, sun_sides
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import is_over, show, show_limit, show_load
@@ -40,7 +40,7 @@ def check(study: Study) -> Iterator[Finding]:
                 fix="read them on the label of a module",
             )
         if isinstance(most_v, float):
-            yield from _judged(study, side.controller, side.arrays, most_v)
+            yield from _judged(study, side)
         elif most_v is None or isinstance(most_v, Unknown):
             yield RULE.cannot_judge(
                 f"what volts the input of `{side.controller.about.name}` bears is not said",
@@ -50,40 +50,37 @@ def check(study: Study) -> Iterator[Finding]:
             )
 
 
-def _judged(
-    study: Study, controller: Source, arrays: tuple[Source, ...], most_v: float
-) -> Iterator[Finding]:
-    known = [one for one in arrays if coldest_v(study, one) is not None]
-    if not known:
+def _judged(study: Study, side: SunSide) -> Iterator[Finding]:
+    over = over_input(study, side)
+    if over is None:
         return
-    array = max(known, key=lambda one: sure_v(study, one) or 0.0)
-    given_v, cold = sure_v(study, array), coldest_v(study, array)
+    controller, array, most_v = side.controller, over.array, over.most_v
     name = controller.about.name
     bears = f"the input of `{name}` bears {show_limit(most_v, 'V')}"
     others = [(array.about.span, _made_of(array))]
-    fix = Fix(f"fewer modules in series, or {_stronger(study, controller, given_v)}")
-    if given_v is not None and is_over(given_v, most_v):
+    fix = Fix(f"fewer modules in series, or {_stronger(study, controller, over.sure_v)}")
+    if over.is_sure and over.sure_v is not None:
         yield RULE.finding(
-            f"`{array.about.name}` gives up to {show_load(given_v, 'V')}, {bears}",
+            f"`{array.about.name}` gives up to {show_load(over.sure_v, 'V')}, {bears}",
             controller.about.span,
             others=others,
             fix=fix,
-            numbers=(("open_v", given_v), ("limit_v", most_v)),
+            numbers=(("open_v", over.sure_v), ("limit_v", most_v)),
         )
-    elif cold is not None and is_over(cold.value, most_v):
-        asked = f"; {cold.how}" if cold.how else ""
-        yield RULE.finding(
-            f"`{array.about.name}` may give {show_load(cold.value, 'V')} in the cold, "
-            f"{bears}{asked}",
-            controller.about.span,
-            others=others,
-            source=cold.source,
-            fix=Fix("say `coldest` of the rig and what the modules gain `a degree colder`")
-            if cold.how
-            else fix,
-            numbers=(("open_v", cold.value), ("limit_v", most_v)),
-            severity=Severity.ADVICE,
-        )
+        return
+    cold = over.cold
+    asked = f"; {cold.how}" if cold.how else ""
+    yield RULE.finding(
+        f"`{array.about.name}` may give {show_load(cold.value, 'V')} in the cold, {bears}{asked}",
+        controller.about.span,
+        others=others,
+        source=cold.source,
+        fix=Fix("say `coldest` of the rig and what the modules gain `a degree colder`")
+        if cold.how
+        else fix,
+        numbers=(("open_v", cold.value), ("limit_v", most_v)),
+        severity=Severity.ADVICE,
+    )
 
 
 def _stronger(study: Study, controller: Source, given_v: float | None) -> str:

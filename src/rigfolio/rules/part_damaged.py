@@ -7,6 +7,7 @@ large. A new part in the old place looks the same after a season, unless the cau
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
+from rigfolio.kinds import CONDITIONS
 from rigfolio.model import About
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -18,19 +19,6 @@ RULE = Rule(
     Citation("a trace of heat or damp is followed to its cause", "common practice"),
     also=(Severity.ADVICE,),
 )
-_SEVERITY = {"loose": Severity.ADVICE, "corroded": Severity.ADVICE}
-_HEAT = (
-    "find the cause before anything is renewed: compare what runs through it with its rating, "
-    "measure the drop across its joints under load, then renew the part and what the heat reached"
-)
-_WAY_OUT = {
-    "scorched": _HEAT,
-    "melted": _HEAT,
-    "loose": "with the power off, tighten it to its maker's torque and pull at it; see what let it "
-    "work loose and whether it has run hot",
-    "corroded": "with the power off, cut back to bright copper and renew the terminal; see where "
-    "the damp comes in",
-}
 
 
 def check(study: Study) -> Iterator[Finding]:
@@ -67,9 +55,9 @@ def _abouts(study: Study) -> Iterator[About]:
 
 
 def _finding(name: str, condition: str, span: Span) -> Finding:
-    return RULE.finding(
-        f"{name} is {condition}",
-        span,
-        fix=Fix(_WAY_OUT[condition]),
-        severity=_SEVERITY.get(condition),
+    kind = CONDITIONS[condition]
+    way_out = (
+        f"{kind.cause}, then {kind.mend}" if kind.cause else f"with the power off, {kind.mend}"
     )
+    severity = None if kind.of_heat else Severity.ADVICE
+    return RULE.finding(f"{name} is {condition}", span, fix=Fix(way_out), severity=severity)

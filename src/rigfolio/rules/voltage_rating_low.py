@@ -12,11 +12,11 @@ morning where the text tells it.
 
 from collections.abc import Iterator
 
-from rigfolio.books import RatedVolts, are_one_system, family_words, rated_volts
+from rigfolio.books import RatedVolts, family_words, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.kinds import plural
-from rigfolio.model import About, Device
-from rigfolio.protection import broken_ends, broken_v, sun_volts
+from rigfolio.model import Device
+from rigfolio.protection import broken_v, rated_too_low
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -34,12 +34,9 @@ _NAMED = 4
 
 def check(study: Study) -> Iterator[Finding]:
     """Every part with a stated voltage rating, then every fuse and breaker without."""
-    for about, ends in _parts(study):
-        if about.rated_v is None or not ends:
-            continue
-        system_v = max(_most_v(study, end) for end in ends)
-        if about.rated_v >= system_v:
-            continue
+    for low in rated_too_low(study):
+        about, system_v = low.about, low.system_v
+        assert about.rated_v is not None  # noqa: S101
         yield RULE.finding(
             f"`{about.name}` is rated {show_limit(about.rated_v, 'V')}, its circuit has "
             f"{show_load(system_v, 'V')}",
@@ -48,25 +45,6 @@ def check(study: Study) -> Iterator[Finding]:
             numbers=(("rated_v", about.rated_v), ("system_v", system_v)),
         )
     yield from _of_kinds(study)
-
-
-def _most_v(study: Study, end: str) -> float:
-    """The highest volts of a source of the system that a terminal belongs to.
-
-    Another system that is joined to it by a slip is told as that, and not part by part.
-    """
-    own_v, most_v = study.volts.get(end, 0.0), study.most_volts.get(end, 0.0)
-    if end in sun_volts(study):
-        return sun_volts(study)[end]
-    return most_v if are_one_system(most_v, own_v) else own_v
-
-
-def _parts(study: Study) -> Iterator[tuple[About, tuple[str, ...]]]:
-    rig = study.rig
-    yield from ((device.about, broken_ends(study, device)) for device in rig.devices)
-    yield from ((panel.about, (panel.feed, panel.bus)) for panel in rig.panels)
-    yield from ((load.about, (load.plus,)) for load in rig.loads)
-    yield from ((bar.about, (bar.terminal,)) for bar in rig.junctions)
 
 
 def _of_kinds(study: Study) -> Iterator[Finding]:

@@ -75,7 +75,7 @@ def _tables(job: Job) -> Iterator[Table]:
     found = reading_stages(
         job.study, every_stage(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
-    for words in readings_remarks(job.study, job.wish.since, has_any=bool(found)):
+    for words in readings_remarks(job.study, job.wish.since, found):
         yield prose("", words)
     for stage in found:
         rows = (Row((stage.about,)), *_rows(stage))

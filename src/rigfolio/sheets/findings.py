@@ -23,7 +23,7 @@ from rigfolio.draw import (
     block,
     body,
     flat,
-    flow,
+    flow_close,
     numbered,
     prose,
     rect,
@@ -61,7 +61,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the findings need."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     head_mm = _HEAD_MM + _LINE_MM * _LINES + _VERDICT_MM + 4
-    bodies = list(flow(_tables(job), area, taken_mm=head_mm))
+    bodies = list(flow_close(tuple(_tables(job)), area, taken_mm=head_mm))
     here = _grave_here(bodies[0])
     more = len(_graves(job)) - here
     bodies[0] = (*_head(job, area, _verdict(job, here if more else None)), *bodies[0])

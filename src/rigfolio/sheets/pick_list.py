@@ -92,7 +92,7 @@ def _asked(job: Job) -> tuple[frozenset[str], Again | None, Marks]:
     tags = sum(len(one.tags) for one in tagged_wires(job))
     # With nothing to be printed again, no name is asked for, and that would mean all of them.
     if job.wish.since is not None and not job.wish.only:
-        labels, tags = (), 0
+        labels = ()
     slots = sum(1 for label in labels if label.above)
     return job.wish.only, job.wish.since, Marks(tags, slots, len(labels) - slots)
 

@@ -24,7 +24,7 @@ from rigfolio.isolation import Meaning, meanings
 from rigfolio.job import Job
 from rigfolio.model import Panel, Rig
 from rigfolio.record import record, replace
-from rigfolio.reports import DEAD, DEFERS, REASONED, Report
+from rigfolio.reports import DEAD, DEFERS, REASONED, Report, ReportTable, Value
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.wording import called, on_paper
 
@@ -55,10 +55,15 @@ class _Look:
     size_pt: float
     left_out: frozenset[str] = frozenset()
     """Kinds of parts without a line of their own."""
+    is_joined: bool = False
+    """Whether parts of which the same is said in every state share a line."""
 
 
 _BESIDE, _ENDS = frozenset({"device"}), frozenset({"device", "end"})
-_LOOKS = (_Look(9.0), _Look(8.0), _Look(8.0, _BESIDE), _Look(8.0, _ENDS), _Look(7.0, _ENDS))
+_LOOKS = (
+    _Look(9.0), _Look(8.0), _Look(8.0, _BESIDE), _Look(8.0, _ENDS),
+    _Look(8.0, _ENDS, is_joined=True), _Look(7.0, _ENDS, is_joined=True),
+)  # fmt: skip
 _SHORT = "Ends of fuses and of wires are left out here; `rigfolio live` lists them."
 
 
@@ -155,9 +160,20 @@ def _live(live: Report, look: _Look) -> Table:
     (table,) = live.tables("live")
     shown = zip(table.rows, table.cells("kind"), strict=True)
     table = replace(table, rows=tuple(row for row, kind in shown if kind not in look.left_out))
+    if look.is_joined:
+        table = replace(table, rows=tuple(_joined(table)))
     setting = _setting(live, "part")
     rows = rows_of([*live.tables("set_by"), table], setting)
     return Table(columns_of(setting), rows, "What is live in which state", look.size_pt)
+
+
+def _joined(table: ReportTable) -> Iterator[tuple[Value, ...]]:
+    """Parts of which the same is said in every state in one line, where the first of them stood."""
+    alike: dict[tuple[Value, ...], list[tuple[Value, Value]]] = {}
+    for row in table.rows:
+        alike.setdefault(row[2:], []).append((row[0], row[1]))
+    for cells, held in alike.items():
+        yield (held[0][0], "; ".join(str(part) for _, part in held), *cells)
 
 
 def _legend(rig: Rig, live: Report, *more: str) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from rigfolio.draw import Cell, Column, Page, Paper, Row, Table, body, flow, numbered, prose
 from rigfolio.findings import Unknown
 from rigfolio.job import Job
+from rigfolio.kinds import CONDITIONS
 from rigfolio.labels import parted, picture_marks
 from rigfolio.model import Panel, Rig
 from rigfolio.reports import HANDS
@@ -50,7 +51,7 @@ _HOW = (
     "and write it under found even where it agrees with the mark beside the slot; belongs is what "
     "should be there. Length: one way, along the wire. Wires: how many land on the terminal. Tail: "
     "how much of the wire hangs out of the loom. Leaves loom at: how far along the panel from the "
-    "middle of slot 1. Condition: scorched, melted, corroded, loose. Draws: amperes or watts of "
+    f"middle of slot 1. Condition: {', '.join(CONDITIONS)}. Draws: amperes or watts of "
     "each load. Several loads are parted by semicolons, and so is what they draw. Plate: what is "
     "printed on a battery, a panel, a source.",
     "An empty field is a blank to be filled in, a dash asks for nothing. What is printed is what "

@@ -97,7 +97,7 @@ def _tables(job: Job) -> Iterator[Table]:
     found = reading_stages(
         job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )
-    for words in readings_remarks(job.study, job.wish.since, has_any=bool(found)):
+    for words in readings_remarks(job.study, job.wish.since, found):
         yield prose("", words)
     for stage in found:
         is_paired = any(len(step.lines) > 1 for step in stage.steps) or stage.is_dead

@@ -4,9 +4,19 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain, repeat, zip_longest
 
-from rigfolio.draw import Column, Page, Row, Table, body, flow, flow_on, numbered, pieces, prose
+from rigfolio.draw import (
+    Column,
+    Page,
+    Row,
+    Table,
+    body,
+    flow_close,
+    flow_on,
+    numbered,
+    pieces,
+    prose,
+)
 from rigfolio.job import Job
-from rigfolio.record import replace
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import CAUTIONS, Task, WorkPart, work, work_elsewhere, work_in_hand, work_since
 from rigfolio.wording import states_no
@@ -25,8 +35,6 @@ _CLEARLY = 0.93
 _ENDLESS_MM = 1e5
 _MOST_DO, _MOST_SEE = 500, 280
 """Letters that twelve lines of a cell hold, however wide they are."""
-_CLOSER_PT, _CLOSE_MM = (8.0, 7.5, 7.0), 0.35
-"""Less air first; smaller type only where that alone saves no page."""
 _BOX = "☐"
 _HOW = (
     "In this order; tick each step when it is done. Stop where something is not as it says here: "
@@ -40,10 +48,7 @@ def pages(job: Job) -> tuple[Page, ...]:
     """As many pages as the panels need, one panel behind the other."""
     area = body(job.paper.width_mm, job.paper.height_mm)
     tables = [table for tables in _by_panel(job, area[2]) for table in tables]
-    bodies = flow(tables, area)
-    for size_pt in _CLOSER_PT:
-        closer = flow([_closer(table, size_pt) for table in tables], area)
-        bodies = closer if len(closer) < len(bodies) else bodies
+    bodies = flow_close(tables, area)
     return numbered(
         job.paper, SHEET.title, job.strip, bodies, note="Done on, by: ______________________"
     )
@@ -57,7 +62,9 @@ def content(job: Job) -> Iterator[SheetPart]:
         in_hand = work_in_hand(study, panel.about.name)
         yield SheetPart((str(panel.about), _told_of(part for part in in_hand if part.tasks)))
     for name in names:
-        yield SheetPart(_told_of(work(study, name, hands_over=name == names[-1])))
+        is_first = name == names[0]
+        parts = work(study, name, hands_over=name == names[-1], is_first=is_first)
+        yield SheetPart(_told_of(parts))
 
 
 def _told_of(parts: Iterable[WorkPart]) -> tuple[object, ...]:
@@ -66,11 +73,6 @@ def _told_of(parts: Iterable[WorkPart]) -> tuple[object, ...]:
         (part.title, part.about, part.is_list, tuple((task.do, task.see) for task in part.tasks))
         for part in parts
     )
-
-
-def _closer(table: Table, size_pt: float) -> Table:
-    """A table in a little less room, where that saves a page."""
-    return replace(table, size_pt=min(table.size_pt, size_pt), pad_mm=min(table.pad_mm, _CLOSE_MM))
 
 
 def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
@@ -94,7 +96,15 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
         cautions = (*CAUTIONS, _HOW) if number == 0 else ()
         yield [
             prose(f"Work at {panel.about}", *cautions, *(_AGAIN if number else ())),
-            *_tables(work(job.study, panel.about.name, hands_over=panel is panels[-1]), wide_mm),
+            *_tables(
+                work(
+                    job.study,
+                    panel.about.name,
+                    hands_over=panel is panels[-1],
+                    is_first=not number,
+                ),
+                wide_mm,
+            ),
         ]
     if not panels and not outside:
         yield [prose("", *CAUTIONS, states_no("panel", so="there is no plan to be made yet"))]

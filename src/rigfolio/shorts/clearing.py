@@ -74,7 +74,8 @@ class SourceEnd:
 
     `window` is the time in which the first device on its way opens; infinite where none does, None
     where that cannot be told. `by` is that device. `is_limited` says that the source gives no more
-    than its own limit and others drive the fault, `is_beyond` that the time is that of a last gate.
+    than its own limit and others drive the fault, `is_beyond` that the time is no more than a
+    bound: of a last gate, or beside a device whose time no table tells and which is loaded more.
     `wires` are the conductors on its way, by name. `first` is the device there that is overloaded
     most: it opens first, whether or not a table tells when. `is_parted` is whether what opens for
     the others leaves it no way to the fault.
@@ -226,7 +227,10 @@ def _source_end(
     opens = most.device if most is not None and most.overload > 1.0 else None
     if first is None or window is None:
         return SourceEnd(source, window, None, is_limited, wires=wires, first=opens)
-    return SourceEnd(source, window, first.device, is_limited, first.beyond, wires, opens)
+    # One of which no table tells, and that is overloaded more, may open far sooner.
+    untold = (one.overload for one in own if _is_untold(one))
+    is_bound = first.beyond or max(untold, default=0.0) > first.overload
+    return SourceEnd(source, window, first.device, is_limited, is_bound, wires, opens)
 
 
 def _while_others_feed(
@@ -286,7 +290,7 @@ def _on(blows: Iterable[Blow], edges: Iterable[Edge]) -> list[Blow]:
 def _first_to_open(blows: Sequence[Blow]) -> tuple[Window | None, Blow | None]:
     """When the first of some devices in a row opens, and which one is sure to."""
     timed = [one for one in blows if one.window is not None]
-    open_ended = any(one.speed in ("no table", "no rating") for one in blows)
+    open_ended = any(_is_untold(one) for one in blows)
     if not timed:
         return (None if open_ended else _NEVER), None
     first = min(timed, key=lambda one: one.window.max_s if one.window else math.inf)
@@ -297,6 +301,11 @@ def _first_to_open(blows: Sequence[Blow]) -> tuple[Window | None, Blow | None]:
     # A device without a table may open sooner than any other.
     min_s = 0.0 if open_ended else min(window.min_s for window in windows)
     return Window(min_s, max_s), None if math.isinf(max_s) else first
+
+
+def _is_untold(one: Blow) -> bool:
+    """Whether a device may open, in a time that no table tells."""
+    return one.speed in ("no table", "no rating")
 
 
 def _sets_no_least(device: Device) -> bool:

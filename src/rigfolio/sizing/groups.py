@@ -138,7 +138,11 @@ def _feed(study: Study, wires: list[Conductor], devices: tuple[Device, ...]) -> 
     driving = [s for s in study.rig.sources if s.plus in ends and not s.stores]
     fed += [str(s.about) for s in driving if not s.traits.by_light]
     lit = [str(s.about) for s in driving if s.traits.by_light]
-    if fed:
+    banks = [str(s.about) for s in study.rig.sources if s.plus in ends and s.stores]
+    if fed and banks:
+        # Nothing guards what stands on the posts of a bank: it is one with the lead of that.
+        label = f"lead of {' and '.join((*banks, *fed))}"
+    elif fed:
         label = f"feed of {' and '.join(fed)}"
     elif lit:
         label = f"lead of {' and '.join(lit)}"

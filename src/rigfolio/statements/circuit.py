@@ -7,6 +7,7 @@ from rigfolio.kinds import in_circuits
 from rigfolio.lang import facts
 from rigfolio.model import CircuitSaid, Draft, Junction, LoadSaid, ReturnSaid, RunSaid, SeriesSaid
 from rigfolio.reading import (
+    CONDITION,
     FUSE,
     Said,
     Word,
@@ -34,7 +35,7 @@ WORD = Word(
             "stays: stays put",
             "beside: beside <place>",
             "note: note <label>",
-            "condition: scorched|loose|corroded|melted",
+            CONDITION,
         ),
         *FUSE,
     ),

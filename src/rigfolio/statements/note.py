@@ -2,12 +2,12 @@
 
 from rigfolio.lang import facts
 from rigfolio.model import Draft, NoteSaid
-from rigfolio.reading import Said, Word, needs
+from rigfolio.reading import CONDITION, Said, Word, needs
 
 WORD = Word(
     "note",
     ("<thing>",),
-    facts("text: <label>", "condition: scorched|loose|corroded|melted"),
+    facts("text: <label>", CONDITION),
     also=("remark, comment",),
 )
 

@@ -3,12 +3,12 @@
 import re
 from collections.abc import Mapping
 
+from rigfolio.kinds import CONDITIONS
 from rigfolio.nearness import ENOUGH, nearest
 from rigfolio.reading import context
 from rigfolio.surveys.columns import Column, Heading
 from rigfolio.surveys.quantities import ReadCell, is_read, quantity
 
-CONDITIONS = ("scorched", "loose", "corroded", "melted")
 NO_COLOUR = "no colour that is known, such as `red/black`"
 NO_COUNT = "no whole number"
 NO_MARK = f"nearly {', '.join(f'`{word}`' for word in CONDITIONS)}"
@@ -21,15 +21,7 @@ _KINDS: Mapping[Column, str] = {
 _LONGEST = 80
 _LONGEST_LIST = 600
 
-_MARKS: Mapping[str, tuple[str, ...]] = {
-    "scorched": ("scorched", "burnt", "burned", "burn", "charred", "browned", "singed", "toasted",
-                 "overheated", "heat marks", "cooked", "discoloured", "discolored"),
-    "melted": ("melted", "melting", "molten", "melty", "melt"),
-    "corroded": ("corroded", "corrosion", "rusty", "rust", "rusted", "green", "verdigris", "damp",
-                 "oxidised", "oxidized", "wet"),
-    "loose": ("loose", "wobbly", "wobbles", "not tight", "slack", "falls out"),
-}  # fmt: skip
-_MARK_OF = {word: mark for mark, words in _MARKS.items() for word in words}
+_MARK_OF = {word: mark for mark, kind in CONDITIONS.items() for word in kind.called}
 _FINE = frozenset({
     "ok", "okay", "o.k.", "good", "fine", "clean", "none", "nothing", "no", "n/a", "na", "tight",
     "dry", "sound", "like new", "new", "looks good", "looks ok", "all good", "✓",

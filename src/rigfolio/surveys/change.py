@@ -1,6 +1,6 @@
 """What a survey changes in a text, and what it says of that, row by row."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import isclose
 
 from rigfolio.findings import UNKNOWN, Edit, Span
@@ -12,7 +12,7 @@ from rigfolio.surveys.statement_index import StatementIndex, read_statement
 from rigfolio.surveys.told import Spelt, Surveyed, Trouble
 from rigfolio.wording import length_words
 
-_LONGEST_NOTE = 80
+LONGEST_NOTE = 80
 _LINES = ("wire", "circuit")
 """Statements of which a fuse is a part: only what is printed on that fuse is a plate."""
 _NO_FUSE_PLATE = (
@@ -137,11 +137,20 @@ class SurveyChange:
             return
         span = said.facts.span("note")
         if span is None:
-            self.put(row, said, f'note "{"; ".join(new)[:_LONGEST_NOTE]}"', "note")
-        elif len(whole) <= _LONGEST_NOTE:
+            self.put(row, said, f'note "{self.noted(row, new)}"', "note")
+        elif len(whole) <= LONGEST_NOTE:
             self.replace(row, span, f'note "{whole}"', f'note "{whole}"')
-        elif not "; ".join(new).startswith(known) or len(known) < _LONGEST_NOTE:
+        else:
             self.told(row, f"the text notes `{known}`, the survey `{'; '.join(new)}`")
+
+    def noted(self, row: Surveyed, parts: Sequence[str]) -> str:
+        """As much of a note as a text has room for; the rest is told."""
+        whole = "; ".join(parts)
+        kept = whole[:LONGEST_NOTE]
+        if kept != whole:
+            rest = whole[LONGEST_NOTE:]
+            self.told(row, f"a note has room for {LONGEST_NOTE} letters: `{rest}` is NOT TAKEN")
+        return kept
 
 
 def note_words(row: Surveyed, kept: str = "") -> list[str]:

@@ -5,7 +5,7 @@ is told, and the text stays as it is. The same survey put in again changes nothi
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from rigfolio.findings import Edit, Span
 from rigfolio.kinds import guards
@@ -16,12 +16,12 @@ from rigfolio.record import record
 from rigfolio.surveys.change import SurveyChange, is_same
 from rigfolio.surveys.columns import Column
 from rigfolio.surveys.loads import put_draws, put_loads
-from rigfolio.surveys.new_part import part_text
+from rigfolio.surveys.new_part import put_part
 from rigfolio.surveys.rows import Survey
 from rigfolio.surveys.slots import put_slot, slot_of
 from rigfolio.surveys.statement_index import StatementIndex, read_statement
 from rigfolio.surveys.told import Spelt, Surveyed, Trouble
-from rigfolio.wording import Named, finder_of, one_of
+from rigfolio.wording import Named, end_words, finder_of, one_of
 
 _KEYS: Mapping[Column, str] = {
     "colour": "colour", "gauge": "size", "length": "length", "tail": "tail",
@@ -97,9 +97,9 @@ class _Filling:
             {_about(self.rig, one).span for one in found}
         ) == 1:
             found = found[:1]  # The outputs of one charger are one part that a person finds.
-        if not found and (text := part_text(row)):
-            self.change.add(row, row.place, text, "added; no wire of the text leads to it yet")
-        elif len(found) > 1:
+        if not found and put_part(row, self.change):
+            return
+        if len(found) > 1:
             words = f"{len(found)} parts are called `{row.place}`: {one_of(found)}"
             self.change.trouble.append(Trouble(row.line, words))
         elif not found:
@@ -139,6 +139,7 @@ class _Filling:
     def _wire(self, row: Surveyed, wire: Conductor) -> None:
         said = self._statement(row, wire.span)
         if said is not None:
+            self._no_label(row, _ends_of(self.rig, wire))
             self._into(row, said, _OF_WIRE)
             self.change.condition(row, said, wire.condition)
             self.change.note(row, said, wire.note)
@@ -159,6 +160,7 @@ class _Filling:
         self._rating(row, said, device)
         self.change.plate(row, said)
         if device.on_wire:
+            self._no_label(row, (f"{device.kind} on it",))
             self._left(row, ("found", "belongs", "plate"), ("name",))
             return
         self.change.condition(row, said, device.about.condition)
@@ -189,6 +191,9 @@ class _Filling:
         keeps = device.protects and bool(belongs or is_known)
         rating = belongs if keeps else found or belongs
         key = "rating" if not device.on_wire else next(g for g in guards() if said.facts.has(g))
+        if found and belongs and not keeps and found != belongs:
+            words = f"it has one rating, which is read on it: belongs `{belongs}` is NOT TAKEN"
+            self.change.told(row, words)
         if rating:
             words = rating if key == "rating" else f"{key} {rating}"
             self.change.fact(row, said, key, words, "belongs" if keeps or not found else "found")
@@ -224,8 +229,15 @@ class _Filling:
             name = re.sub(rf"^{re.escape(said.word)}\b\s*", "", name, flags=re.IGNORECASE)
         if name and not label:
             self.change.put(row, said, f'"{name}"', "name")
-        elif tells and name and name.casefold() != label.casefold():
+        elif name and not _ends_in(name, label, whole=tells):
             self.change.told(row, f"the text calls it `{label}`, the survey `{name}`")
+
+    def _no_label(self, row: Surveyed, known: Collection[str]) -> None:
+        """Tell a name of what is called by its place alone, where it is not the printed one."""
+        name = row.cells.get("name", "")
+        if name and name not in known:
+            words = f"it is called by where it is: name `{name}` is NOT TAKEN, write it as a note"
+            self.change.told(row, words)
 
     def _into(self, row: Surveyed, said: Said, columns: Sequence[Column]) -> None:
         """Fill in what a statement asks for or does not say yet."""
@@ -256,6 +268,19 @@ class _Filling:
                 row, "it has no statement of its own in the text; write it at its wire"
             )
         return said
+
+
+def _ends_of(rig: Rig, wire: Conductor) -> frozenset[str]:
+    """How both ends of a wire may be printed, whatever parts it on its way."""
+    pieces = [one for one in rig.conductors if one.span == wire.span]
+    starts, ends = {one.a for one in pieces}, {one.b for one in pieces}
+    return frozenset(f"{end_words(rig, a)} to {end_words(rig, b)}" for a in starts for b in ends)
+
+
+def _ends_in(name: str, label: str, *, whole: bool) -> bool:
+    """Whether a name is a label, or, where it need not be the whole of it, has its kind before."""
+    name, label = name.casefold(), label.casefold()
+    return name == label or (not whole and name.endswith(f" {label}"))
 
 
 def _about(rig: Rig, part: Named) -> About:

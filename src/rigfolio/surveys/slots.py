@@ -2,8 +2,9 @@
 
 import re
 
-from rigfolio.model import Panel, Rig
+from rigfolio.model import Panel, Rig, Slot
 from rigfolio.surveys.change import SurveyChange
+from rigfolio.surveys.columns import Column
 from rigfolio.surveys.loads import loads_of
 from rigfolio.surveys.new_circuit import NOBODY, circuit_text
 from rigfolio.surveys.told import Surveyed, Trouble
@@ -56,35 +57,44 @@ def put_slot(
     said = row.cells.get("name", "").casefold()
     place = f"{name}.{number}"
     if kept is not None:
-        if not _is_kept(row, kept.label):
-            _not_taken(row, place, kept.use, kept.label, change)
+        _put_kept(row, kept, _noted(rig, place), change)
     elif said in _KEPT and len(row.cells) == 1:
         use = "blank" if said == "blank" else "spare"
         change.add(row, place, f"slot {place} {use}\n", f"added as {use}")
     elif row.cells:
         loads = loads_of(row, change, has_commas=has_commas)
-        text = circuit_text(row, place, loads or [(NOBODY, "? A")])
+        text = circuit_text(row, place, loads or [(NOBODY, "? A")], change)
         change.add(row, place, text, "added as a circuit")
     return True
 
 
-def _not_taken(row: Surveyed, place: str, use: str, label: str, change: SurveyChange) -> None:
-    """Tell each cell of a slot that is no longer free as the text has it.
+def _put_kept(row: Surveyed, kept: Slot, noted: str, change: SurveyChange) -> None:
+    """Keep what is noted of a slot that is kept free, and tell each cell that says it is not.
 
     A wire that comes out of a slot that is free on paper may be live: not one cell is passed over.
     """
-    for column, cell in row.cells.items():
-        if column == "name" and cell.casefold() in (*_KEPT, label.casefold()):
-            continue
+    beyond = [column for column in row.cells if not _is_free(column, row.cells[column], kept)]
+    note = row.cells.get("note", "")
+    if note and not beyond:
+        if note.casefold() not in noted.casefold():
+            change.add(row, kept.place, f'note {kept.place} "{note}"\n', f'note "{note}"')
+        return
+    told: tuple[Column, ...] = (*beyond, "note") if note else tuple(beyond)
+    for column in told:
         words = (
-            f"the text says it is {use}: {column} `{cell}` is NOT TAKEN; take `slot {place} {use}` "
-            "out of the text and put the table in again"
+            f"the text says it is {kept.use}: {column} `{row.cells[column]}` is NOT TAKEN; take "
+            f"`slot {kept.place} {kept.use}` out of the text and put the table in again"
         )
         change.told(row, words)
 
 
-def _is_kept(row: Surveyed, label: str) -> bool:
-    """Whether a row says of a slot that is kept free no more than that."""
-    said = row.cells.get("name", "").casefold()
-    named = not said or said in _KEPT or said == label.casefold()
-    return named and all(column in ("name", "note", "wires") for column in row.cells)
+def _is_free(column: Column, cell: str, kept: Slot) -> bool:
+    """Whether a cell says no more than that a slot is free, or something to be noted of it."""
+    if column == "name":
+        return cell.casefold() in (*_KEPT, kept.label.casefold())
+    return column == "note" or (column == "wires" and cell == "0")
+
+
+def _noted(rig: Rig, place: str) -> str:
+    """What the text notes of a slot by itself."""
+    return "; ".join(one.note for one in rig.remarks if one.place == place)

@@ -41,6 +41,9 @@ if TYPE_CHECKING:
         ReadingStage as ReadingStage,
         ReadingStep as ReadingStep,
         how_to_read as how_to_read,
+        is_off as is_off,
+        off_remarks as off_remarks,
+        point_of as point_of,
         reading_stages as reading_stages,
         readings_remarks as readings_remarks,
         readings_rest_on as readings_rest_on,
@@ -85,9 +88,9 @@ else:
         power="Task WorkPart",
         purchases="Marks Pick picks picks_in_turn",
         spares="fuses_fitted",
-        readings="ReadingLine ReadingStage ReadingStep reading_stages readings_remarks "
-        "how_to_read "
-        "readings_rest_on readings_table told_of_circuit told_by_part",
+        readings="ReadingLine ReadingStage ReadingStep how_to_read is_off off_remarks "
+        "point_of reading_stages readings_remarks readings_rest_on readings_table "
+        "told_of_circuit told_by_part",
         repairs="work_elsewhere",
         retest="wanted_since",
         roof="every_stage sheet_stages",

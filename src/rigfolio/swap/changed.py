@@ -25,6 +25,7 @@ from rigfolio.swap.fitting import (
     torque_words,
 )
 from rigfolio.swap.notes import notes_at
+from rigfolio.swap.plan import work_in_hand
 from rigfolio.swap.power import (
     BEFORE,
     LAID_OUT,
@@ -42,9 +43,11 @@ from rigfolio.swap.power import (
     proof,
 )
 from rigfolio.swap.readings import ReadingStage, reading_stages
+from rigfolio.swap.repairs import mended_words
 from rigfolio.swap.retest import wanted_since
 from rigfolio.swap.roof import barred
 from rigfolio.swap.site import Site
+from rigfolio.swap.stops import stops, stops_words
 from rigfolio.values import MINUS
 from rigfolio.wording import barred_words, called, in_runs, rating_and_kind, short_end, wire_length
 
@@ -64,6 +67,9 @@ _ABOUT: dict[Deed, str] = {
     "pull new": "Laid, fastened, tagged and sleeved before an end is crimped. Torque is that of "
     "the maker of the part.",
 }
+_HAS_ONE = "What is not printed anew keeps the tag that it has; where it has none, it gets one now."
+_MARK, _MOVE = 1, 2
+"""Which parts of the work in hand at a panel tell how its wires are tagged, and where they land."""
 _NOT_YET = "where it is not, or none is in, that one goes in once the ohms of the slot are read"
 
 
@@ -82,9 +88,13 @@ def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
         _before(site),
         _dead(site),
         _tag(site),
-        *(_do(site, deed) for deed in _TITLES),
+        _do(site, "remove"),
+        *_new_panels(site),
+        *(_do(site, deed) for deed in _TITLES if deed != "remove"),
+        _slot_fuses(site),
         _label(site),
         _look(site),
+        *([stops(study)] if site.hands_on else []),
         *_live(site),
         _charging(site),
         _hand_over(site),
@@ -109,7 +119,7 @@ def _before(site: Site) -> WorkPart:
         if panel.about.name in site.panels
         for note in notes_at(site.old.rig, panel)
     ]
-    return WorkPart(BEFORE, (*_summary(site), *mind), tuple(tasks))
+    return WorkPart(BEFORE, (*_summary(site), *mind, *stops_words(site.study)), tuple(tasks))
 
 
 def _summary(site: Site) -> Iterator[str]:
@@ -149,10 +159,15 @@ def _tag(site: Site) -> WorkPart:
             words = looks(wire) if is_new else f"return, not stated: {_find_words(site.rig, wire)}"
         called = site.tagged.get(name, name)
         tasks.append(Task(f"{called}{was}: {words}", sleeve_words(wire)))
+    told = {task.do.partition(":")[0].partition(" (was ")[0] for task in tasks}
+    for panel in site.new_panels:
+        marked = work_in_hand(site.study, panel.after)[_MARK].tasks
+        tasks += [task for task in marked if task.do.partition(":")[0] not in told]
     rest = [name for name in names if name not in works]
     if rest:
         tasks.append(Task(f"change the tags of {in_runs(rest)}", "they read differently now"))
-    return WorkPart("Tag each wire before it is touched", (TAG_FIRST,), tuple(tasks), is_list=True)
+    about = (TAG_FIRST, *([_HAS_ONE] if site.new_panels else []))
+    return WorkPart("Tag each wire before it is touched", about, tuple(tasks), is_list=True)
 
 
 def _tagged(site: Site) -> tuple[str, ...]:
@@ -170,9 +185,53 @@ def _find_words(rig: Rig, wire: Conductor) -> str:
 
 def _do(site: Site, deed: Deed) -> WorkPart:
     """Everything that is done in one way."""
-    tasks = [_task(site, work) for work in site.hands_on if work.deed == deed]
+    apart = {*site.new_panels, *_in_new_slots(site)}
+    tasks = [_task(site, w) for w in site.hands_on if w.deed == deed and w not in apart]
     about = (_ABOUT[deed],) if deed in _ABOUT else ()
     return WorkPart(_TITLES[deed], about, tuple(tasks), is_list=True)
+
+
+def _new_panels(site: Site) -> Iterator[WorkPart]:
+    """A panel that is changed: every wire off it, the new one in, every wire on it again."""
+    was = {one.after: one.before for one in site.again.work if one.thing == "wire"}
+    own = {one.after for one in site.hands_on if one.thing == "wire"}
+    for work in site.new_panels:
+        lands, lifted = _landings(site, work.after), site.lifted_by(work)
+        names = [n for task in lands for n in task.lifts if was.get(n, n) in lifted]
+        back = any(site.old.rig.conductor(name).assumed for name in lifted)
+        listed = in_runs((*names, *(["every return on its bar"] if back else [])))
+        off = Task(
+            f"{work.before}: off, one at a time, each end insulated: {listed}",
+            "each has its tag; none is left on it",
+            lifts=lifted,
+        )
+        yield WorkPart(f"Take the old {work.before} off", (), (off,))
+        yield WorkPart(f"Change {work.before}", (), (_task(site, work),))
+        tasks = [replace(task, lifts=()) for task in lands if own.isdisjoint(task.lifts)]
+        tasks += (
+            [Task("the returns that are not stated: to its bar, by their tags")] if back else []
+        )
+        about = work_in_hand(site.study, work.after)[_MOVE].about
+        title = f"Land the wires on the new {work.after}; those told of below come then"
+        yield WorkPart(title, about, tuple(tasks), is_list=True)
+
+
+def _landings(site: Site, panel: str) -> tuple[Task, ...]:
+    """Where each wire of a panel lands, in its plan."""
+    return work_in_hand(site.study, panel)[_MOVE].tasks
+
+
+def _in_new_slots(site: Site) -> tuple[Work, ...]:
+    """What is done with the fuses and breakers of the slots of a panel that is changed."""
+    panels = {work.after for work in site.new_panels}
+    held = {c.device for c in site.rig.circuits if c.panel in panels and c.slot}
+    return tuple(w for w in site.hands_on if w.thing == "device" and w.after in held)
+
+
+def _slot_fuses(site: Site) -> WorkPart:
+    """The fuses of a new panel, laid ready once all wires are on it."""
+    tasks = tuple(_task(site, work) for work in _in_new_slots(site))
+    return WorkPart("Fuses of the new panel, laid ready", (), tasks, is_list=True)
 
 
 def _task(site: Site, work: Work) -> Task:
@@ -192,7 +251,9 @@ def _task(site: Site, work: Work) -> Task:
         do = f"{site.tagged.get(work.after, work.after)} {looks(wire)}, {long}: {ends}"
         return Task(do, see, lifts=site.lifted_by(work))
     do = f"{_named(site, work)}: {', '.join(facts) or 'fit it'}"
-    return Task(do, _torque(site, work), lifts=site.lifted_by(work))
+    marks = (mended_words(fact.removeprefix("was ")) for fact in facts)
+    see = "; ".join(filter(None, marks)) if work.deed == "mend" else _torque(site, work)
+    return Task(do, see, lifts=site.lifted_by(work))
 
 
 def _ran(site: Site, work: Work) -> str:
@@ -216,7 +277,8 @@ def _named(site: Site, work: Work) -> str:
         words += f", {rating_and_kind(device)}"
         words += " TOO LARGE" if is_device_too_large(site.study, device) else ""
     if work.thing == "slot":
-        words = f"slot {work.after}"
+        circuit = index.circuits.get(work.after)
+        words = f"slot {work.after}" if circuit is None else called(work.after, circuit.label)
     if work.thing == "load":
         load = index.loads[work.after]
         place = f" at {load.circuit}" if load.circuit else ""

@@ -11,6 +11,7 @@ from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.network import ends_of_run, landing_on, name_of_run, runs_of
 from rigfolio.operating import shut_words
 from rigfolio.protection import guard_of_circuit
+from rigfolio.record import replace
 from rigfolio.reports import HANDS, JUDGED, SLIPPED
 from rigfolio.study import Study, once
 from rigfolio.swap.fitting import TAG_FIRST, fitting, looks, ready_words, sleeve_words
@@ -30,6 +31,7 @@ from rigfolio.swap.power import (
     printed_anew,
 )
 from rigfolio.swap.repairs import is_another, mended_at
+from rigfolio.swap.stops import stops, stops_words
 from rigfolio.units import Size
 from rigfolio.values import MINUS
 from rigfolio.wording import (
@@ -49,7 +51,9 @@ _A_STEP = 6
 _FIND_IT = "A return that is not stated: find it at its end or on its way as named, and tag it."
 
 
-def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart, ...]:
+def work(
+    study: Study, panel: str, *, hands_over: bool = True, is_first: bool = True
+) -> tuple[WorkPart, ...]:
     """All parts of the work at one panel of which every wire comes off and goes on again.
 
     Parameters
@@ -60,6 +64,8 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
         The name of the panel.
     hands_over : bool
         Whether the rig is handed over then, and not another panel opened.
+    is_first : bool
+        Whether no other plan of the rig stands before it, that has told the dangers.
 
     Raises
     ------
@@ -69,10 +75,13 @@ def work(study: Study, panel: str, *, hands_over: bool = True) -> tuple[WorkPart
     _, circuits, wires = _found(study, panel)
     plan = _isolated(study, panel, circuits, wires)
     before, *in_hand = work_in_hand(study, panel)
+    if is_first:
+        before = replace(before, about=(*before.about, *stops_words(study)))
     made = (
         before,
         dead(study, plan),
         *in_hand,
+        stops(study, is_told=not is_first),
         live(study, panel, plan),
         charging(study, plan),
         *([_hand_over()] if hands_over else []),

@@ -18,6 +18,7 @@ from rigfolio.isolation import (
     combiners,
     goes_dark_words,
     in_turn,
+    lamp_words,
     once_a_part,
     red_words,
     source_reach,
@@ -28,7 +29,7 @@ from rigfolio.model import Device, Load, Source
 from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.roof import CHARGED, barred, roof_stages, sheet_stages
+from rigfolio.swap.roof import CHARGED, barred, is_parted, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
 from rigfolio.wording import called, goes_words, in_runs, load_words, short_end
 
@@ -169,7 +170,7 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
             tasks.append(Task(f"{_WHILE.get(stage.title, 'live')}: {stage.title.lower()}", told))
     about = (
         "The test sheet says for each stage what is to be minded and what is expected; the next "
-        "stage waits until all of it fits."
+        f"stage waits until all of it fits. What was opened is closed {lamp_words()}."
     )
     minded = (about, *lifted_words(study, plan))
     return WorkPart("Bring it back live, stage by stage", minded, tuple(tasks))
@@ -245,19 +246,11 @@ def _lamp(study: Study, plan: Plan, step: Step, found: Closing, taken: Collectio
     if first is not None and first.traits.selects:
         sides = f"a battery side of it and its {first.traits.common}"
     volts = show(_across_v(study, part, plan.terminals[0]), "V")
-    head = f"{called(part, step.label)}, still open: a lamp for {volts}"
+    head = f"{called(part, step.label)}, still open: a lamp for {volts} between {sides}"
     drawing = [w for load in found.draws if (w := load_words(study.rig, load)) not in taken]
     dark = f"dark but for what {in_runs(drawing)} draws" if drawing else "dark"
-    if found.fills:
-        return Task(
-            f"{head} between {sides}, and no small fuse: capacitors fill through it",
-            f"lamp flashes once, then {dark}: {in_runs(found.fills)}; if it stays lit, take it off "
-            "and find the short",
-        )
-    return Task(
-        f"{head} or a small fuse between {sides}",
-        f"lamp {dark}, fuse whole; if not, take it off and find the short",
-    )
+    flash = f"lamp flashes once, then {dark}: {in_runs(found.fills)}" if found.fills else ""
+    return Task(head, f"{flash or f'lamp {dark}'}; if it stays lit, take it off and find the short")
 
 
 def _across_v(study: Study, part: str, terminal: str) -> float:
@@ -309,7 +302,8 @@ def _in_the_sun(study: Study) -> Iterator[Task]:
         for step in stage.steps:
             found = ranges(numbers[step.of, step.do]) if step.points else ""
             read = f"readings {found} of the test sheet" if found else ""
-            yield Task(step.do, read, on=(step.of,) if step is last[step.of] else ())
+            is_on = step is last[step.of] and not is_parted(study, step.of)
+            yield Task(step.do, read, on=(step.of,) if is_on else ())
 
 
 def ranges(numbers: Sequence[str]) -> str:

@@ -1,6 +1,6 @@
 """The readings of a test as lines to be filled in, with how each is written down."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import takewhile
 from math import inf
 
@@ -13,6 +13,8 @@ from rigfolio.operating import (
     StageStep,
     bounds_words,
     circuit_step,
+    is_small,
+    judged_bounds,
     numbered_points,
     stages_of,
     untold_ohms,
@@ -22,9 +24,12 @@ from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step, readings_remark
 from rigfolio.swap.roof import barred
+from rigfolio.swap.stops import borne_words
 from rigfolio.units import show
 from rigfolio.wording import barred_words, found_instead, goes_words, in_a_row
 
+OFF_MARK = "!"
+"""Stands before a reading that was not as expected."""
 _LONGEST = 48
 """Letters of what is on that each line says by itself; what is longer stands above them once."""
 
@@ -98,10 +103,22 @@ def reading_stages(
     return tuple(made)
 
 
-def readings_remarks(study: Study, again: Again | None, *, has_any: bool) -> Iterator[str]:
+def readings_remarks(
+    study: Study, again: Again | None, found: Sequence[ReadingStage]
+) -> Iterator[str]:
     """What stands above the readings of a sheet: which they are, and what they rest on."""
-    remark = readings_remark(again, has_any=has_any)
-    yield from filter(None, (remark, *readings_rest_on(study)))
+    remark = readings_remark(again, has_any=bool(found))
+    yield from filter(None, (remark, *readings_rest_on(study), *off_remarks(found)))
+
+
+def off_remarks(found: Iterable[ReadingStage]) -> Iterator[str]:
+    """What the mark before a last reading means, where there is one."""
+    lines = (line for stage in found for step in stage.steps for line in step.lines)
+    if any(line.before.startswith(OFF_MARK) for line in lines):
+        yield (
+            f"{OFF_MARK} before a last reading: it was not as expected. Find out why before the "
+            "panel goes live."
+        )
 
 
 def readings_rest_on(study: Study) -> tuple[str, ...]:
@@ -146,7 +163,7 @@ def _told(step: StageStep) -> Iterator[str]:
 
 def _do(study: Study, step: StageStep) -> str:
     """What is done for a step; a fuse that is too large is put in for none."""
-    do, is_read = step.do, True
+    do, is_read = f"{step.do}{borne_words(study, step)}", True
     for device in step.fits:
         if is_barred(study, device):
             do, is_read = do.replace(goes_words(device), barred_words(device), 1), False
@@ -193,12 +210,35 @@ def _last(log: Log, point: MeterPoint, asked: Mapping[_Place, set[_State]]) -> s
         return ""
     last = readings[-1]
     shown = "open" if last.value == inf else show(last.value, point.unit)
-    return f"{shown}, {last.date}".strip(", ")
+    return f"{OFF_MARK if is_off(point, last.value) else ''}{shown}, {last.date}".strip(", ")
+
+
+def is_off(point: MeterPoint, value: float) -> bool:
+    """Whether a reading is not as expected there."""
+    low, high = judged_bounds(point)
+    return not low <= value <= high
+
+
+def point_of(reading: Reading, found: Sequence[Stage]) -> MeterPoint | None:
+    """The point of a test that a reading was taken at, in the state that it asks for."""
+    asked = _asked(found)
+    points = (point for _, _, _, point in numbered_points(found))
+    return next(
+        (
+            point
+            for point in points
+            if _is_there(reading, point, is_plain=len(asked[_place(point)]) == 1)
+        ),
+        None,
+    )
 
 
 def _is_there(reading: Reading, point: MeterPoint, *, is_plain: bool) -> bool:
     units = {"voltage": "V", "current": "A", "resistance": "ohm"}
     if units.get(reading.measure) != point.unit:
+        return False
+    # Against a minus that is not named go volts of a source, never what a part takes.
+    if point.unit == "V" and not reading.b and is_small(point):
         return False
     at = (reading.part,) if point.unit == "A" else (reading.a, reading.b)
     if at not in ((point.a,), (point.a, point.b), (point.a, "")):

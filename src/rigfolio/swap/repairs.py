@@ -7,6 +7,7 @@ it is made dead, put right, and closed again before a panel is opened.
 from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.isolation import isolate_ends, parted_from_source
+from rigfolio.kinds import CONDITIONS
 from rigfolio.model import About, Circuit, Conductor, Device, Panel, Rig
 from rigfolio.protection import is_barred
 from rigfolio.record import record
@@ -27,6 +28,7 @@ from rigfolio.swap.power import (
     dead,
     proof,
 )
+from rigfolio.swap.stops import stops, stops_words
 from rigfolio.units import Size
 from rigfolio.wording import (
     amps,
@@ -43,13 +45,6 @@ _ABOUT = (
     f"{ONE_FOR_ONE} A new fuse is tried with the meter first. Find out what made somebody put a "
     "larger one in, and what made a part hot, before power comes back."
 )
-_HEAT = "find what made it hot; renew it and all that the heat reached"
-_MENDED = {
-    "scorched": _HEAT,
-    "melted": _HEAT,
-    "loose": "see whether it has run hot; tighten it, pull at it",
-    "corroded": "cut back to bright copper, renew the terminal; see where the damp comes in",
-}
 
 
 @record
@@ -112,10 +107,11 @@ def work_elsewhere(study: Study, only: Collection[str] = ()) -> tuple[WorkPart, 
     ]
     look = [PULLED]
     parts = (
-        WorkPart(BEFORE, (), tuple(ready)),
+        WorkPart(BEFORE, stops_words(study), tuple(ready)),
         dead(study, plan, proof(study, plan, [], names)),
         WorkPart(TITLE, (_ABOUT,), tuple(one.task for one in found), is_list=True),
         WorkPart(LOOK, (), tuple(look)),
+        stops(study),
         WorkPart("Power back", (), tuple(back_on(study, plan))),
         charging(study, plan),
     )
@@ -198,8 +194,16 @@ def _mend(about: About, study: Study) -> Task:
     return Task(task.do, "; ".join(filter(None, (task.see, torque))))
 
 
+def mended_words(mark: str) -> str:
+    """What is done where a part was found so: `scorched`, `loose`; empty for what is no mark."""
+    kind = CONDITIONS.get(mark)
+    if kind is None:
+        return ""
+    return f"find what made it hot; {kind.mend}" if kind.of_heat else kind.mend
+
+
 def _mending(name: str, mark: str) -> Task:
-    return Task(f"mend: {name} is {mark}", _MENDED[mark])
+    return Task(f"mend: {name} is {mark}", mended_words(mark))
 
 
 def _held(rig: Rig, circuits: Sequence[Circuit]) -> tuple[About, ...]:

@@ -8,9 +8,17 @@ from collections.abc import Iterator
 from rigfolio.books import sun_figure
 from rigfolio.model import Device, Source
 from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
-from rigfolio.protection import SunSide, coldest_v, daylight_a, daylight_v, is_barred, sun_sides
+from rigfolio.protection import (
+    SunSide,
+    coldest_v,
+    daylight_a,
+    daylight_v,
+    is_barred,
+    over_input,
+    sun_sides,
+)
 from rigfolio.study import Study, once
-from rigfolio.units import show, show_load
+from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import in_runs, short_end, typed
 
 CHARGED = "the battery shows more than before"
@@ -85,12 +93,33 @@ def _steps(study: Study, side: SunSide) -> Iterator[StageStep]:
     if joined is not None:
         words = ["string fuses in" if fuses else "strings joined"] if several or fuses else []
         words += [f"{in_runs(shut)} closed"] if shut else []
-        words += [f"leads still off {name}: plus on the lead for +"]
+        words += [f"leads still off {name}: plus on the lead for +{_borne(study, side)}"]
         yield StageStep(", ".join(words), (joined,), name)
+    over = over_input(study, side)
+    if over is not None and over.is_sure:
+        volts_v = show_load(over.sure_v or 0.0, "V")
+        bears = f"its input bears {show_limit(over.most_v, 'V')}"
+        yield StageStep(f"STOP: {name} GETS NO MODULES: up to {volts_v}, {bears}", (), name)
+        return
     then = f"then {in_runs(shut)} closed" if shut else "the modules uncovered last"
     first = f"{in_runs(shut)} open, leads on" if shut else "the modules covered, leads on"
     yield StageStep(f"{first} {name} by + and −, {then}: {CHARGED}",
                     (), name)  # fmt: skip
+
+
+def _borne(study: Study, side: SunSide) -> str:
+    """What is to be minded of the volts at the leads of a controller whose input bears less."""
+    over = over_input(study, side)
+    if over is None:
+        return ""
+    bears = f"{side.controller.about.name} bears {show_limit(over.most_v, 'V')}"
+    return f"; {bears}, its leads stay off" if over.is_sure else f"; {bears}: not above that"
+
+
+def is_parted(study: Study, controller: str) -> bool:
+    """Whether a controller gets no modules, by name: they give more than its input bears."""
+    held = (one for one in sun_sides(study) if one.controller.about.name == controller)
+    return any((over := over_input(study, one)) is not None and over.is_sure for one in held)
 
 
 def _between(study: Study, side: SunSide) -> tuple[tuple[str, ...], bool]:

@@ -28,6 +28,9 @@ class Site:
             for run in runs_of(study.rig) if run[0].assumed for wire in run
         }  # fmt: skip
         self.hands_on = [work for work in again.work if work.is_hands_on]
+        self.new_panels = tuple(
+            work for work in self.hands_on if work.thing == "panel" and work.deed == "replace"
+        )
         self.held = touched(study, again)
         ends = set(self._ends())
         # A panel is open as a whole: a slip inside it reaches all of it.

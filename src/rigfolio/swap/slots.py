@@ -11,6 +11,7 @@ from math import inf
 from rigfolio.books import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.calc import Bound, least
 from rigfolio.demand import flows_of
+from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Panel
 from rigfolio.operating import drawn_in, own_circuit
 from rigfolio.record import record
@@ -79,6 +80,13 @@ class Places:
         self.slots = tuple(n for n in range(1, panel.slots + 1) if n not in blank)
         self.pitch_m = panel.pitch_m or DEFAULT_PITCH_M
         self.current_a = tuple(self._current_a(circuit) for circuit in self.circuits)
+
+    def told_a(self, circuit: Circuit) -> float | None:
+        """What a circuit draws [A]; None where that of none of its loads is known."""
+        current_a = self.current_a[self.circuits.index(circuit)]
+        loads = (self.study.rig.by_name.loads[name] for name in circuit.loads)
+        is_known = not any(isinstance(load.value, Unknown) for load in loads)
+        return current_a if current_a or is_known else None
 
     def _current_a(self, circuit: Circuit) -> float:
         if circuit.device:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.books.trade.diagnosis import (
         figure as figure,
+        is_overnight as is_overnight,
         meter_volt as meter_volt,
         origin as origin,
         spoken as spoken,
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
         bond_m2 as bond_m2,
         called_alike as called_alike,
         charge_volts as charge_volts,
+        closed_by_lamp as closed_by_lamp,
         cold_factor as cold_factor,
         cut_off_v as cut_off_v,
         inverter_efficiency as inverter_efficiency,
@@ -85,13 +87,13 @@ else:
     __getattr__, __all__ = face(
         __name__,
         arranging="balance_cost_m move_cost_am service_loop_m",
-        diagnosis="figure meter_volt origin spoken symptom_of symptom_words",
+        diagnosis="figure is_overnight meter_volt origin spoken symptom_of symptom_words",
         directory_code="CodeLimits code_limits",
         faults="Gates coldest_copper_c cranking_short far_apart fault_k full_v "
         "fuse_gates internal_ohm lasting_start_s longest_s marine_over_cold "
         "start_s",
         habits="ChargeVolts KeptName are_one_system bolted_families bond_m2 "
-        "called_alike charge_volts cold_factor cut_off_v inverter_efficiency "
+        "called_alike charge_volts closed_by_lamp cold_factor cut_off_v inverter_efficiency "
         "is_limited kept_by_name mixed_batteries one_system order_of_work "
         "proof_by_meter returned_share starts_engine sun_figure tail_s "
         "taken_per_hour uneven_share usable_share",

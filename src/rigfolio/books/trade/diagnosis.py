@@ -92,6 +92,18 @@ def symptom_of(words: str) -> str:
     return _meant()[" ".join(words.casefold().split())]
 
 
+def is_overnight(words: str) -> bool:
+    """Whether what is said of a battery says that it empties while nothing is on.
+
+    Examples
+    --------
+    >>> is_overnight("B1 flat in the morning"), is_overnight("B1 is flat")
+    (True, False)
+    """
+    said = " ".join(words.casefold().split())
+    return any(each in said for each in texts(table(_data(), "overnight"), "words"))
+
+
 @cache
 def symptom_words() -> re.Pattern[str]:
     """Any of the words that are said for a symptom, the longest that fits at a place."""

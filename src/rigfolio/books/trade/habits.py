@@ -216,6 +216,11 @@ def order_of_work() -> Citation:
     return source_of(table(_read("isolation"), "order"))
 
 
+def closed_by_lamp() -> Citation:
+    """Where the way of closing a part again comes from: through a lamp, never a small fuse."""
+    return source_of(table(_read("isolation"), "lamp"))
+
+
 def proof_by_meter() -> Citation:
     """Where the way of proving a part dead comes from."""
     return source_of(table(_read("isolation"), "meter"))

@@ -39,7 +39,7 @@ def takes(made: ArgumentParser) -> None:
 def run(given: Namespace) -> int:
     """Say what the readings of the command, of texts and of the log tell together."""
     from rigfolio.answers import day_of, diagnosis, hear, logged
-    from rigfolio.reports import printed
+    from rigfolio.reports import clean, printed
 
     result = understood(given.file, given.rules)
     study = result.study
@@ -53,5 +53,7 @@ def run(given: Namespace) -> int:
         return not_understood(*broken, given=given)
     readings = [reading for each in heard for reading in each.log.readings]
     told = [words for each in heard for words in each.told]
+    if not readings:
+        say(sys.stderr, "".join(f"{clean(each)}\n" for each in told))
     say(sys.stdout, printed(diagnosis(study, readings, told), is_json=given.format == "json"))
     return 0

@@ -35,7 +35,18 @@ def takes(made: ArgumentParser) -> None:
 
 def run(given: Namespace) -> int:
     """Add the entries to the log, or print it."""
-    from rigfolio.answers import day_of, doubts, hear, log_lines, log_path, log_with, today
+    from rigfolio.answers import (
+        day_of,
+        doubts,
+        hear,
+        log_lines,
+        log_path,
+        log_with,
+        logged,
+        not_taken,
+        odd_words,
+        today,
+    )
     from rigfolio.reports import clean
 
     result = understood(given.file, given.rules)
@@ -54,10 +65,12 @@ def run(given: Namespace) -> int:
             return {path: content}, {str(path): before}
 
         write_anew(longer)
-        told = (*heard.told, *doubts(result.study, heard.log.readings))
+        read = heard.log.readings
+        told = (*heard.told, *doubts(result.study, read), *odd_words(result.study, read))
         say(sys.stderr, "".join(f"{clean(each)}\n" for each in told))
     elif path.exists():
         say(sys.stdout, "".join(f"{clean(each)}\n" for each in log_lines(path)))
+        say(sys.stderr, "".join(f"{clean(each)}\n" for each in not_taken(logged(result))))
         return 0
     say(sys.stdout, f"{clean(str(path))}\n" if lines else "nothing was kept yet\n")
     return 0

@@ -39,7 +39,6 @@ def takes(made: ArgumentParser) -> None:
 def run(given: Namespace) -> int:
     """Print the sheet; no tags where none changed."""
     from rigfolio.answers import tags_off_words
-    from rigfolio.cli.wishes import chosen
     from rigfolio.folio import form_of
     from rigfolio.reports import clean
 
@@ -53,16 +52,11 @@ def run(given: Namespace) -> int:
         since = job.wish.since
         if since is not None and since.tags_off:
             say(sys.stdout, f"to be taken off: {clean('; '.join(tags_off_words(since)))}\n")
-        if since is not None and not (job.wish.only and tagged_wires(job)):
+        if since is not None and not tagged_wires(job):
             return {}
         return ending_in(end, sheet(job, name), given)
 
-    def widen(wish: "Wish", result: "Result") -> "Wish":
-        wish = replace(wish, tag_form=given.form)
-        if wish.since is None:
-            return wish
-        only = chosen(result, given.only or "", at_parts=True)
-        only |= frozenset(wish.since.tags)
-        return replace(wish, only=only)
+    def widen(wish: "Wish", _: "Result") -> "Wish":
+        return replace(wish, tag_form=given.form)
 
     return print_documents(given, (name,), render, widen)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         Closing as Closing,
         charged as charged,
         closing as closing,
+        lamp_words as lamp_words,
     )
     from rigfolio.isolation.plans.least_cut import (
         actions_of as actions_of,
@@ -54,7 +55,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        capacitors="Closing charged closing",
+        capacitors="Closing charged closing lamp_words",
         least_cut="actions_of once_a_part opened_by",
         orders="Plan Step StillLive isolate isolate_ends",
         parted="parted_from_source",

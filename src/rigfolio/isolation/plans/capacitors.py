@@ -7,6 +7,7 @@ though no wire is short.
 
 from collections.abc import Iterable, Iterator
 
+from rigfolio.books import closed_by_lamp
 from rigfolio.isolation.energised import Open, source_reach
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.plans.least_cut import actions_of, opened_by
@@ -17,6 +18,17 @@ from rigfolio.network import edge_name
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import load_words
+
+_LAMP = (
+    "through a lamp, and never a small fuse: a lamp limits what a short draws, a small fuse blows "
+    "when capacitors fill"
+)
+
+
+def lamp_words() -> str:
+    """Why what was opened is closed through a lamp and through nothing else."""
+    told = closed_by_lamp()
+    return f"{_LAMP} ({told.status})"
 
 
 @record

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
         stages as stages,
         stages_of as stages_of,
     )
+    from rigfolio.operating.readings.probes import (
+        probed as probed,
+    )
     from rigfolio.operating.readings.short_test import (
         circuit_step as circuit_step,
         short_stages as short_stages,
@@ -31,6 +34,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         expected="DEAD_AS_WIRED shut_words stages stages_of",
+        probes="probed",
         short_test="circuit_step short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "
         "numbered_points",

@@ -8,12 +8,13 @@ from functools import cached_property
 from math import hypot
 
 from rigfolio.books import figure, meter_volt
-from rigfolio.isolation import Open
+from rigfolio.isolation import Open, combiners, source_reach, unplugged
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge
-from rigfolio.operating.meter import Scene, Shown, Wrong
+from rigfolio.operating.meter import Scene, Shown
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
+from rigfolio.operating.wrong import Wrong
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.wording import circuits_in_order, is_unrated
@@ -36,7 +37,16 @@ class Bounds:
     ) -> None:  # fmt: skip
         loads = study.rig.by_name.loads
         times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
-        scenes = [Scene(study, opened, on, times) for opened in settings]
+        self._of([Scene(study, opened, on, times) for opened in settings])
+
+    @classmethod
+    def of(cls, scenes: Sequence[Scene]) -> "Bounds":
+        """Bounds over some scenes as they stand."""
+        made = cls.__new__(cls)
+        made._of(scenes)
+        return made
+
+    def _of(self, scenes: Sequence[Scene]) -> None:
         self._shown = [shown for scene in scenes for shown in _extremes(scene)]
         self._unread = [shown for scene in scenes for shown in _unread(scene)]
         self._weak = [shown for scene in scenes for shown in _unbounded(scene)] + self._unread
@@ -167,6 +177,14 @@ class LiveBounds:
             found.append((one, self.study.net.walk(posts, one.opened.bars)))
         return tuple(found)
 
+    def is_fed(self, end: str) -> bool:
+        """Whether a terminal is live in some selection, or in none with the tow vehicle either."""
+        away = unplugged(self.rig)
+        return not away or any(end in live for _, live in self._lit) or not self._tow_feeds(end)
+
+    def _tow_feeds(self, end: str) -> bool:
+        return end in source_reach(self.study).alive(Open(combiners(self.rig)))
+
     def bounds(
         self, on: frozenset[str], end: str, starting: frozenset[str] = frozenset()
     ) -> Bounds:
@@ -248,6 +266,7 @@ class InUse:
         held, fed = self.study.device, {one.panel.about.name for one in self.feeds}
         dead = {one.panel.about.name for one in self.live.feeds} - fed
         circuits = (one for one in circuits_in_order(self.study.rig) if one.panel not in dead)
+        circuits = (one for one in circuits if self.live.is_fed(one.start))
         return tuple(one for one in circuits if not self.is_out(held(one.device)))
 
     @cached_property

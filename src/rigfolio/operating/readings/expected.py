@@ -11,23 +11,28 @@ from math import inf
 
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
-from rigfolio.isolation import Open, combiners, kept_loads
+from rigfolio.isolation import Open, combiners, kept_loads, lamp_words, unplugged
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name, ends
 from rigfolio.operating.draws import starts_lastingly
-from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.readings.bounds import Bounds, InUse, LiveBounds, feeding, slotted
 from rigfolio.operating.readings.load_readings import LoadReadings, taken
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
+from rigfolio.operating.wrong import drawn_at
 from rigfolio.study import Study, as_it_is, once
 from rigfolio.units import time_words
 from rigfolio.wording import circuits_in_order, goes_words, load_words
 
 DEAD_AS_WIRED = "DEAD as wired"
 """What is told of something that must stay on and has no volts though nothing is broken."""
+
+_ALONE = (
+    "Only this load is on. The drop over the holder is read with both probes on the metal, on the "
+    "finest range; more than a twentieth of a volt is a bad joint: redo it."
+)
 
 
 @once
@@ -107,11 +112,10 @@ class Stages:
         steps += _supplies(self, {point.a for step in steps for point in step.points})
         return Stage(
             "The feed alone",
-            "All fuses of the panel stay out and its breakers off. Close the battery through a "
-            "lamp or a small fuse first: a short then lights the lamp and burns nothing. The lamp "
-            "stays dark (capacitors of an inverter, charger or converter make it flash once), then "
-            "it is closed for good. What charges stays off until the last reading, and shows the "
-            "battery at its own terminals.",
+            "All fuses of the panel stay out and its breakers off. Close the battery first "
+            f"{lamp_words()}. The lamp stays dark (capacitors of an inverter, charger or converter "
+            "make it flash once), then it is closed for good. What charges stays off until the "
+            "last reading, and shows the battery at its own terminals.",
             tuple(steps),
         )
 
@@ -160,8 +164,7 @@ class Stages:
         """Every load by itself, also what runs a moment and what hangs on no circuit."""
         return Stage(
             "Each load by itself",
-            "Only this load is on. The drop over the holder is read with both probes on the metal, "
-            "on the finest range; more than a twentieth of a volt is a bad joint: redo it.",
+            f"{_ALONE}{unfed_words(self)}",
             tuple(step for step in self.load_steps() if step.points),
         )
 
@@ -228,7 +231,8 @@ class Stages:
     def kept(self) -> Stage:
         """What must stay on, every switch open that parts the rig."""
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
-        opened = Open(frozenset(map(edge_name, switches)) | combiners(self.rig))
+        apart = combiners(self.rig) | unplugged(self.rig)
+        opened = Open(frozenset(map(edge_name, switches)) | apart)
         kept = [load for load, _ in kept_loads(self.rig) if not load.traits.is_moment]
         points: tuple[MeterPoint, ...] = ()
         dead: list[Load] = []
@@ -253,6 +257,13 @@ class Stages:
             "the pin of a breakaway switch and put it back.",
             tuple(steps),
         )
+
+
+def unfed_words(whole: Stages) -> str:
+    """What is not read, since nothing feeds it while the tow vehicle is away."""
+    names = [load_words(whole.rig, load) for load in whole.singly.unfed]
+    listed = "; ".join(dict.fromkeys(names))
+    return f" Dead with the tow vehicle unplugged, and so not read: {listed}." if names else ""
 
 
 def _way_back_ohms(whole: Stages) -> Iterator[MeterPoint]:

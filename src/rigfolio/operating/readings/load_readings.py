@@ -4,12 +4,13 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from rigfolio.findings import Unknown
+from rigfolio.isolation import Open, combiners, source_reach, unplugged
 from rigfolio.model import Circuit, Load, Rig
 from rigfolio.operating.draws import starts_lastingly
-from rigfolio.operating.meter import drawn_at
 from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, taken_words
+from rigfolio.operating.wrong import drawn_at
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.units import time_words
@@ -40,13 +41,28 @@ class LoadReadings:
 
     @cached_property
     def alone(self) -> tuple[Load, ...]:
-        """The loads that hang on no circuit and draw what is known, inputs of converters aside."""
+        """The loads that hang on no circuit and draw what is known, inputs of converters aside.
+
+        What only a tow vehicle feeds is none of them.
+        """
         inlets = {source.inlet for source in self.rig.sources}
         return tuple(
             load for load in self.rig.loads
             if not load.circuit and load.about.name not in inlets
-            and not isinstance(load.value, Unknown)
+            and not isinstance(load.value, Unknown) and load not in self.unfed
         )  # fmt: skip
+
+    @cached_property
+    def unfed(self) -> tuple[Load, ...]:
+        """The loads that nothing feeds while a tow vehicle is away, and that it would feed."""
+        away = unplugged(self.rig)
+        if not away:
+            return ()
+        reach, parted = source_reach(self.study), Open(away | combiners(self.rig))
+        with_it, without = (reach.alive(state) for state in (Open(parted.edges - away), parted))
+        return tuple(
+            one for one in self.rig.loads if one.plus in with_it and one.plus not in without
+        )
 
     def of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
         """Volts across a load of a circuit, its current, and what holder and return lose."""
@@ -98,7 +114,8 @@ class LoadReadings:
     def at_start(self, load: Load, on: frozenset[str] = frozenset()) -> tuple[MeterPoint, ...]:
         """Volts and amperes of a load while it starts, others on or none; none if it is too short.
 
-        What starts for minutes is read before it runs: it draws many times as much till then.
+        What starts for minutes is read before it runs: it draws many times as much till then, and
+        its holder shows then what its contact is worth.
         """
         if not starts_lastingly(load) or isinstance(load.value, Unknown):
             return ()
@@ -106,6 +123,9 @@ class LoadReadings:
         bounds = self.live.bounds(on | {name}, load.plus, frozenset({name}))
         words = f", while it starts for {time_words(time_s)}"
         points = [self.probes.across(bounds, load), self.probes.drawn(bounds, load)]
+        circuit = self.study.circuit(load.circuit)
+        device = self.study.device(circuit.device) if circuit is not None else None
+        points += [self.probes.joint(device)] if device is not None else []
         points = [replace(one, words=f"{one.words}{words}") for one in points]
         return taken(self.rig, points, on | {name}, (), (name,))
 
@@ -123,6 +143,10 @@ class LoadReadings:
         largest = self.probes.across(bounds, max(known, key=self.draws_a))
         starts = (point for load in known for point in self.at_start(load, on)[:1])
         return (*starts, *taken(self.rig, [largest], on))
+
+    def most_a(self, load: Load) -> float:
+        """What it draws for longer than a moment, its start with it where that lasts [A]."""
+        return self.draws_a(load) * (load.times_at_start if starts_lastingly(load) else 1.0)
 
     def draws_a(self, load: Load) -> float:
         """What a load draws at the volts of its system [A]."""

@@ -7,7 +7,7 @@ reading is taken in: neither is a way from a bank to what hangs on another one.
 from collections.abc import Iterator, Mapping
 from itertools import product
 
-from rigfolio.isolation import BANKS, Open, SourceReach, at_rest, combiners, source_reach
+from rigfolio.isolation import BANKS, Open, SourceReach, combiners, parked, source_reach, unplugged
 from rigfolio.model import Panel
 from rigfolio.network import Edge, Step, edge_name, ends, path, within_bank
 from rigfolio.operating.point import standing
@@ -103,7 +103,7 @@ def supply_ends(study: Study) -> Iterator[SupplyEnd]:
     Both sides of a converter, its input first; of a vehicle the pins of its plug on the side of
     the rig, since it is unplugged while readings are taken.
     """
-    rest = Open(combiners(study.rig))
+    rest = Open(combiners(study.rig) | unplugged(study.rig))
     names = standing(study, rest)
     posts = [source.plus for source in study.rig.sources if source.about.name in names]
     live = study.net.walk(posts, rest.bars)
@@ -150,5 +150,5 @@ def selections(study: Study) -> tuple[Selection, ...]:
     for chosen in product(BANKS, repeat=len(selectors)):
         banks = dict(zip(selectors, chosen, strict=True))
         words = ", ".join(f"{selectors[name]} on {bank}" for name, bank in banks.items())
-        made.append(Selection(words, at_rest(study.rig, banks), tuple(banks.items())))
+        made.append(Selection(words, parked(study.rig, banks), tuple(banks.items())))
     return tuple(made)

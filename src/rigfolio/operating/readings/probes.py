@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from functools import cached_property
 
 from rigfolio.books import figure
-from rigfolio.model import Circuit, Device, Load
+from rigfolio.model import Circuit, Device, Load, Reading
 from rigfolio.network import edge_name
+from rigfolio.operating.meter import Scene
 from rigfolio.operating.readings.bounds import Bounds
 from rigfolio.operating.readings.test_points import MeterPoint, Unit
 from rigfolio.study import Study
@@ -99,3 +100,31 @@ class Probes:
         words = f"{what}{short_end(self.rig, a)} to {short_end(self.rig, b)}"
         entry = " to ".join(typed(short_end(self.rig, end)) for end in (a, b))
         return MeterPoint(words, a, b, unit, *bound, f"{entry} = ")
+
+
+def probed(scene: Scene, reading: Reading, a: str, b: str) -> MeterPoint | None:
+    """What a reading from `a` to `b` should show in a scene; None of what has no bounds.
+
+    Parameters
+    ----------
+    scene : Scene
+        The rig as it stands, with some loads on.
+    reading : Reading
+        Volts, or the amperes of a load or a device.
+    a, b : str
+        Where the red and the black probe go.
+    """
+    probes, bounds, side = Probes(scene.study), Bounds.of([scene]), scene.study.side
+    if reading.measure == "voltage":
+        is_drop = side.get(a) == side.get(b)
+        return probes.drop(bounds, a, b) if is_drop else probes.volts(bounds, a, b)
+    device = scene.study.device(reading.part)
+    circuit = scene.study.circuit(reading.part)
+    if circuit is not None:
+        device = scene.study.device(circuit.device)
+    load = scene.study.rig.by_name.loads.get(reading.part)
+    if reading.measure != "current":
+        return None
+    if load is not None:
+        return probes.drawn(bounds, load)
+    return probes.amps(bounds, device) if device is not None else None

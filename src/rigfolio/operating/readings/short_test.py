@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Load
-from rigfolio.operating.readings.expected import Stages, moment_words, stages_of
+from rigfolio.operating.readings.expected import Stages, moment_words, stages_of, unfed_words
 from rigfolio.operating.readings.test_points import Stage, StageStep
 from rigfolio.study import Study, once
 from rigfolio.wording import goes_words, load_words
@@ -63,7 +63,7 @@ def _circuits(whole: Stages) -> Stage:
         "Each circuit, one fuse at a time",
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
         "on, and no other slot may come alive. Then its loads are switched on and the largest of "
-        "them is read; then they are off again.",
+        f"them is read; then they are off again.{unfed_words(whole)}",
         tuple(step for step in steps if step.points or step.circuit),
     )
 
@@ -89,16 +89,34 @@ def _heavy(whole: Stages) -> Stage:
 
 @once
 def heavy_loads(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Load, ...]:
-    """The loads that try joints and feeds, the largest first; at least the largest one of all."""
+    """The loads that try joints and feeds, the largest first; at least the largest one of all.
+
+    A start that lasts counts as it draws. Of a circuit with a part that was found damaged the
+    largest load is one of them, whatever it draws: what was hot has to be read.
+    """
     whole = stages_of(study, barred)
     singly = whole.singly
     known = [load for load in study.rig.loads if load.circuit or load in singly.alone]
     waits = {c.place for c in study.rig.circuits if whole.use.is_out(study.device(c.device))}
     known = [load for load in known if load.circuit not in waits]
     known = [load for load in known if not isinstance(load.value, Unknown)]
-    known.sort(key=singly.draws_a, reverse=True)
-    heavy = [load for load in known if singly.draws_a(load) >= figure("heavy", "ampere")]
-    return tuple(heavy or known[:1])
+    known.sort(key=singly.most_a, reverse=True)
+    heavy = [load for load in known if singly.most_a(load) >= figure("heavy", "ampere")]
+    heavy = heavy or known[:1]
+    largest = {load.circuit: load for load in reversed(known)}
+    hurt = [largest[one] for one in _damaged(study) if one in largest]
+    return tuple(load for load in known if load in heavy or load in hurt)
+
+
+def _damaged(study: Study) -> Iterator[str]:
+    """The places of the circuits with a slot, a device or a wire that was found damaged."""
+    index = study.rig.by_name
+    for circuit in study.rig.circuits:
+        device = study.device(circuit.device)
+        wires = (index.conductors[name] for name in (*circuit.wires, *circuit.returns))
+        is_hurt = bool(circuit.condition) or any(wire.condition for wire in wires)
+        if is_hurt or (device is not None and device.about.condition):
+            yield circuit.place
 
 
 def _of(whole: Stages, load: Load) -> str:

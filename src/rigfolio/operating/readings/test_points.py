@@ -1,7 +1,7 @@
 """A reading to be taken: where the probes go, what is expected there, and how that is printed."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from math import inf
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from math import ceil, floor, inf, log10
 from typing import Literal
 
 from rigfolio.model import Device, Rig
@@ -105,18 +105,18 @@ def _turns(rig: Rig) -> tuple[Mapping[str, tuple[int, ...]], tuple[str, ...]]:
 def bounds_words(point: MeterPoint) -> str:
     """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`.
 
+    Bounds are never printed narrower than they are: the least is not rounded up, the most not down.
     Volts without a least hang on a battery of which nobody knows what it has inside.
     """
+    low, high = judged_bounds(point)
     if point.unit == "ohm":
-        if point.high == inf:
-            return f"{_figure(point.low)} ohm or more"
-        return f"up to {_figure(point.high)} ohm"
+        return f"{_ohms(low)} ohm or more" if high == inf else f"up to {_ohms(high)} ohm"
     if is_small(point):
-        return f"up to {max(abs(point.low), abs(point.high)) * 1000.0:.0f} mV"
+        return f"up to {high * 1000.0:.0f} mV"
     digits = _digits(point)
     if point.unit == "V" and point.low == 0.0:
-        return f"up to {point.high:.{digits}f} V"
-    return f"{point.low:.{digits}f} to {point.high:.{digits}f} {point.unit}"
+        return f"up to {high:.{digits}f} V"
+    return f"{low:.{digits}f} to {high:.{digits}f} {point.unit}"
 
 
 def is_small(point: MeterPoint) -> bool:
@@ -131,26 +131,37 @@ def _digits(point: MeterPoint) -> int:
     return 2 if point.high < 10.0 else 1 if point.high < 100.0 else 0
 
 
-def _figure(value: float) -> str:
-    # From 9.5 on one digit would be `1e+01`.
+def _ohms(value: float) -> str:
     return f"{value:.0f}" if value >= 9.5 else f"{value:.1g}"
 
 
 def judged_bounds(point: MeterPoint) -> tuple[float, float]:
     """The least and the most that a reading may be and still be what is expected there.
 
-    What was worked out, or what is printed where rounding made that wider: a reading that agrees
-    with the paper is never called wrong.
+    That is what is printed, and it holds all that was worked out: a reading that agrees with the
+    paper is never called wrong, nor one wrong on paper that agrees with the network.
     """
     low, high = point.low, point.high
     if point.unit == "ohm":
-        most = high if high == inf else max(high, float(_figure(high)))
-        return min(low, float(_figure(low))), most
+        return _outward(low, _ohm_places(low), floor), _outward(high, _ohm_places(high), ceil)
     if is_small(point):
-        most = round(max(abs(low), abs(high)) * 1000.0) / 1000.0
-        return min(low, -most), max(high, most)
+        most = _outward(max(abs(low), abs(high)), 3, ceil)
+        return -most, most
     digits = _digits(point)
-    return min(low, round(low, digits)), max(high, round(high, digits))
+    return _outward(low, digits, floor), _outward(high, digits, ceil)
+
+
+def _ohm_places(value: float) -> int:
+    """How many places behind the point ohms have: one digit below ten, whole ohms from there on."""
+    return 0 if value >= 1.0 or value <= 0.0 else -floor(log10(value))
+
+
+def _outward(value: float, places: int, turn: Callable[[float], int]) -> float:
+    """A bound to some places, turned away from what lies within; what is that figure stays it."""
+    if value == inf:
+        return value
+    printed = round(turn(round(value * 10.0**places, 6)) / 10.0**places, places)
+    return min(printed, value) if turn is floor else max(printed, value)
 
 
 def numbered_points(found: Sequence[Stage]) -> Iterator[tuple[str, Stage, StageStep, MeterPoint]]:

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
-    from rigfolio.reading.logs.meter import (
+    from rigfolio.reading.logs.entries import (
         date_of as date_of,
+    )
+    from rigfolio.reading.logs.meter import (
         read_log as read_log,
     )
     from rigfolio.reading.logs.readings_table import (
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        meter="date_of read_log",
+        entries="date_of",
+        meter="read_log",
         readings_table="ENTRY READ UNIT entries_of",
     )

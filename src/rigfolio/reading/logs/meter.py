@@ -19,7 +19,6 @@ label of a part; quotes round it are needed only where it holds `=`, ` to ` or a
 without its `=` is taken as if it had one.
 """
 
-import datetime
 import re
 from collections.abc import Callable, Collection, Sequence
 from typing import get_args
@@ -38,7 +37,8 @@ from rigfolio.lang import (
     outside,
     reading_amount,
 )
-from rigfolio.model import Done, Log, Measure, Reading, Rig
+from rigfolio.model import Done, Log, Measure, Reading, Rig, Unplaced
+from rigfolio.reading.logs.entries import date_of, dated, is_entry, work_done
 from rigfolio.reading.logs.spots import (
     Spot,
     Spots,
@@ -54,7 +54,6 @@ from rigfolio.refusal import RefusalError
 from rigfolio.wording import Complaint, complaint, in_a_row
 
 MOST_ERRORS = 100
-_DATE = re.compile(r"(\d{4}-\d{2}-\d{2})(?=\s|$)\s*")
 _LEAD = re.compile(
     r"(?:across|along|return,|current (?:through|of)|(?:holder|contact)s?,|"
     rf"(?:{'|'.join(DEVICES)}),)\s+",
@@ -81,7 +80,12 @@ class _Circumstances:
 
 
 def read_log(
-    text: str, file: str, rig: Rig, states: Callable[[], Collection[str]] = tuple
+    text: str,
+    file: str,
+    rig: Rig,
+    states: Callable[[], Collection[str]] = tuple,
+    *,
+    is_history: bool = False,
 ) -> tuple[Log, tuple[Finding, ...]]:
     """Readings and work from a text, and what was not understood; never raises.
 
@@ -96,16 +100,23 @@ def read_log(
     states : Callable
         The names of its states, where some are supplied besides those of the text; asked for when
         a reading names one that the text does not.
+    is_history : bool
+        Whether it was written of the rig as it once was: what names a part that is no longer there
+        is then left aside, and no error.
     """
     spots = Spots(rig, states)
     readings: list[Reading] = []
     done: list[Done] = []
     found: list[Finding] = []
+    aside: list[Unplaced] = []
     for said in entry_lines(text):
         span = Span(file, said.start, said.start + len(said.text))
         try:
             one = _read(said, span, spots)
         except NotReadError as problem:
+            if is_history and is_entry(said):
+                aside.append(Unplaced(date_of(said.text), said.text, problem.headline, span))
+                continue
             at = Span(file, problem.start, problem.end)
             found.append(error("reading-not-understood", at, problem.headline, fix=problem.fix))
             if len(found) >= MOST_ERRORS:
@@ -115,21 +126,13 @@ def read_log(
                 done.append(one)
             else:
                 readings.append(one)
-    return Log(tuple(readings), tuple(done)), tuple(found)
-
-
-def date_of(line: str) -> str:
-    """The day that an entry begins with; empty where it begins with none."""
-    dated = _DATE.match(line)
-    return dated.group(1) if dated else ""
+    return Log(tuple(readings), tuple(done), tuple(aside)), tuple(found)
 
 
 def _read(said: Passage, span: Span, spots: Spots) -> Reading | Done:
-    date, body = _dated(said)
-    if re.match(r"done\b", body.text):
-        work = body.part(4).text.strip('"').strip()
-        if not work:
-            raise body.wrong("`done` and nothing that was done", '`done "what was done"`')
+    date, body = dated(said)
+    work = work_done(body)
+    if work is not None:
         return Done(date, work, span)
     equals = outside(body.text, "=")
     if equals is not None:
@@ -193,18 +196,6 @@ def _is_place(left: Passage, spots: Spots) -> bool:
         return True
     parts = _pair(left)
     return len(parts) == 2 and all(spots.find(bare(part.text)) is not None for part in parts)
-
-
-def _dated(said: Passage) -> tuple[str, Passage]:
-    """The day of an entry, and the rest of it."""
-    date = date_of(said.text)
-    if date:
-        try:
-            datetime.date.fromisoformat(date)
-        except ValueError:
-            broken = said.part(0, len(date))
-            raise broken.wrong(f"`{date}` is in no calendar", "`2026-03-14`") from None
-    return date, said.part(len(date))
 
 
 def _measured(

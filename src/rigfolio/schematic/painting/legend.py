@@ -30,7 +30,7 @@ from rigfolio.record import record
 from rigfolio.schematic.painting.captions import FLAG
 from rigfolio.schematic.painting.pieces import line_side
 from rigfolio.schematic.painting.wires import ASSUMED, PLAIN
-from rigfolio.schematic.setting import FLAG_PAD_MM, Notes, broken, load_symbol
+from rigfolio.schematic.setting import FLAG_PAD_MM, Notes, broken, device_symbol, load_symbol
 from rigfolio.values import Colour
 from rigfolio.wording import shades
 
@@ -109,7 +109,10 @@ def _symbols(rig: Rig) -> Iterator[LegendEntry]:
             shown.setdefault(source.traits.symbol, source.traits.in_legend or source.kind)
     for device in rig.devices:
         if not device.traits.selects:
-            shown.setdefault(device.traits.symbol, device.traits.in_legend or device.kind)
+            symbol = device_symbol(device)
+            called = device.traits.in_legend or device.kind
+            rests = "" if symbol == device.traits.symbol else ", rests closed"
+            shown.setdefault(symbol, f"{called}{rests}")
     inlets = {source.inlet for source in rig.sources}
     for load in rig.loads:
         if load.about.name not in inlets:

@@ -33,6 +33,7 @@ from rigfolio.schematic.setting import (
     Extent,
     Ruler,
     Set,
+    device_symbol,
     is_pin,
     is_slot_piece,
     load_symbol,
@@ -124,7 +125,7 @@ class PiecePainter:
     def _device(self, course: Course, device: Device, span: Extent) -> Group:
         piece, words, about = span.each.piece, span.each.words, device.about
         middle = self.middle(span)
-        symbol = device.traits.symbol
+        symbol = device_symbol(device)
         marks = [*SYMBOLS[symbol]((middle, 0.0))]
         if device.traits.sided and not device.in_slot:
             marks.append(line_side(middle))

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         is_pin as is_pin,
     )
     from rigfolio.schematic.setting.facts import (
+        device_symbol as device_symbol,
         end_text as end_text,
         load_symbol as load_symbol,
     )
@@ -68,7 +69,7 @@ else:
         __name__,
         columns="Columns columns_of pin_name",
         courses="ASIDE_MM Course Stop edge_of extents is_pin",
-        facts="end_text load_symbol",
+        facts="device_symbol end_text load_symbol",
         notes="Notes notes_of",
         packing="Extent LONG_MM packed",
         ruler="AFTER_MM BEFORE_MM BOX_MM FUSE_MM HALF_MM NAME_MM PAD_MM PANEL_LEFT_MM "

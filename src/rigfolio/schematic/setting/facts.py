@@ -23,7 +23,10 @@ from rigfolio.wording import (
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
 _TOO_LARGE = "TOO LARGE"
+_WITH_COIL = (word for word, kind in DEVICES.items() if kind.has_coil)
 _BY_LABEL = (
+    # The coil of a relay for a pump or a lamp is neither of them.
+    ("appliance", frozenset({"coil", "contactor", "solenoid", *_WITH_COIL})),
     ("socket", frozenset({"socket", "sockets", "outlet", "outlets"})),
     ("motor", frozenset({"pump", "fan", "blower", "motor", "winch", "windlass", "wiper"})),
     ("lamp", frozenset({"lamp", "lamps", "light", "lights"})),
@@ -151,6 +154,14 @@ def is_made_up(terminal: str) -> bool:
 def end_text(rig: Rig, terminal: str) -> str:
     """What is said at the end of a rung that leads nowhere."""
     return "?" if "~" in terminal else end_words(rig, terminal)
+
+
+def device_symbol(device: Device) -> str:
+    """The symbol for a device; one that rests closed has a break contact (IEC 60617)."""
+    traits = device.traits
+    return (
+        traits.symbol_closed if device.rests == "closed" and traits.symbol_closed else traits.symbol
+    )
 
 
 def load_symbol(load: Load) -> str:

@@ -19,9 +19,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Edit, Finding, Fix, Label, Severity, Span
-from rigfolio.judgement.excerpt import Lines
-from rigfolio.judgement.places import place_at, placed_headline
-from rigfolio.judgement.report import CAUTION, summary
+from rigfolio.judgement.messages.excerpt import Lines
+from rigfolio.judgement.messages.places import place_at, placed_headline
+from rigfolio.judgement.messages.report import CAUTION, summary
 from rigfolio.judgement.result import Result
 from rigfolio.reading import SHOWN_STDIN
 from rigfolio.record import fields_by_name

@@ -4,9 +4,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Finding, Severity, Span
-from rigfolio.judgement.excerpt import Lines
-from rigfolio.judgement.places import place_at, placed_headline
-from rigfolio.judgement.report import CAUTION, MOST_OF_A_RULE, summary
+from rigfolio.judgement.messages.excerpt import Lines
+from rigfolio.judgement.messages.places import place_at, placed_headline
+from rigfolio.judgement.messages.report import CAUTION, MOST_OF_A_RULE, summary
 from rigfolio.judgement.result import Result
 from rigfolio.reports import clean
 

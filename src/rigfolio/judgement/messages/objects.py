@@ -30,8 +30,8 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from rigfolio.findings import Finding, Fix, Label, Severity, Span
-from rigfolio.judgement.excerpt import Lines
-from rigfolio.judgement.places import place_at
+from rigfolio.judgement.messages.excerpt import Lines
+from rigfolio.judgement.messages.places import place_at
 from rigfolio.judgement.result import Result
 from rigfolio.record import fields_by_name
 from rigfolio.reports import JUDGED
@@ -51,7 +51,7 @@ def as_json(
     """
     files = [json_of_file(result, fail_on) for result in results]
     worst = max((result.ends_with(fail_on) for result in results), default=0)
-    return joined_json(files, tuple(map(rig_and_book, results)), worst, command)
+    return joined_json(files, tuple(result.rig_and_book for result in results), worst, command)
 
 
 def json_of_file(result: Result, fail_on: Severity) -> str:
@@ -72,11 +72,6 @@ def refused_json(command: str, finding: Finding) -> str:
         "whole": None,
     }  # fmt: skip
     return json_text(AnswerOf(command), (JUDGED,), {"exit": 2, "files": [file]})
-
-
-def rig_and_book(result: Result) -> tuple[str, str] | None:
-    """The name of a rig and its rule book; None where its text was not understood."""
-    return None if result.study is None else (result.study.rig.name, result.book)
 
 
 def joined_json(
@@ -106,7 +101,7 @@ def object_of_file(result: Result, fail_on: Severity = Severity.UNKNOWN) -> "Map
     mended = together(result, ("safe", "ask")).findings
     texts = {file: Lines(text) for file, text in result.texts.items()}
     judged = result.study
-    rig, book = rig_and_book(result) or (None, None)
+    rig, book = result.rig_and_book or (None, None)
     return {
         "file": result.file,
         "rig": rig,

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.findings import Finding, Label, Severity, Span
-from rigfolio.judgement.excerpt import ExcerptRow, Lines, marks, rows
-from rigfolio.judgement.places import place_at, placed_headline
+from rigfolio.judgement.messages.excerpt import ExcerptRow, Lines, marks, rows
+from rigfolio.judgement.messages.places import place_at, placed_headline
 from rigfolio.judgement.result import Result
 from rigfolio.reports import DEFERS, MEASURE, clean
 

@@ -1,0 +1,127 @@
+"""What stands before all faults: how readings were taken, and what the text alone makes of them."""
+
+from collections.abc import Iterator
+
+from rigfolio.answers.energy import balance_words
+from rigfolio.answers.fault_words import load_name, unfed_words
+from rigfolio.books import figure
+from rigfolio.demand import allowed_drop_of, balances, drops_of
+from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
+from rigfolio.findings import UNKNOWN
+from rigfolio.units import apart, show, show_load
+from rigfolio.wording import in_a_row, short_end, unknown_copper, unknown_inside
+
+_ANY_V = 12.0
+_WEAK = ("dim", "slow")
+
+
+def taken_words(found: Diagnosis) -> Iterator[str]:
+    """What is to be known of how the readings were understood, a line each."""
+    evidence = found.evidence
+    if evidence.leaves_on_open:
+        yield _on(found)
+    inputs = [f"`{source.inlet}`" for source in evidence.study.rig.sources if source.inlet]
+    if inputs:
+        yield f"inputs of converters, {in_a_row(inputs)}: by what is given then, not at full output"
+    for reading in evidence.readings:
+        if reading in evidence.at_rest:
+            yield f"`{reading.text}`: with all loads off, since the other reading there names loads"
+    for probe in evidence.numeric:
+        if probe.reading.measure == "voltage" and not probe.reading.b:
+            rig = evidence.study.rig
+            yield (
+                f"`{probe.reading.text}`: red on {short_end(rig, probe.a)}, black on "
+                f"{short_end(rig, probe.b)}"
+            )
+    coils = {edge: coil for scene in evidence.scenes for edge, coil in scene.coils.items()
+             if coil.about.name in scene.draw_of}  # fmt: skip
+    for edge, coil in coils.items():
+        yield f"relay `{edge}` is closed by `{coil.about}`, as their names say"
+    yield from _standing(found)
+    yield from _emptied(found)
+    sources = dict.fromkeys(s for scene in evidence.scenes for s in scene.sources)
+    shares = (f"`{name}` at {_rest(found, name)}" for name in sources)
+    yield f"sources as nobody has measured them: {', '.join(shares)}"
+    unknown = dict.fromkeys(wire for scene in evidence.scenes for wire in scene.unknown)
+    if unknown:
+        yield f"not known: {unknown_copper(unknown)}"
+    for name in untold_inside(evidence):
+        yield f"not known: {unknown_inside(name)}"
+
+
+def _emptied(found: Diagnosis) -> Iterator[str]:
+    """What may have emptied a bank, since nobody knows what it draws."""
+    for bank, behind in emptied(found.evidence):
+        loads = [one for one in found.evidence.study.rig.loads if one.about.name in behind]
+        names = [f"`{one.about}`" for one in loads if one.current_a(_ANY_V) is UNKNOWN]
+        if names:
+            yield f"what they draw is not known, so they may empty `{bank}`: {in_a_row(names)}"
+
+
+def _on(found: Diagnosis) -> str:
+    """Which loads are on, where that was not said."""
+    evidence = found.evidence
+    loads = evidence.study.rig.loads
+    names = [str(load.about) for load in loads if load.about.name in evidence.took_on]
+    if not names:
+        return "all loads off while reading"
+    return f"on while reading: {', '.join(names)}; all else off"
+
+
+def _standing(found: Diagnosis) -> Iterator[str]:
+    """How selectors and combiners stand where no state was named."""
+    evidence = found.evidence
+    if all(probe.reading.state for probe in (*evidence.numeric, *evidence.symptoms)):
+        return
+    if evidence.running:
+        why = "something is to charge" if _is_charge(found) else "what was said can be seen then"
+        yield f"no state was named: as in `{evidence.running}`, since {why}"
+        return
+    yield from (f"no state was named: {words}" for words in evidence.scenes_of.unnamed.words)
+    yield from unfed_words(found)
+
+
+def _is_charge(found: Diagnosis) -> bool:
+    return any(one.reading.kind == "source" for one in found.evidence.symptoms)
+
+
+def _rest(found: Diagnosis, name: str) -> str:
+    scene = next(one for one in found.evidence.scenes if name in one.sources)
+    share, spread = scene.rest_share(name)
+    volts = next(s.voltage_v for s in found.evidence.study.rig.sources if s.about.name == name)
+    return f"{show(share * volts, 'V')} ± {show(spread * volts, 'V', 2)}"
+
+
+def as_written_words(found: Diagnosis) -> Iterator[str]:
+    """What the text alone makes of what was said: volts that wires lose, a day that is short."""
+    yield from _losing(found)
+    banks = {name for name, _ in emptied(found.evidence)}
+    for one in balances(found.evidence.study):
+        if banks & {*one.banks} and one.left_c < 0.0:
+            yield f"a day takes more of it than comes in: {balance_words(one)}"
+
+
+def _losing(found: Diagnosis) -> Iterator[str]:
+    """The loads that are dim or slow by the drop that `check` judges."""
+    evidence, study = found.evidence, found.evidence.study
+    said = {one.reading.part for one in evidence.symptoms if one.reading.symptom in _WEAK}
+    for load in study.rig.loads:
+        drop = drops_of(study).of(load) if said & {load.about.name, load.circuit} else None
+        if drop is None or drop.collapses:
+            continue
+        allowed = allowed_drop_of(study, load)
+        is_broken = allowed.is_broken_by(drop.share)
+        if is_broken or drop.share > 1.0 - figure("seen", "dim_share"):
+            shares = f"{apart(drop.share, allowed.value, '%')} of {show(drop.nominal_v, 'V')}"
+            more = ": `check` says what mends that" if is_broken else ""
+            yield (
+                f"`{load_name(study, load.about.name)}` loses {show_load(drop.volts, 'V')}, "
+                f"{shares}, with nothing broken{more}"
+            )
+
+
+def is_as_written(found: Diagnosis) -> bool:
+    """Whether all that was said is what the rig shows with nothing wrong."""
+    evidence = found.evidence
+    said = [one for one in evidence.symptoms if one.reading.symptom in _WEAK]
+    return bool(said) and len(said) == len(evidence.symptoms) and any(_losing(found))

@@ -1,0 +1,76 @@
+"""What is not brought live as it is: every danger of a rig, as a stop before its power comes back.
+
+The plan of the work and the test sheet ask here. A danger is put right while the rig is dead, or
+what it is said of stays dead.
+"""
+
+from rigfolio.findings import Finding, Severity
+from rigfolio.operating import StageStep
+from rigfolio.protection import rated_too_low
+from rigfolio.rule import judged
+from rigfolio.study import Study, once
+from rigfolio.swap.power import Task, WorkPart
+from rigfolio.units import show_limit
+from rigfolio.wording import PanelPlaces, in_a_row, on_paper
+
+TITLE = "Stop: dangers, put right before power comes back"
+_ABOUT = (
+    "Each of these can start a fire or hurt somebody. What is not put right stays dead: its fuse "
+    "out, its leads off and taped. What of it stays live while you work gets its lead off at its "
+    "source first. Whatever was put right goes into the text, and this plan is printed anew."
+)
+_TOLD = "the stops told at the first panel"
+_STILL = "each put right, or dead still"
+_ELSEWHERE = "see the sheet of findings for its way out"
+
+
+@once
+def dangers(study: Study) -> tuple[Finding, ...]:
+    """The dangers that nobody has accepted."""
+    return tuple(
+        one for one in judged(study) if one.severity is Severity.DANGER and one.accepted is None
+    )
+
+
+def stops(study: Study, *, is_told: bool = False) -> WorkPart:
+    """A step for each danger, to be taken while all is dead; no tasks where there is none.
+
+    Where they were told at another panel before, one step looks after all of them.
+    """
+    at = PanelPlaces(study.rig).at
+    found = dangers(study)
+    if is_told and found:
+        names = in_a_row(dict.fromkeys(at(one.at.span) or one.headline for one in found))
+        return WorkPart(TITLE, (), (Task(on_paper(f"{_TOLD}: {names}"), _STILL),))
+    tasks = [
+        Task(
+            on_paper(": ".join(filter(None, (at(one.at.span), one.headline)))),
+            on_paper(_way_out(one)),
+        )
+        for one in found
+    ]
+    return WorkPart(TITLE, (_ABOUT,), tuple(tasks))
+
+
+def _way_out(finding: Finding) -> str:
+    """What there is to do; what would be written into the text is told where it was tried."""
+    fix = finding.fix
+    return _ELSEWHERE if fix is None or fix.is_edit else fix.text
+
+
+def stops_words(study: Study) -> tuple[str, ...]:
+    """Where the dangers are, for whoever is about to open a panel; nothing where there are none."""
+    at = PanelPlaces(study.rig).at
+    places = dict.fromkeys(at(one.at.span) or one.headline for one in dangers(study))
+    if not places:
+        return ()
+    words = f"DANGER at {in_a_row(places)}: see the stops below, before power comes back."
+    return (on_paper(words),)
+
+
+def borne_words(study: Study, step: StageStep) -> str:
+    """That volts are read where a part is rated for less; empty where none is."""
+    ends = {point.a for point in step.points if point.unit == "V" and point.high > 0.0}
+    low = [one.about for one in rated_too_low(study) if ends.intersection(one.ends)]
+    words = in_a_row([f"{one.name} is rated {show_limit(one.rated_v or 0.0, 'V')}" for one in low])
+    return f"; STOP: {words}" if words else ""
