@@ -54,7 +54,8 @@ def settle(
     The side that is fed when the device is taken out is the line side; for a disconnect, the side
     of the battery. Where both or none are fed, a wire written towards the device lands on its line
     end and one written away from it on its load end; where all are written the same way, the one
-    nearer to a source lands on the line end. An end that a wire names in full is left to it.
+    nearer to a source lands on the line end. An end that a wire names in full is left to it by others
+    that are all written the same way.
     """
     map_ = _Map(pairs, runs, links)
     map_.start(sources)
@@ -146,9 +147,11 @@ def _choose(
         fed = [min(one, 1) for one in fed]
     if len(taken) < 2 and (min(fed) < max(fed) or (len(fed) == 1 and fed[0])):
         return [one == max(fed) for one in fed]
+    if len(taken) < 2 and len({way.onward for way in ways}) == 2:
+        return [not way.onward for way in ways]
     if taken:
         return [pair.line not in taken] * len(ways) if len(taken) == 1 else None
-    if len(ways) == 1 or len({way.onward for way in ways}) == 2:
+    if len(ways) == 1:
         return [not way.onward for way in ways]
     return _by_distance(ways, pair, map_) if len(ways) == 2 else None
 
