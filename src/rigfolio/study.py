@@ -65,7 +65,7 @@ class Study:
     def __init__(self, rig: Rig, book: str) -> None:
         self.rig = _once(rig)
         self.book: Book = load_book(book)
-        self._carries: dict[tuple[str, str], Limit | None] = {}
+        self._carries: dict[tuple[str, Size], Limit | None] = {}
         self._services: dict[str, Service] = {}
         self.answers: dict[Hashable, object] = {}
         """What `once` keeps with it."""
@@ -201,7 +201,7 @@ class Study:
 
     def carries_of(self, wire: Conductor, size: Size) -> Limit | None:
         """As `carries`, for another size on trial."""
-        key = (wire.name, size.text)
+        key = (wire.name, size)
         if key not in self._carries:
             self._carries[key] = self.book.carries_a(size, self.service(wire))
         return self._carries[key]

@@ -70,8 +70,8 @@ def test_new_is_told_from_old_outside_the_panel_too() -> None:
     )
     assert "Porch lamp at P1.11: fit it" in told("Pull and fit new")
     assert told("Remove") == "Stereo | "
-    mended = "P1.2 Water pump: was scorched | find what made it hot; renew it and all that the heat"
-    assert told("Mend") == f"{mended} reached"
+    mended = "P1.2 Water pump: was scorched | find what made it hot; renew the part and what the"
+    assert told("Mend") == f"{mended} heat reached"
     assert "P1.5" not in replaced
     (before, *_) = between(OLD, NEW)[1]
     assert any("nothing is bought or moved for it: P1.5/1" in line for line in before.about)

@@ -70,7 +70,7 @@ def test_what_the_heat_reached_is_renewed_with_a_new_panel_too() -> None:
     plan = _plan(BURNT, NEW)
     words = _words(plan[_at(plan, "Mend what was found damaged")])
     assert "P1.3 Furnace fan: was scorched; find what made it hot" in words
-    assert "renew it and all that the heat reached" in words
+    assert "renew the part and what the heat reached" in words
 
 
 def test_no_panel_is_changed_where_only_a_fuse_is() -> None:

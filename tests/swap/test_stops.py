@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
-from rigfolio.judgement.places import place_at
 
 from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
 from rigfolio.findings import Severity
+from rigfolio.judgement.messages.places import place_at
 from rigfolio.model import Log
 from rigfolio.protection import over_input, rated_too_low, sun_sides
 from rigfolio.study import Study

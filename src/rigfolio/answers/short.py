@@ -179,7 +179,7 @@ def _fed_by(fault: Fault) -> str:
 
 
 def _opens(fault: Fault) -> str:
-    case = next((one for one in (fault.hottest, fault.coldest) if one.opens), fault.coldest)
+    case = _told_case(fault)
     first = case.opens
     if first is None and fault.hottest.stresses and not any(_hot(fault)):
         return "Nothing opens: the wires on the way carry what flows. It goes on until it is found."
@@ -190,6 +190,11 @@ def _opens(fault: Fault) -> str:
     times = f", at {first.overload:.0f} times its rating" if case.current_a is not None else ""
     words = f"Opens first: {first.device.about.name}, {rating_words(first.device)}{times}."
     return f"{words} THAT DOES NOT END IT." if _goes_on(fault) else words
+
+
+def _told_case(fault: Fault) -> Case:
+    """The case of which it is told what opens first."""
+    return next((one for one in (fault.hottest, fault.coldest) if one.opens), fault.coldest)
 
 
 def _goes_on(fault: Fault) -> bool:
@@ -256,10 +261,15 @@ def _window(end: Clearing) -> str:
 
 def _selective(fault: Fault) -> str:
     cases = [c for c in (fault.coldest, fault.hottest) if c.opens is not None]
-    if not cases or not _others(cases[0]):
+    others = dict.fromkeys(name for case in cases for name in _overloaded(case))
+    told = _told_case(fault).opens
+    if told is not None:
+        others.pop(told.device.about.name, None)
+    if not others:
         return ""
-    names = ", ".join(f"`{one.device.about.name}`" for one in _others(cases[0]))
-    verdicts = {case.is_selective for case in cases}
+    names = ", ".join(f"`{name}`" for name in others)
+    firsts = {c.opens.device.about.name for c in cases if c.opens is not None}
+    verdicts = {c.is_selective for c in cases} if len(firsts) == 1 else {None}
     if verdicts == {True}:
         return f"It opens before {names} in any case."
     if False in verdicts:
@@ -267,9 +277,9 @@ def _selective(fault: Fault) -> str:
     return f"Whether {names} opens too cannot be told."
 
 
-def _others(case: Case) -> tuple[Blow, ...]:
-    first = case.opens
-    return tuple(one for one in case.blows if one is not first and one.overload > 1.0)
+def _overloaded(case: Case) -> Iterator[str]:
+    """The devices through which more than their rating flows, by name."""
+    return (one.device.about.name for one in case.blows if one.overload > 1.0)
 
 
 def _breaks(found: Interrupt | None, fault: Fault) -> str:

@@ -54,8 +54,8 @@ def settle(
     The side that is fed when the device is taken out is the line side; for a disconnect, the side
     of the battery. Where both or none are fed, a wire written towards the device lands on its line
     end and one written away from it on its load end; where all are written the same way, the one
-    nearer to a source lands on the line end. An end that a wire names in full is left to it by others
-    that are all written the same way.
+    nearer to a source lands on the line end. An end that a wire names in full is left to it by
+    others that are all written the same way.
     """
     map_ = _Map(pairs, runs, links)
     map_.start(sources)

@@ -36,7 +36,7 @@ def limit_in(
     if left out; of both the lesser counts.
     """
     before = before or kind_before(study, wire)
-    kept, key = _kept(study), (wire.name, wire.count, size.text, before)
+    kept, key = _kept(study), (wire.name, wire.count, size, before)
     if key not in kept:
         service = study.service(wire)
         devices = ("fuse", "breaker") if before == "both" else (before,)
@@ -48,7 +48,7 @@ def limit_in(
 
 
 @once
-def _kept(_: Study) -> dict[tuple[str, int, str, Before], Limit | None]:
+def _kept(_: Study) -> dict[tuple[str, int, Size, Before], Limit | None]:
     """Limits by wire, size and what stands before it: several rules and papers ask for each."""
     return {}
 
