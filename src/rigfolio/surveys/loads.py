@@ -15,6 +15,8 @@ from rigfolio.surveys.told import Spelt, Surveyed
 from rigfolio.wording import how_many
 
 _ASKED = "? A"
+_UNNAMED = frozenset({"unknown", "unknownload", "notknown", "nobodyknows", "unnamed", "mystery"})
+"""What people call a load or a circuit of which they do not know what it is, letters alone."""
 _VALUES = ("current", "power", "resistance")
 _NO_LETTER = re.compile(r"[\W_]+")
 _ARTICLE = re.compile(r"^(?:the|a|an|my|our)\s+")
@@ -113,10 +115,16 @@ def put_loads(
             new.append((label, draws))
         elif draws != _ASKED:
             _drawn(row, load, draws, change)
-    if new and NOBODY in known:
-        new = _named(row, loads[NOBODY][0], new, change)
+    unnamed = next((load for load in own if _is_unnamed(load.about.label)), None)
+    if new and unnamed is not None:
+        new = _named(row, circuit, unnamed, new, change)
     if new:
         _added(row, circuit, new, change)
+
+
+def _is_unnamed(label: str) -> bool:
+    """Whether a label says that nobody knows what it is of."""
+    return label == NOBODY or _plain(label) in _UNNAMED
 
 
 def put_draws(row: Surveyed, load: Load, change: SurveyChange) -> None:
@@ -144,7 +152,7 @@ def _labelled_alone(rig: Rig) -> tuple[Load, ...]:
     return tuple(loads[0] for label, loads in alike.items() if label and len(loads) == 1)
 
 
-def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange) -> None:
+def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange, called: str = "") -> None:
     said = change.index.at(load.about.span)
     read = read_statement(f"load X {draws}")
     if read and any(is_same(one.value, load.value) for one in read.facts.all(load.kind)):
@@ -156,7 +164,7 @@ def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange) -> None:
     if given is None:
         change.put(row, said, draws, "draws")
     elif given.value is UNKNOWN:
-        change.replace(row, given.span, draws, f"{load.about.label} draws {draws}")
+        change.replace(row, given.span, draws, f"{called or load.about.label} draws {draws}")
     elif not any(is_same(each.value, given.value) for key in _VALUES
                  if said.facts.has(key) for each in read.facts.all(key)):  # fmt: skip
         was = change.index.words(given.span)
@@ -164,17 +172,24 @@ def _drawn(row: Surveyed, load: Load, draws: str, change: SurveyChange) -> None:
 
 
 def _named(
-    row: Surveyed, load: Load, new: list[tuple[str, str]], change: SurveyChange
+    row: Surveyed, circuit: Circuit, load: Load, new: list[tuple[str, str]], change: SurveyChange
 ) -> list[tuple[str, str]]:
-    """Give the load that nobody had named the first of the names; those that are left."""
+    """Give the load that nobody had named the first of the names; those that are left.
+
+    A circuit that was called so too is called by it.
+    """
     said = change.index.at(load.about.span)
     span = said.facts.span("label") if said is not None else None
     if said is None or span is None:
         return new
     (label, draws), *rest = new
     change.replace(row, span, f'"{label}"', f"went dead with it: {label}")
+    of_circuit = change.index.at(circuit.span)
+    called = of_circuit.facts.span("label") if of_circuit is not None else None
+    if called is not None and _is_unnamed(circuit.label):
+        change.replace(row, called, f'"{label}"', f"is called {label}")
     if draws != _ASKED:
-        _drawn(row, load, draws, change)
+        _drawn(row, load, draws, change, label)
     return rest
 
 
