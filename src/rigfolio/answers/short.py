@@ -116,8 +116,8 @@ def _rounded(case: Case) -> float | None:
 def _fault(study: Study, told: _Told) -> Chapter:
     rig, fault = study.rig, told.fault
     said = (
-        _current(fault), _fed_by(fault), _opens(fault),
-        *_endless(fault), _when(fault), _selective(fault), _breaks(told.interrupt, fault),
+        _current(fault), _fed_by(fault), _opens(fault), *_endless(fault),
+        _when(fault), _selective(fault), _breaks(told.interrupt, fault),
     )  # fmt: skip
     parts: tuple[Part, ...] = (
         Field("from", typed(short_end(rig, fault.terminal))),
@@ -263,8 +263,7 @@ def _selective(fault: Fault) -> str:
     cases = [c for c in (fault.coldest, fault.hottest) if c.opens is not None]
     others = dict.fromkeys(name for case in cases for name in _overloaded(case))
     told = _told_case(fault).opens
-    if told is not None:
-        others.pop(told.device.about.name, None)
+    others.pop(told.device.about.name if told is not None else "", None)
     if not others:
         return ""
     names = ", ".join(f"`{name}`" for name in others)
@@ -278,7 +277,6 @@ def _selective(fault: Fault) -> str:
 
 
 def _overloaded(case: Case) -> Iterator[str]:
-    """The devices through which more than their rating flows, by name."""
     return (one.device.about.name for one in case.blows if one.overload > 1.0)
 
 

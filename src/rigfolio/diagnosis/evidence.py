@@ -294,7 +294,8 @@ def _draw_share(evidence: Evidence, scene: Scene, at_a: float | None) -> float:
 def _key(
     evidence: Evidence, reading: Reading
 ) -> tuple[Standing, frozenset[str], frozenset[str], float | None]:
-    on = evidence.took_on if reading.on is None else frozenset(reading.on)
+    is_said = reading.on is not None
+    on = frozenset(evidence.places.loads_on(reading)) if is_said else evidence.took_on
     if reading in evidence.at_rest:
         on = frozenset()
     elif reading.on is None and reading.at_a is not None:

@@ -18,9 +18,13 @@ class MeterPlaces:
         self.study, self.loads = study, study.rig.by_name.loads
 
     def loads_on(self, reading: Reading) -> tuple[str, ...]:
-        """The loads that are taken to be on: those that were said, or those of the place."""
+        """The loads that are taken to be on: those that were said, or those of the place.
+
+        Who says what runs beside what he complains of says it of a part that is switched on.
+        """
         if reading.on is not None:
-            return reading.on
+            said = reading.on
+            return tuple(dict.fromkeys((*self._complained_of(reading), *said))) if said else said
         load = self._load_at(reading)
         if load is not None and not load.circuit:
             return (load.about.name,)
@@ -43,6 +47,12 @@ class MeterPlaces:
             # What is seen of a part that all or many run through is seen while they run.
             return steady(loads)
         return circuit.loads if circuit is not None else ()
+
+    def _complained_of(self, reading: Reading) -> tuple[str, ...]:
+        if reading.measure != "symptom" or reading.kind not in ("load", "circuit"):
+            return ()
+        circuit = self.study.circuit(reading.part) if reading.kind == "circuit" else None
+        return circuit.loads if circuit is not None else (reading.part,)
 
     def _load_at(self, reading: Reading) -> Load | None:
         """The load that a reading is of: by its name, or alone at one of the terminals."""
