@@ -3,14 +3,13 @@
 import pytest
 
 from helpers.studies import study_from
-from rigfolio.isolation import unnamed
+from rigfolio.isolation import settings_words, unnamed
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.states import (
     ENGINE_OFF,
     IN_USE,
     at_rest,
     opened,
-    settings_words,
     states_of,
     turned,
 )

@@ -6,7 +6,7 @@ import pytest
 
 from helpers.home import EXAMPLES
 from helpers.studies import checked
-from rigfolio.isolation import Open, combiners, turned
+from rigfolio.isolation import Open, bank_joins, turned
 from rigfolio.judgement.result import understood
 from rigfolio.model import Source
 from rigfolio.operating import MeterPoint, stages
@@ -70,7 +70,7 @@ def test_the_battery_of_a_reading_feeds_the_load_as_switches_are_said_to_stand(n
     for point, bank in found:
         (load,) = (study.rig.by_name.loads[one] for one in point.on)
         states = (
-            [turned(study.rig, Open(combiners(study.rig)), point.set_to)]
+            [turned(study.rig, Open(bank_joins(study.rig)), point.set_to)]
             if point.set_to
             else [one.opened for one in selections(study)]
         )

@@ -9,7 +9,7 @@ from helpers.home import CORPUS, RIGS
 from helpers.searches import diagnosed
 from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import diagnosis_report
-from rigfolio.isolation import CLOSED, Open, combiners, source_reach, unplugged
+from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, unplugged
 from rigfolio.operating import MeterPoint, Stage, short_stages, stages
 from rigfolio.study import Study
 
@@ -52,7 +52,7 @@ def standing_alive(study: Study) -> set[str]:
         for source in study.rig.sources
         if source.traits.runs_with and not source.inlet
     )
-    edges = combiners(study.rig) | unplugged(study.rig)
+    edges = bank_joins(study.rig) | unplugged(study.rig)
     return set(source_reach(study).alive(Open(edges, away)))
 
 

@@ -14,7 +14,7 @@ from rigfolio.isolation import (
     Condition,
     Open,
     SourceReach,
-    combiners,
+    bank_joins,
     opened,
     source_reach,
     states_of,
@@ -173,7 +173,7 @@ def _charged_in(study: Study, drive: SourceReach, source: Source) -> list[Open]:
     states = [opened(study.rig, one) for one in named]
     on = [one for one in states if source.about.name not in one.sources]
     charged = [one for one in on if _reached(study, source, one)]
-    closed = Open(combiners(study.rig))
+    closed = Open(bank_joins(study.rig))
     return charged or ([closed] if _reached(study, source, closed) else [])
 
 

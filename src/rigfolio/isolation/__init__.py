@@ -20,7 +20,8 @@ if TYPE_CHECKING:
         CLOSED as CLOSED,
         Open as Open,
         SourceReach as SourceReach,
-        combiners as combiners,
+        bank_joins as bank_joins,
+        in_use as in_use,
         lit_by as lit_by,
         source_reach as source_reach,
     )
@@ -69,12 +70,14 @@ if TYPE_CHECKING:
         Unnamed as Unnamed,
         unnamed as unnamed,
     )
+    from rigfolio.isolation.state_words import (
+        settings_words as settings_words,
+    )
     from rigfolio.isolation.states import (
         BANKS as BANKS,
         Condition as Condition,
         opened as opened,
         parked as parked,
-        settings_words as settings_words,
         states_of as states_of,
         turned as turned,
         unplugged as unplugged,
@@ -93,11 +96,12 @@ else:
         __name__,
         alone="opened_alone",
         daylight="dark_first idle_words parts_modules",
-        energised="CLOSED Open SourceReach combiners lit_by source_reach",
+        energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition opened parked settings_words states_of turned unplugged",
+        states="BANKS Condition opened parked states_of turned unplugged",
+        state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "

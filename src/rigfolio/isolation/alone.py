@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from rigfolio.isolation.energised import CLOSED, Alive, Open, lit_by, source_reach
+from rigfolio.isolation.energised import Alive, Open, in_use, lit_by, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
@@ -67,7 +67,8 @@ class _WhenOpened:
         self.study = study
         self.reach, self.rig, self.name = source_reach(study), study.rig, name
         self.own = [action for action in actions_of(study.rig) if action.part == name]
-        self.every = opened_by(study.rig, self.own)
+        self.base = in_use(study.rig, but=name)
+        self.every = opened_by(study.rig, self.own, self.base)
         self.running = _alive(study, self.every)
         self.resting = {when: state for of, when, state in _resting(study) if of != name}
 
@@ -120,7 +121,7 @@ class _WhenOpened:
         after = opened_by(self.rig, self.own, resting)
         pairs = [(_alive(self.study, resting), _alive(self.study, after))]
         if is_any:
-            pairs.append((_alive(self.study, CLOSED), self.running))
+            pairs.append((_alive(self.study, self.base), self.running))
 
         gone = frozenset(end for was, now in pairs for end in was.keys() - now.keys())
         goes = gone.__contains__
@@ -142,7 +143,7 @@ class _WhenOpened:
         """Sources that serve nothing any more; a battery only where nothing else tells it."""
         posts = {source.plus for source in self.rig.sources if source.stores}
         ends = {load.plus for load in self.rig.loads} | posts
-        every = _alive(self.study, CLOSED)
+        every = _alive(self.study, self.base)
         for source in self.rig.sources:
             name, start = source.about.name, source.plus
             inlet = self.reach.inputs.get(name, "")
@@ -165,14 +166,14 @@ class _WhenOpened:
         for array in self.rig.sources if self.name in _sunlit_devices(self.study) else ():
             if not array.traits.by_light:
                 continue
-            was, now = (lit_by(self.study, array, one.bars) for one in (CLOSED, self.every))
+            was, now = (lit_by(self.study, array, one.bars) for one in (self.base, self.every))
             if was and not now and all(end in self.running for end in was if end in every):
                 yield array.about.name
 
     def _parted(self) -> tuple[str, ...]:
         """Batteries that are joined by it, whatever a selector is set to, and by nothing else."""
         selectors = frozenset(edge_name(d) for d in self.rig.devices if d.traits.selects)
-        was, now = Open(selectors), Open(selectors | self.every.edges)
+        was, now = (Open(selectors | one.edges) for one in (self.base, self.every))
         posts = {s.plus: s.about.name for s in self.rig.sources if s.stores}
         return tuple(
             name
@@ -180,8 +181,8 @@ class _WhenOpened:
             if (self._joined(post, was) - self._joined(post, now)) & posts.keys()
         )
 
-    def _joined(self, start: str, state: Open = CLOSED) -> set[str]:
-        return set(self.reach.net.walk([start], state.bars))
+    def _joined(self, start: str, state: Open | None = None) -> set[str]:
+        return set(self.reach.net.walk([start], (state or self.base).bars))
 
 
 @once

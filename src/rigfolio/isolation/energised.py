@@ -13,7 +13,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from functools import cached_property
 
 from rigfolio.model import Device, Rig, Source
-from rigfolio.network import Edge, edge_name
+from rigfolio.network import Edge, edge_name, parallel_switches
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -47,9 +47,26 @@ _STATES_KEPT = 8
 """States of which it is kept what is live in them."""
 
 
-def combiners(rig: Rig) -> frozenset[str]:
-    """The combiners of a rig as edges: open while nothing charges."""
-    return frozenset(edge_name(each) for each in rig.devices if each.traits.joins_banks)
+def bank_joins(rig: Rig) -> frozenset[str]:
+    """What joins banks now and then, as edges: combiners, open while nothing charges.
+
+    So are switches for an emergency, in use.
+    """
+    by_hand = parallel_switches(rig)
+    return frozenset(
+        edge_name(each)
+        for each in rig.devices
+        if each.traits.joins_banks or each.about.name in by_hand
+    )
+
+
+def in_use(rig: Rig, but: str = "") -> Open:
+    """How a rig stands in use where nothing names a part: closed but for what joins banks by hand.
+
+    `but` is a switch that is asked about: whatever it does it does from closed.
+    """
+    by_hand = parallel_switches(rig) - {but}
+    return Open(frozenset(edge_name(one) for one in rig.devices if one.about.name in by_hand))
 
 
 class SourceReach:
@@ -99,7 +116,7 @@ class SourceReach:
     @cached_property
     def passes_on(self) -> frozenset[str]:
         """Converters that charge no bank, by name: they pass on what their input gets."""
-        apart = Open(combiners(self.rig))
+        apart = Open(bank_joins(self.rig))
         posts = {source.plus for source in self.rig.sources if source.stores}
         return frozenset(
             source.about.name

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
-from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
+from rigfolio.isolation.energised import Alive, Open, SourceReach, in_use, source_reach
 from rigfolio.model import Circuit, Device, Load, Rig, Source
 from rigfolio.network import edge_name, ends, loose_ends
 from rigfolio.record import record
@@ -258,7 +258,7 @@ def _told(
         open_in = [each.state for each, by in zip(keeping, on, strict=True) if not by]
         cuts = tuple(_cuts(drive, load, frozenset().union(*(one.edges for one in open_in))))
         if not cuts:
-            at_times = _Keeping(drive, CLOSED).on(load.plus, load.minus)
+            at_times = _Keeping(drive, in_use(drive.rig)).on(load.plus, load.minus)
             only = tuple(s for s in drive.rig.sources if s.about.name in at_times and not s.stores)
     return Kept(
         load, one.name, one.why, load.always_on, one.named is not None and one.named.is_plain,
@@ -271,7 +271,8 @@ def _cuts(drive: SourceReach, load: Load, edges: frozenset[str]) -> Iterator[Dev
     away = _passing(drive)
     # What waits for the engine keeps nothing on, although it may be fed.
     away |= {name for name in drive.inputs if name not in drive.passes_on}
-    if not _Keeping(drive, Open(sources=away)).on(load.plus, load.minus):
+    rest = in_use(drive.rig).edges
+    if not _Keeping(drive, Open(rest, away)).on(load.plus, load.minus):
         return
     told = set()
     for device in drive.rig.devices:
@@ -280,5 +281,5 @@ def _cuts(drive: SourceReach, load: Load, edges: frozenset[str]) -> Iterator[Dev
             continue
         told.add(name)
         own = frozenset(edge_name(d) for d in drive.rig.devices if d.about.name == name)
-        if not _Keeping(drive, Open(own, away)).on(load.plus, load.minus):
+        if not _Keeping(drive, Open(own | rest, away)).on(load.plus, load.minus):
             yield device

@@ -6,12 +6,13 @@ what stays live.
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.isolation.energised import Alive, Open, combiners, source_reach
+from rigfolio.isolation.alone import opened_alone
+from rigfolio.isolation.energised import Alive, Open, bank_joins, in_use, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import numbered
 from rigfolio.isolation.table import Part, parts_of
 from rigfolio.model import Device
-from rigfolio.network import edge_name
+from rigfolio.network import edge_name, parallel_switches
 from rigfolio.record import record
 from rigfolio.study import Study
 
@@ -53,7 +54,7 @@ class _View:
             part for part in parts_of(study) if part.kind in _FEEDS and part.name not in inputs
         )
         rig = study.rig
-        apart = combiners(rig)
+        apart = bank_joins(rig)
         others = {s.about.name for s in rig.sources if not s.stores}
         passes_on = self.drive.passes_on
         # One whose input nobody has drawn is itself what feeds: there is nothing behind it to name.
@@ -68,6 +69,9 @@ class _View:
         if device.line in self.study.sunlit:
             yield from self._sun(name, label)
             return
+        if name in parallel_switches(self.study.rig):
+            yield from self._parallel(name, label)
+            return
         fed = self._fed(name)
         names = _names(fed)
         parted = Open(self.resting.edges | self.selectors, self.resting.sources)
@@ -76,9 +80,18 @@ class _View:
         yield Meaning(name, label, "ON", words)
         yield Meaning(name, label, "OFF", self._off(name, fed))
 
+    def _parallel(self, name: str, label: str) -> Iterator[Meaning]:
+        """ON and OFF of what joins banks in an emergency."""
+        banks = [self.labels[one] for one in opened_alone(self.study, name).parted]
+        both = " and ".join(banks)
+        yield Meaning(name, label, "ON", f"{both} are joined: for an emergency alone")
+        stays = self._off(name, ()).partition(". ")[2]
+        yield Meaning(name, label, "OFF", f"{both} are parted, as in use. {stays}")
+
     def _sun(self, name: str, label: str) -> Iterator[Meaning]:
         """ON and OFF of what stands between solar modules and their controller."""
-        on, off = self.drive.alive(), self.drive.alive(self._with(name, Open()))
+        base = in_use(self.study.rig)
+        on, off = self.drive.alive(base), self.drive.alive(self._with(name, base))
         cut = [(one, one.lit[0]) for one in self.study.rig.sources
                if one.lit and one.lit[0] in on and one.lit[0] not in off]  # fmt: skip
         by = dict.fromkeys(source for _, end in cut for source in on[end])
@@ -117,7 +130,7 @@ class _View:
 
     def _off(self, name: str, fed: tuple[Part, ...]) -> str:
         off = self.drive.alive(self._with(name, self.resting))
-        every = self.drive.alive(self._with(name, Open()))
+        every = self.drive.alive(self._with(name, in_use(self.study.rig)))
         unless = dict.fromkeys(
             source
             for part in fed

@@ -1,15 +1,15 @@
 """How a rig stands while readings are taken that name no state of it.
 
-Every switch is closed. A selector is on the bank that it is on in most of the states that the text
-names, and a combiner is open: what charges is off until somebody says otherwise. A tow vehicle that
-a battery aboard can do without is away, its plug out.
+Every switch is closed but one that joins banks in an emergency. A selector is on the bank that it
+is on in most of the states that the text names, and a combiner is open: what charges is off until
+somebody says otherwise. A tow vehicle that a battery aboard can do without is away, its plug out.
 """
 
 from collections import Counter
 
 from rigfolio.isolation.energised import Open
 from rigfolio.isolation.states import BANKS, Position, parked, states_of, unplugged
-from rigfolio.network import edge_name
+from rigfolio.network import edge_name, parallel_switches
 from rigfolio.record import record
 from rigfolio.study import Study
 
@@ -36,6 +36,11 @@ def unnamed(study: Study) -> Unnamed:
     ]
     joining = dict.fromkeys(each.about.name for each in devices if each.traits.joins_banks)
     words += [f"{kinds[name]} `{name}` open, since nothing charges" for name in joining]
+    words += [
+        f"{kinds[name]} `{name}` open, as in use"
+        for name in kinds
+        if name in parallel_switches(study.rig)
+    ]
     pins = dict.fromkeys(d.about.name for d in devices if edge_name(d) in unplugged(study.rig))
     words += [f"{kinds[name]} `{name}` unplugged, since nothing tows" for name in pins]
     banks = {name: found[0] for name, found in usual.items() if found}

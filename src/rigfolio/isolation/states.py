@@ -9,10 +9,10 @@ whether the sun shines, the part counts as on for what may be live and as off fo
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Literal
 
-from rigfolio.isolation.energised import Open, SourceReach, combiners, source_reach
+from rigfolio.isolation.energised import Open, SourceReach, bank_joins, source_reach
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import Device, Rig, Source, State
-from rigfolio.network import Net, edge_name, ends, net_of
+from rigfolio.network import Net, edge_name, ends, net_of, parallel_switches
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -27,7 +27,9 @@ IN_USE = "in use"
 ENGINE_OFF = "engine off"
 """The state that is supplied where a rig has an engine and is told in use with it alone."""
 
-_OPENS = frozenset({"open", "off"})
+_IN_EMERGENCY = "open in use: joins banks only where a state says so"
+OPENS = frozenset({"open", "off"})
+"""The positions in which a part passes nothing."""
 
 
 @record
@@ -76,12 +78,19 @@ def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition
         for kind, how in _supplied().items()
         if _has(study.rig, kind) and not any(_does(study.rig, s, kind) for s in study.rig.states)
     ]
-    masters = {device.about.name for device in study.rig.devices if device.traits.parts_rig}
+    masters = _masters(study.rig)
     if _wants_engine_off(study.rig, made, masters):
         made.append(_filled(drive, ENGINE_OFF, "in use, while the engine rests", "rest", {}))
     if all(any(_stands_open(state, name) for name in masters) for state in made):
         made.append(_filled(drive, IN_USE, "everything as it is used", None, {}))
     return tuple(made)
+
+
+@once
+def _masters(rig: Rig) -> frozenset[str]:
+    """What parts the rig and is closed in use, by name."""
+    names = {device.about.name for device in rig.devices if device.traits.parts_rig}
+    return frozenset(names - parallel_switches(rig))
 
 
 def _wants_engine_off(rig: Rig, made: Iterable[Condition], masters: Collection[str]) -> bool:
@@ -104,12 +113,12 @@ def _supplied() -> dict[str, str]:
 
 def _stands_open(state: Condition, part: str) -> bool:
     setting = state.of(part)
-    return setting is not None and setting.position in _OPENS
+    return setting is not None and setting.position in OPENS
 
 
 def _may_rest(state: Condition, part: str) -> bool:
     setting = state.of(part)
-    return setting is not None and (setting.position in _OPENS or not setting.is_sure)
+    return setting is not None and (setting.position in OPENS or not setting.is_sure)
 
 
 @once
@@ -137,13 +146,13 @@ def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:
         name
         for name in (source.about.name for source in rig.sources)
         if name in by_part
-        and (by_part[name].position in _OPENS or (surely and not by_part[name].is_sure))
+        and (by_part[name].position in OPENS or (surely and not by_part[name].is_sure))
     }
     return Open(frozenset(cut - shut), frozenset(off))
 
 
 def at_rest(rig: Rig, banks: Mapping[str, Position]) -> Open:
-    """What is open while nothing charges: combiners, and the other banks of some selectors.
+    """What is open while nothing charges: what joins banks, and other banks of some selectors.
 
     `banks` are positions of selectors by name; those that are left out are on all of their banks.
     """
@@ -152,7 +161,7 @@ def at_rest(rig: Rig, banks: Mapping[str, Position]) -> Open:
         for device, place in numbered(rig)
         if place and _is_open(banks.get(device.about.name, "both"), place)
     }
-    return Open(combiners(rig) | off)
+    return Open(bank_joins(rig) | off)
 
 
 def parked(rig: Rig, banks: Mapping[str, Position]) -> Open:
@@ -199,26 +208,11 @@ def numbered(rig: Rig) -> Iterator[tuple[Device, int]]:
         yield device, seen[name] if device.traits.selects else 0
 
 
-def settings_words(rig: Rig, condition: Condition) -> str:
-    """How the parts that matter stand: `S1 open, C1 off, U1 perhaps on, J1 unplugged`."""
-    always = {s.about.name for s in rig.sources if s.stores}
-    plugs = {d.about.name for d in rig.devices if d.traits.is_plug}
-    words = []
-    for one in condition.settings:
-        if one.part in always and not one.is_stated:
-            continue
-        shown: str = one.position
-        if one.part in plugs:
-            shown = "unplugged" if shown in _OPENS else "plugged in"
-        words.append(f"{one.part} {shown if one.is_sure else f'perhaps {shown}'}")
-    return ", ".join(words) or "nothing switched"
-
-
 def _is_open(position: str, place: int) -> bool:
     """Whether a device stands open; `place` is the bank of a selector, 0 for all others."""
     if place and position in BANKS:
         return position != str(place)
-    return position in _OPENS
+    return position in OPENS
 
 
 def _kind(name: str) -> str | None:
@@ -238,8 +232,7 @@ def _does(rig: Rig, state: State, kind: str) -> bool:
         return True
     said = dict(state.settings)
     if kind == STORED:
-        masters = {device.about.name for device in rig.devices if device.traits.parts_rig}
-        return all(said.get(name) in _OPENS for name in masters)
+        return all(said.get(name) in OPENS for name in _masters(rig))
     runs = (s.about.name for s in rig.sources if s.traits.runs_with == kind)
     return any(said.get(name) in ("on", "closed") for name in runs)
 
@@ -258,7 +251,7 @@ def _said(rig: Rig, state: State) -> dict[str, Setting]:
 
 
 def _position(word: str, *, is_source: bool, is_selector: bool) -> Position:
-    is_open = word in _OPENS
+    is_open = word in OPENS
     if is_source:
         return "off" if is_open else "on"
     if is_selector:
@@ -283,6 +276,8 @@ def _filled(
         elif part not in found and device.rests:
             position: Position = "open" if device.rests == "open" else "closed"
             found[part] = Setting(part, position, "rests so")
+        elif part not in found and part in parallel_switches(rig):
+            found[part] = Setting(part, "open", _IN_EMERGENCY)
     found |= _plugs(drive, found)
     condition = Condition(name, how, how == "named in the text", _in_order(rig, found.values()))
     return _joined_banks(drive, condition)
@@ -333,6 +328,8 @@ def _master(drive: SourceReach, device: Device, kind: str | None) -> Setting:
     if kind == STORED:
         position: Position = "off" if device.traits.selects else "open"
         return Setting(name, position, "open when the rig is stored")
+    if name in parallel_switches(drive.rig):
+        return Setting(name, "open", _IN_EMERGENCY)
     if device.traits.selects:
         return Setting(name, "both", "not said: taken as joined to both banks", is_sure=False)
     return Setting(name, "closed", "not said: taken as closed")

@@ -1,6 +1,7 @@
 """What joins what: terminals and edges, paths, blocks, the feeders of a panel.
 
-It knows the graph of a rig. It may not know rule books, what limits a wire, or any state.
+It knows the graph of a rig. It may not know rule books, what limits a wire, or what is live
+in a state.
 """
 
 from typing import TYPE_CHECKING
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
         Stretch as Stretch,
         UnitCurrent as UnitCurrent,
         meshes_of as meshes_of,
+    )
+    from rigfolio.network.by_hand import (
+        parallel_switches as parallel_switches,
     )
     from rigfolio.network.coils import (
         coils_of as coils_of,
@@ -88,6 +92,7 @@ else:
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",
         parallel="joins_now_and_then parallel_banks",
+        by_hand="parallel_switches",
         paths="Tree Walk Way trees within_bank",
         runs="ends_of_run name_of_run places_of runs_of with_whole_returns",
     )

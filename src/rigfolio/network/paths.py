@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.model import Device, Load, Rig, Source
+from rigfolio.network.by_hand import parallel_switches
 from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, path, ringed
 from rigfolio.network.parallel import parallel_banks
 from rigfolio.record import record
@@ -93,13 +94,17 @@ def trees(rig: Rig, net: Net) -> tuple[Tree, ...]:
     Batteries side by side are taken to be all in: see `rigfolio.network.parallel`.
     """
     selects = any(device.traits.selects for device in rig.devices)
-    joins = selects or any(device.traits.joins_banks for device in rig.devices)
+    joins = (
+        selects
+        or any(device.traits.joins_banks for device in rig.devices)
+        or bool(parallel_switches(rig))
+    )
     banks = parallel_banks(rig, net)
-    rings = _Rings(net)
+    rings = _Rings(rig, net)
     found = []
     for source in rig.sources:
         out, back = net.walk([source.plus]), net.walk([source.minus])
-        near = within_bank(net, source.plus) if joins else out
+        near = within_bank(rig, net, source.plus) if joins else out
         bank = banks.get(source.about.name, ())
         meshes = rings.of_bank(bank, near, back) if bank else rings.every
         near_meshes = meshes
@@ -112,22 +117,24 @@ def trees(rig: Rig, net: Net) -> tuple[Tree, ...]:
 class _Rings:
     """The meshes of a rig as its sources meet them, each with a number of its own."""
 
-    def __init__(self, net: Net) -> None:
-        self.net, self.edges = net, ringed(net)
+    def __init__(self, rig: Rig, net: Net) -> None:
+        self.rig, self.net, self.edges = rig, net, ringed(net)
         self._number = 0
         self._banks: dict[tuple[str, ...], Meshes] = {}
         self.every = self._made(self.edges) if self.edges else None
 
     def within(self, near: Walk) -> "Meshes":
         """Those on the plus side of one bank."""
-        return self._made(edge for edge in self.edges if _is_near(near, edge))
+        return self._made(edge for edge in self.edges if _is_near(self.rig, near, edge))
 
     def of_bank(self, bank: tuple[Source, ...], near: Walk, back: Walk) -> "Meshes":
         """Those on the plus side and the minus side of batteries side by side."""
         names = tuple(one.about.name for one in bank)
         if names not in self._banks:
             edges = ringed(self.net, [(one.minus, one.plus) for one in bank])
-            own = [edge for edge in edges if _is_near(near, edge) or ends(edge)[0] in back]
+            own = [
+                edge for edge in edges if _is_near(self.rig, near, edge) or ends(edge)[0] in back
+            ]
             self._banks[names] = self._made(own, bank)
         return self._banks[names]
 
@@ -139,26 +146,28 @@ class _Rings:
         return made
 
 
-def _is_near(near: Walk, edge: Edge) -> bool:
+def _is_near(rig: Rig, near: Walk, edge: Edge) -> bool:
     """Whether a walk that keeps to one bank may lead over an edge."""
     here, there = ends(edge)
-    return here in near and there in near and not _joins_banks(edge, here)
+    return here in near and there in near and not _joins_banks(rig, edge, here)
 
 
-def within_bank(net: Net, start: str) -> dict[str, Step | None]:
-    """A walk that leads neither through a combiner nor through a selector into another bank."""
+def within_bank(rig: Rig, net: Net, start: str) -> dict[str, Step | None]:
+    """A walk that leads through no combiner, selector or parallel switch into another bank."""
     back: dict[str, Step | None] = {start: None}
     waiting = deque(back)
     while waiting:
         here = waiting.popleft()
         for edge, there in net.steps(here):
-            if there not in back and not _joins_banks(edge, here):
+            if there not in back and not _joins_banks(rig, edge, here):
                 back[there] = (edge, here)
                 waiting.append(there)
     return back
 
 
-def _joins_banks(edge: Edge, here: str) -> bool:
+def _joins_banks(rig: Rig, edge: Edge, here: str) -> bool:
     if not isinstance(edge, Device):
         return False
-    return edge.traits.joins_banks or (edge.traits.selects and here == edge.load)
+    if edge.traits.selects:
+        return here == edge.load
+    return edge.traits.joins_banks or edge.about.name in parallel_switches(rig)

@@ -16,7 +16,7 @@ from rigfolio.calc import (
     operating_point,
 )
 from rigfolio.findings import Unknown
-from rigfolio.isolation import CLOSED, Open, combiners
+from rigfolio.isolation import CLOSED, Open, bank_joins
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record
@@ -114,7 +114,7 @@ def standing(study: Study, opened: Open = CLOSED) -> frozenset[str]:
         if source.about.name not in opened.sources and not source.traits.by_light
     ]
     fed: set[str] = set()
-    parting = Open(combiners(study.rig))
+    parting = Open(bank_joins(study.rig))
     for source in on:
         if source.stores:
             found.add(source.about.name)

@@ -15,7 +15,7 @@ A circuit of one load draws the same in the first two, to the last digit.
 
 from typing import Literal
 
-from rigfolio.isolation import CLOSED, Open, combiners
+from rigfolio.isolation import CLOSED, Open, bank_joins
 from rigfolio.model import Load
 from rigfolio.network import Way, edge_name
 from rigfolio.operating.circuit_net import Drawn
@@ -85,7 +85,7 @@ def _from_home(
 def _between_banks(study: Study) -> frozenset[str]:
     """The edges that part banks: combiners and selectors."""
     selectors = (d for d in study.rig.devices if d.traits.selects)
-    return combiners(study.rig) | {edge_name(device) for device in selectors}
+    return bank_joins(study.rig) | {edge_name(device) for device in selectors}
 
 
 def _behind(study: Study, way: Way) -> set[str]:

@@ -1,5 +1,6 @@
 """What takes the last battery off a source that must not run without one."""
 
+from rigfolio.isolation import in_use
 from rigfolio.model import Device, Source
 from rigfolio.network import Edge
 from rigfolio.study import Study
@@ -33,10 +34,13 @@ def _is_foreseen(study: Study, source: Source, device: Device) -> bool:
 
 
 def _has_battery(study: Study, source: Source, off: str) -> bool:
-    """Whether some battery is joined to both terminals of a source, one switch off."""
+    """Whether some battery is joined to both terminals of a source in use, one switch off."""
+    apart = in_use(study.rig)
 
     def is_off(edge: Edge) -> bool:
-        return isinstance(edge, Device) and bool(off) and edge.about.name == off
+        return apart.bars(edge) or (
+            isinstance(edge, Device) and bool(off) and edge.about.name == off
+        )
 
     plus = study.net.walk([source.plus], is_off)
     minus = study.net.walk([source.minus], is_off)

@@ -13,7 +13,7 @@ FOUND = facts("found: found <current>")
 """What more may be said of one that guards: the rating that was found there."""
 
 RESTS = facts("rests: rests open|closed")
-"""What more may be said of a switch or a contact."""
+"""What more may be said of a switch, a disconnect or a contact."""
 
 POLES = facts("poles: two poles")
 """What more may be said of one that a hand opens."""

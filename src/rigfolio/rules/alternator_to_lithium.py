@@ -2,6 +2,7 @@
 
 A fuse or a relay limits nothing: it passes all that the alternator gives. What limits is a DC-DC
 charger between them, or a regulator that holds the alternator back; of that its `note` may tell.
+What only a switch for an emergency joins, open in use, is left out.
 It is advice: that a charger or a protector is wanted is common practice, and no limit that was seen
 in print says how much an alternator stands.
 
@@ -13,6 +14,7 @@ from collections.abc import Iterator
 
 from rigfolio.books import is_limited
 from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.isolation import in_use
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 
@@ -28,7 +30,7 @@ def check(study: Study) -> Iterator[Finding]:
     for source in study.rig.sources:
         if not source.traits.guard_by_output or is_limited(source.about.note):
             continue
-        reached = study.net.walk([source.plus])
+        reached = study.net.walk([source.plus], in_use(study.rig).bars)
         taking = [
             battery
             for battery in study.rig.sources

@@ -137,7 +137,7 @@ def _without(study: Study, edge: Edge, both: tuple[Source, Source]) -> tuple[int
         for one in both
         for out in (net.walk([one.plus]),)
     )
-    return unlike + above, idle, not joins_now_and_then(edge)
+    return unlike + above, idle, not joins_now_and_then(study.rig, edge)
 
 
 def _fed(source: Source, made_v: float, fed_v: float) -> Finding:

@@ -13,7 +13,7 @@ from collections.abc import Collection, Iterable, Iterator
 
 from rigfolio.demand import collapsed_of, drops_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.isolation import Open, combiners
+from rigfolio.isolation import Open, bank_joins
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.natural_order import natural
 from rigfolio.operating import (
@@ -57,7 +57,7 @@ def _sagging(study: Study, load: Load, asked_w: float) -> Iterator[Finding]:
     # Above its end, what a bank loses inside is less than an eighth of its volts (computed).
     if not any(ohm * asked_w > 0.08 * one.voltage_v**2 for one, ohm in banks):
         return
-    at_rest = Open(combiners(study.rig))
+    at_rest = Open(bank_joins(study.rig))
     full = Study(replace(study.rig, sources=tuple(_filled(study.rig.sources))), study.book.name)
     point = operating(full, loads={load.about.name}, opened=at_rest, copper="loaded")
     for bank, _ in sorted(banks, key=lambda one: natural(one[0].about.name)):

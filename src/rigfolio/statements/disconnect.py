@@ -1,12 +1,12 @@
 """A battery disconnect: what lies behind it is dead when it is open."""
 
 from rigfolio.model import Draft
-from rigfolio.reading import COMMON, POLES, SERIES, Said, Word, series_said
+from rigfolio.reading import COMMON, POLES, RESTS, SERIES, Said, Word, series_said
 
 WORD = Word(
     "disconnect",
     ("<name>",),
-    (*SERIES, *POLES, *COMMON),
+    (*SERIES, *RESTS, *POLES, *COMMON),
     also=(
         "isolator, main switch, battery switch: of a battery or of all",
         "battery isolator: opened by hand",

@@ -11,11 +11,11 @@ from rigfolio.isolation import (
     Plan,
     Step,
     back_feed_words,
+    bank_joins,
     black_words,
     charged,
     charged_words,
     closing,
-    combiners,
     goes_dark_words,
     in_turn,
     lamp_words,
@@ -271,7 +271,7 @@ def chargers(study: Study) -> tuple[str, ...]:
     A converter that feeds loads is needed for their readings, and so is what a system without a
     battery runs from.
     """
-    runs = source_reach(study).passes_on | standing(study, Open(combiners(study.rig)))
+    runs = source_reach(study).passes_on | standing(study, Open(bank_joins(study.rig)))
     sources = study.rig.sources
     return tuple(s.about.name for s in sources if s.traits.charges and s.about.name not in runs)
 

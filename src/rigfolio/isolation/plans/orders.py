@@ -1,12 +1,13 @@
 """How to make a part of the rig dead by hand: what to open, in which order, what stays live.
 
 Everything is taken as closed and every source as on, so that the plan holds in any state of the
-rig. The fewest things that keep every source away are opened, in the order of the trade. What is
-live afterwards is listed with its sources; so is every source that would feed back with all
-disconnects open, and what must stay on but goes dark.
+rig; what loses its bank or is parted with a parallel switch open, as in use, is stopped as well.
+The fewest things that keep every source away are opened, in the order of the trade. What is live
+afterwards is listed with its sources; so is every source that would feed back with all disconnects
+open, and what must stay on but goes dark.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.books import order_of_work
 from rigfolio.findings import Citation
@@ -25,7 +26,7 @@ from rigfolio.isolation.plans.least_cut import (
     with_outputs,
 )
 from rigfolio.isolation.plans.places import Target, hands_at
-from rigfolio.isolation.plans.running import broken_off, losing_battery, stopped_with
+from rigfolio.isolation.plans.running import as_used, to_stop
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import (
     Part,
@@ -40,6 +41,8 @@ from rigfolio.network import Edge, edge_name, ends, path
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import NameKind, load_words, terminals_of
+
+_Ways = Sequence[tuple[Alive, Alive]]
 
 
 @record
@@ -152,30 +155,29 @@ def isolate_ends(
     """
     place = Target(name, "", _each_once(terminals))
     before = _stopped(study, kept_off, CLOSED)
-    return replace(_planned_from(study, place, before), kept_off=kept_off)
+    return replace(_planned_from(study, place, as_used(study.rig, before)), kept_off=kept_off)
 
 
 def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
-    before = opened(study.rig, condition) if condition is not None else CLOSED
-    return _planned_from(study, place, before)
+    if condition is not None:
+        return _planned_from(study, place, (opened(study.rig, condition),))
+    return _planned_from(study, place, as_used(study.rig, CLOSED))
 
 
-def _planned_from(study: Study, place: Target, before: Open) -> Plan:
-    drive = source_reach(study)
-    rig = study.rig
+def _planned_from(study: Study, place: Target, befores: tuple[Open, ...]) -> Plan:
+    drive, rig, before = source_reach(study), study.rig, befores[0]
     cut = _own_cut(drive, place, before) or fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)
-    alive, was = drive.alive(after), drive.alive(before)
-    losing = losing_battery(drive, before, after, alive)
-    breaking = broken_off(drive, cut.actions, before)
-    running = _each_once((*losing, *breaking))
-    beside = stopped_with(drive, (*running, *cut.parts), cut.actions, before, alive)
-    stopped_too = {*running, *beside} - with_outputs(rig, cut.parts) - {*cut.parts}
+    alive, stops = drive.alive(after), to_stop(drive, cut.actions, befores)
+    running = {*stops.losing, *stops.breaking, *stops.beside}
+    stopped_too = running - with_outputs(rig, cut.parts) - {*cut.parts}
     stop_first = once_a_part(rig, sorted(stopped_too, key=lambda name: turn_of(rig, name)))
     # Their own half of the plug stays live.
     gone = [name for name in stop_first if name not in by_plug(study)]
     stopped_state = _stopped(study, gone, after)
-    stopped = drive.alive(stopped_state)
+    afters = [_stopped(study, gone, opened_by(rig, cut.actions, one)) for one in befores]
+    ways = [(drive.alive(a), drive.alive(b)) for a, b in zip(befores, afters, strict=True)]
+    was, stopped = ways[0]
     states = states_of(study, drive)
     batteries = {s.plus for s in rig.sources if s.stores}
     fed = tuple(_fed_by(study, place))
@@ -185,18 +187,18 @@ def _planned_from(study: Study, place: Target, before: Open) -> Plan:
         terminals=place.terminals,
         reached_by=_reaching(was, place.terminals),
         loads=tuple(load_words(rig, load) for load in fed),
-        off_first=_off_first(study, fed, was, stopped),
+        off_first=_off_first(study, fed, ways),
         stop_first=stop_first,
         steps=_steps(drive, place, cut.actions, before, states),
         is_enough=not any(end in alive for end in place.terminals),
         stays_live=_still_live(drive, stopped, stopped_state),
         back_feeds=_back_feeds(drive, place, before),
-        goes_dark=_dark(study, was, stopped),
+        goes_dark=_dark(study, ways),
         posts=tuple(s.plus for s in rig.sources if s.stores),
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
-        broken_off=tuple(name for name in breaking if name not in losing),
-        keeps_running=tuple(beside.items()),
+        broken_off=stops.breaking,
+        keeps_running=tuple(stops.beside.items()),
         with_it=place.with_it,
         condition=place.condition,
         left_in=left_in(drive, place.terminals, cut, before),
@@ -280,9 +282,7 @@ def _fed(study: Study) -> frozenset[str]:
     return frozenset(study.net.walk(source.plus for source in study.rig.sources))
 
 
-def _off_first(
-    study: Study, fed: tuple[Load, ...], was: Alive, alive: Alive
-) -> tuple[str, ...]:  # fmt: skip
+def _off_first(study: Study, fed: tuple[Load, ...], ways: _Ways) -> tuple[str, ...]:
     """The loads that what is opened would part under load, by name, the largest first.
 
     `fed` are those that have no supply but by way of the part.
@@ -290,7 +290,7 @@ def _off_first(
     """
     left_out = {load.about.name for load, _ in kept_loads(study.rig)}
     left_out |= {source.inlet for source in study.rig.sources}
-    parted = [load for load in study.rig.loads if load.plus in was and load.plus not in alive]
+    parted = [load for load in study.rig.loads if _goes_dark(load, ways)]
     found = {load.about.name: load for load in (*fed, *parted)}
     amps = {
         name: load.current_a(study.nominal_v(load.plus))
@@ -389,10 +389,12 @@ def _back_feeds(drive: SourceReach, place: Target, before: Open) -> tuple[BackFe
     return tuple(found)
 
 
-def _dark(study: Study, was: Alive, alive: Alive) -> tuple[str, ...]:
+def _goes_dark(load: Load, ways: _Ways) -> bool:
+    return any(load.plus in was and load.plus not in alive for was, alive in ways)
+
+
+def _dark(study: Study, ways: _Ways) -> tuple[str, ...]:
     """What must stay on and loses its last source."""
     return tuple(
-        load_words(study.rig, load)
-        for load, _ in kept_loads(study.rig)
-        if load.plus in was and load.plus not in alive
+        load_words(study.rig, load) for load, _ in kept_loads(study.rig) if _goes_dark(load, ways)
     )

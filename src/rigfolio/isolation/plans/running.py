@@ -6,9 +6,47 @@ contact that is opened under its current draws an arc, and nobody wants that bes
 
 from collections.abc import Iterable, Mapping
 
-from rigfolio.isolation.energised import Alive, Open, SourceReach
+from rigfolio.isolation.energised import Alive, Open, SourceReach, in_use
 from rigfolio.isolation.plans.least_cut import Action, opened_by
-from rigfolio.model import Source
+from rigfolio.model import Rig, Source
+from rigfolio.record import record
+
+
+@record
+class ToStop:
+    """What is stopped before some actions, by name.
+
+    `losing` would lose their last battery, the current of those `breaking` runs through what is
+    opened, and those `beside` are stopped with them: engines, each with the converter it runs.
+    """
+
+    losing: tuple[str, ...]
+    breaking: tuple[str, ...]
+    beside: Mapping[str, str]
+
+
+def as_used(rig: Rig, before: Open) -> tuple[Open, ...]:
+    """How a rig may stand: as before, and with what joins banks by hand open as well, as in use."""
+    edges = before.edges | in_use(rig).edges
+    return tuple(dict.fromkeys((before, Open(edges, before.sources))))
+
+
+def to_stop(drive: SourceReach, actions: tuple[Action, ...], befores: Iterable[Open]) -> ToStop:
+    """What is stopped first, in whichever way the rig may stand before."""
+    losing: dict[str, None] = {}
+    breaking: dict[str, None] = {}
+    beside: dict[str, str] = {}
+    for before in befores:
+        after = opened_by(drive.rig, actions, before)
+        alive = drive.alive(after)
+        lost = losing_battery(drive, before, after, alive)
+        broken = broken_off(drive, actions, before)
+        running = (*lost, *broken, *(action.part for action in actions))
+        with_it = stopped_with(drive, running, actions, before, alive)
+        losing |= dict.fromkeys(lost)
+        breaking |= dict.fromkeys(broken)
+        beside = {**with_it, **beside}
+    return ToStop(tuple(losing), tuple(name for name in breaking if name not in losing), beside)
 
 
 def losing_battery(drive: SourceReach, before: Open, after: Open, alive: Alive) -> tuple[str, ...]:

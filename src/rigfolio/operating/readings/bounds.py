@@ -8,7 +8,7 @@ from functools import cached_property
 from math import hypot
 
 from rigfolio.books import figure, meter_volt
-from rigfolio.isolation import Open, combiners, source_reach, unplugged
+from rigfolio.isolation import Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import Edge
 from rigfolio.operating.meter import Scene, Shown
@@ -183,7 +183,7 @@ class LiveBounds:
         return not away or any(end in live for _, live in self._lit) or not self._tow_feeds(end)
 
     def _tow_feeds(self, end: str) -> bool:
-        return end in source_reach(self.study).alive(Open(combiners(self.rig)))
+        return end in source_reach(self.study).alive(Open(bank_joins(self.rig)))
 
     def bounds(
         self, on: frozenset[str], end: str, starting: frozenset[str] = frozenset()

@@ -11,7 +11,7 @@ from math import inf
 
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
-from rigfolio.isolation import Open, combiners, kept_loads, lamp_words, unplugged
+from rigfolio.isolation import Open, bank_joins, kept_loads, lamp_words, unplugged
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name, ends
@@ -231,7 +231,7 @@ class Stages:
     def kept(self) -> Stage:
         """What must stay on, every switch open that parts the rig."""
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
-        apart = combiners(self.rig) | unplugged(self.rig)
+        apart = bank_joins(self.rig) | unplugged(self.rig)
         opened = Open(frozenset(map(edge_name, switches)) | apart)
         kept = [load for load, _ in kept_loads(self.rig) if not load.traits.is_moment]
         points: tuple[MeterPoint, ...] = ()

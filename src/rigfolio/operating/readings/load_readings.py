@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from rigfolio.findings import Unknown
-from rigfolio.isolation import Open, combiners, source_reach, unplugged
+from rigfolio.isolation import Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Circuit, Load, Rig
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import LiveBounds
@@ -58,7 +58,7 @@ class LoadReadings:
         away = unplugged(self.rig)
         if not away:
             return ()
-        reach, parted = source_reach(self.study), Open(away | combiners(self.rig))
+        reach, parted = source_reach(self.study), Open(away | bank_joins(self.rig))
         with_it, without = (reach.alive(state) for state in (Open(parted.edges - away), parted))
         return tuple(
             one for one in self.rig.loads if one.plus in with_it and one.plus not in without

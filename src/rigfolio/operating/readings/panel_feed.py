@@ -7,7 +7,7 @@ reading is taken in: neither is a way from a bank to what hangs on another one.
 from collections.abc import Iterator, Mapping
 from itertools import product
 
-from rigfolio.isolation import BANKS, Open, SourceReach, combiners, parked, source_reach, unplugged
+from rigfolio.isolation import BANKS, Open, SourceReach, bank_joins, parked, source_reach, unplugged
 from rigfolio.model import Panel
 from rigfolio.network import Edge, Step, edge_name, ends, path, within_bank
 from rigfolio.operating.point import standing
@@ -59,14 +59,14 @@ def panel_feeds(study: Study, panel: Panel) -> tuple[PanelFeed, ...]:
     comes before what lies on its output, as it comes alive.
     """
     drive = source_reach(study)
-    starts = standing(study, Open(combiners(study.rig)))
+    starts = standing(study, Open(bank_joins(study.rig)))
     return tuple(_feeds(drive, panel.bus, starts, drive.passes_on))
 
 
 @once
 def _near(study: Study, start: str) -> Mapping[str, Step | None]:
     """What is reached from a terminal without leaving its bank; all panels are sought in it."""
-    return within_bank(study.net, start)
+    return within_bank(study.rig, study.net, start)
 
 
 def _feeds(
@@ -103,7 +103,7 @@ def supply_ends(study: Study) -> Iterator[SupplyEnd]:
     Both sides of a converter, its input first; of a vehicle the pins of its plug on the side of
     the rig, since it is unplugged while readings are taken.
     """
-    rest = Open(combiners(study.rig) | unplugged(study.rig))
+    rest = Open(bank_joins(study.rig) | unplugged(study.rig))
     names = standing(study, rest)
     posts = [source.plus for source in study.rig.sources if source.about.name in names]
     live = study.net.walk(posts, rest.bars)
