@@ -44,7 +44,7 @@ from rigfolio.sizing import (
 )
 from rigfolio.study import Study
 from rigfolio.units import Size, show, show_added, show_limit, show_load, time_words
-from rigfolio.wording import called, found_remark, label_of, with_kind
+from rigfolio.wording import called, found_remark, label_of, may_bear, with_kind
 
 _COLUMNS = (
     ReportColumn("place", "place", 9),
@@ -236,7 +236,7 @@ def _fuse_reason(fuse: FuseSize) -> str:
         return _CAPS[fuse.decisive]
     if fuse.decisive == "fuse-over-wire":
         needed = show_added(fuse.needed_a, "A")
-        return f"its wires carry no more, and {needed} are enough for its loads"
+        return f"its wires allow no larger one, and {needed} are enough for its loads"
     if fuse.decisive == CONTINUOUS:
         return f"what runs for hours asks for {show_added(fuse.needed_a, 'A')}"
     if fuse.decisive == BRIGHT:
@@ -288,7 +288,7 @@ def _carrying_reason(study: Study, wire: WireSize, has: Size) -> str:
     conductor = study.rig.conductor(wire.name)
     is_demand = wire.decisive in ("wire-overloaded", "return-overloaded", BRIGHT)
     limit = (study.carries_all_of if is_demand else partial(limit_in, study))(conductor, has)
-    may = f"it may carry {show_limit(limit.value, 'A')}" if limit else "the rule book has no figure"
+    may = f"it {may_bear(limit)}" if limit else "the rule book has no figure"
     doing = "run at one time" if is_demand else "can flow in"
     if wire.decisive == BRIGHT:
         doing = "run in bright sun"

@@ -110,7 +110,7 @@ class Book:
         if share.value != 1.0:
             source = joined((share.source, carries.source))
             how = f"{carries.how}, device up to {share.value:.0%} of that"
-            return Limit(carries.value * share.value, source, how)
+            return Limit(carries.value * share.value, source, how, of_device=share.value > 1.0)
         is_high = service.system_v is not None and service.system_v >= _LAW_FROM_V
         next_size = self.limits.get("fuse_next_size")
         if not is_high or next_size is None:
@@ -119,7 +119,8 @@ class Book:
         if up_a is None or up_a > carries.value * next_size.value or up_a <= carries.value:
             return carries
         source = joined((share.source, next_size.source, carries.source))
-        return Limit(up_a, source, f"{carries.how}, the next standard rating up")
+        how = f"{carries.how}, the next standard rating up"
+        return Limit(up_a, source, how, of_device=True)
 
     def fuse_share(self, service: Service) -> Limit:
         """Rating of the device before a conductor over what the conductor may carry [-]."""

@@ -29,6 +29,8 @@ class Limit:
     rise_k: float | None = None
     is_bound: bool = False
     """Whether it is only known to be less than that."""
+    of_device: bool = False
+    """Whether it is what a device before a conductor may be, where that is more than it carries."""
 
     def is_broken_by(self, figure: float) -> bool:
         """Whether a figure is above it, by more than its last bits.

@@ -51,8 +51,9 @@ def overload_out(study: Study, wire: Conductor) -> Overload | None:
 def overload_back(study: Study, wire: Conductor) -> Overload | None:
     """What loads send back through a conductor, where that is more than it may carry.
 
-    None where the fuses on the way out let even more come back: that is told instead. So it is
-    where how much of it comes by this way turns on a length that is not known.
+    None where the fuses on the way out let more come back than it carries: that is told instead,
+    unless the book lets a fuse be larger than what a wire carries. Then both figures are told. So
+    it is where how much of it comes by this way turns on a length that is not known.
     """
     back = returns_of(study).get(wire.name)
     if back is None or back.maybe or not isinstance(wire.size, Size):
@@ -61,9 +62,10 @@ def overload_back(study: Study, wire: Conductor) -> Overload | None:
         study.carries_at_most(wire, wire.size),
         flows_of(study).demand(wire.name).current_a,
     )
-    if limit is None or not limit.is_broken_by(demand_a) or too_much_back(study, wire):
+    if limit is None or not limit.is_broken_by(demand_a):
         return None
-    return Overload(demand_a, limit)
+    device = too_much_back(study, wire)
+    return None if device is not None and not device.of_device else Overload(demand_a, limit)
 
 
 @once

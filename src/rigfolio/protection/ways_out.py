@@ -15,7 +15,7 @@ from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
 from rigfolio.study import Study
 from rigfolio.units import Size, is_over, show, show_added, show_limit
-from rigfolio.wording import listed, listed_wires, load_name, name_of, place
+from rigfolio.wording import listed, listed_wires, load_name, may_words, name_of, place
 
 _WRITTEN = 10
 """Digits of a rating as it is written into a text: all that it has."""
@@ -234,9 +234,11 @@ def _thicker(
         parts.append(f"`{size.text}` for {listed_wires(group)}{both}")
     changes = tuple(c for size, group in found.items() for c in other_gauge(group, size))
     need = show_added(current_a, "A")
+    limits = (limit_of(wire, size) for size, group in found.items() for wire in group)
+    may = may_words(of_device=any(limit is not None and limit.of_device for limit in limits))
     return Fix(
         " and ".join(parts), "ask", changes,
-        otherwise=f"part the loads, or wire that may carry {need}: what else that asks for is to "
+        otherwise=f"part the loads, or wire that {may} {need}: what else that asks for is to "
         "be seen first",
     )  # fmt: skip
 

@@ -39,7 +39,7 @@ from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import Size, show_against, show_limit, show_load
-from rigfolio.wording import bears, carrying, name_of, place
+from rigfolio.wording import carrying, may_bear, name_of, place
 
 RULE = Rule(
     "fuse-over-wire",
@@ -112,7 +112,7 @@ def _finding(study: Study, group: list[Exposure], while_it: str = "") -> Finding
     # What other supplies add cannot be taken off by a smaller fuse.
     own_a = sure_a(limit) - (thinnest.current_a - sum(ratings))
     return RULE.finding(
-        f"{what}, {several}{size} may carry {bears(limit, may)}",
+        f"{what}, {several}{size} {may_bear(limit, may)}",
         devices[0].rating_span or devices[0].about.span,
         here=f"opens above {rated}",
         others=[

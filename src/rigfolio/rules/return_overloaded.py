@@ -23,7 +23,8 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every stated conductor of the minus side against its demand.
 
-    Where the fuses on the way out let even more come back, that is told instead.
+    Where the fuses on the way out let even more come back, that is told instead, unless the book
+    lets a fuse be larger than what a wire carries: then both figures are told.
     """
     for wire in study.rig.conductors:
         over = overload_back(study, wire)

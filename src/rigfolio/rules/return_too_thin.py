@@ -14,7 +14,7 @@ from rigfolio.protection import ReturnCurrent, copper, limit_in, returns_of, too
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import apart, show_load
-from rigfolio.wording import bears, carrying, name_of
+from rigfolio.wording import carrying, may_bear, name_of
 
 RULE = Rule(
     "return-too-thin",
@@ -40,7 +40,7 @@ def _finding(study: Study, wire: Conductor, back: ReturnCurrent, limit: Limit) -
     shared = f" from {len(back.circuits)} circuits" if len(back.circuits) > 1 else ""
     return RULE.finding(
         f"{apart(back.current_a, limit.value, 'A')} can come back through "
-        f"{name_of(wire)}{shared}, it may carry {bears(limit)}",
+        f"{name_of(wire)}{shared}, it {may_bear(limit)}",
         wire.size_span,
         here=carrying(limit),
         others=list(_parties(back))[:_NAMED],

@@ -14,7 +14,7 @@ from rigfolio.protection import Exposure, copper, exposures_of, fuse_near, sure_
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show_load
-from rigfolio.wording import bears, carrying, distance, joined_words, listed, name_of, place
+from rigfolio.wording import carrying, distance, joined_words, listed, may_bear, name_of, place
 
 RULE = Rule(
     "unprotected-wire",
@@ -56,7 +56,7 @@ def _finding(
         drives = f"drives up to {show_load(thinnest.current_a, 'A')} into it"
     return RULE.finding(
         f"nothing protects {wires} from {listed(names)}, "
-        f"{'the thinnest' if several else 'it'} may carry {bears(limit)}",
+        f"{'the thinnest' if several else 'it'} {may_bear(limit)}",
         thinnest.wire.size_span,
         here=carrying(limit),
         others=[

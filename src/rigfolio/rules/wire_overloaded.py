@@ -26,11 +26,14 @@ def check(study: Study) -> Iterator[Finding]:
     """Every conductor of the plus side against its demand.
 
     Where the device before a wire opens first, or lets too much into it, the device is told of.
+    Where the book lets a device be larger than what a wire carries both are told: what mends the
+    one need not mend the other.
     """
     told = {
         e.wire.name
         for e in exposures_of(study)
-        if e.fault == "over" or (e.fault == "bare" and math.isfinite(e.current_a))
+        if not e.limit.of_device
+        and (e.fault == "over" or (e.fault == "bare" and math.isfinite(e.current_a)))
     }
     for wire in study.rig.conductors:
         over = overload_out(study, wire) if wire.name not in told else None

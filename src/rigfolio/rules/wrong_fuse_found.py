@@ -25,7 +25,7 @@ from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study, as_found
 from rigfolio.units import is_over, show_against, show_limit, show_unequal
-from rigfolio.wording import bears
+from rigfolio.wording import bears, may_bear
 
 RULE = Rule(
     "wrong-fuse-found",
@@ -148,7 +148,7 @@ def _unread(
 def _allows(limit: Limit) -> str:
     if limit.how == "the slot allows no more":
         return f"its slot allows {show_limit(limit.value, 'A')}"
-    return f"its wires carry {bears(limit)}"
+    return f"its wires {may_bear(limit)}" if limit.of_device else f"its wires carry {bears(limit)}"
 
 
 def _smaller(study: Study, circuit: Circuit, device: Device) -> Fix:

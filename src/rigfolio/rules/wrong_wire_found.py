@@ -26,7 +26,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study, as_found
 from rigfolio.units import show_against
-from rigfolio.wording import bears, gauge_words
+from rigfolio.wording import gauge_words, may_bear
 
 RULE = Rule(
     "wrong-wire-found",
@@ -104,17 +104,17 @@ def _danger(study: Study, wire: Conductor) -> str:
     limit = too_much_back(there, wire)
     if limit is not None:
         back = show_against(returns_of(there)[wire.name].current_a, limit.value, "A")
-        return f", it may carry {bears(limit, back[1])}, {back[0]} can come back through it"
+        return f", it {may_bear(limit, back[1])}, {back[0]} can come back through it"
     over = overload_out(there, wire) or overload_back(there, wire)
     if over is None:
         return ""
     drawn, may = show_against(over.demand_a, over.limit.value, "A")
-    return f", it may carry {bears(over.limit, may)}, {drawn} runs through it"
+    return f", it {may_bear(over.limit, may)}, {drawn} runs through it"
 
 
 def _unguarded(exposed: Exposure) -> str:
     limit = exposed.limit
     if exposed.fault != "over":
-        return f", it may carry {bears(limit)} and no fuse guards it"
+        return f", it {may_bear(limit)} and no fuse guards it"
     through, may = show_against(exposed.current_a, limit.value, "A")
-    return f", it may carry {bears(limit, may)} behind {through}"
+    return f", it {may_bear(limit, may)} behind {through}"

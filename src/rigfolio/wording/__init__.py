@@ -99,6 +99,8 @@ if TYPE_CHECKING:
         listed_wires as listed_wires,
         load_name as load_name,
         lost_words as lost_words,
+        may_bear as may_bear,
+        may_words as may_words,
         name_of as name_of,
         place as place,
     )
@@ -123,7 +125,7 @@ else:
         "wires_in_order",
         panel_places="PanelPlaces",
         quoted="barred_words bears carrying distance joined_words label_of "
-        "listed listed_wires load_name lost_words name_of place",
+        "listed listed_wires load_name lost_words may_bear may_words name_of place",
         terminals="Terminals terminals_of",
         as_written="DIGITS DRAWN_IN draw_words stated",
     )

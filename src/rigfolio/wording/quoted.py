@@ -54,13 +54,32 @@ def joined_words(words: Sequence[str], most: int = 5) -> str:
 
 
 def carrying(limit: Limit) -> str:
-    """What a conductor may carry and how that was worked out."""
+    """What a conductor may carry, or how it may be fused, and how that was worked out."""
     value = show_limit(limit.value, "A")
+    may = may_words(of_device=limit.of_device)
     if limit.is_bound:
-        return f"may carry less than {limit.how}"
+        return f"{may} less than {limit.how}"
     if limit.how.startswith(f"{value} for"):
-        return f"may carry {limit.how}"
-    return f"may carry {value}: {limit.how}"
+        return f"{may} {limit.how}"
+    return f"{may} {value}: {limit.how}"
+
+
+def may_bear(limit: Limit, shown: str = "") -> str:
+    """What a conductor may carry, with the verb; how it may be fused where that is more.
+
+    Examples
+    --------
+    >>> from rigfolio.findings import Citation
+    >>> row = Citation("a row", "seen")
+    >>> may_bear(Limit(80.0, row)), may_bear(Limit(120.0, row, of_device=True))
+    ('may carry 80 A', 'may be fused at 120 A')
+    """
+    return f"{may_words(of_device=limit.of_device)} {bears(limit, shown)}"
+
+
+def may_words(*, of_device: bool) -> str:
+    """The verb before what a conductor may carry, or before what the device ahead of it may be."""
+    return "may be fused at" if of_device else "may carry"
 
 
 def bears(limit: Limit, shown: str = "") -> str:
