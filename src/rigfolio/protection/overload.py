@@ -70,13 +70,14 @@ def overload_back(study: Study, wire: Conductor) -> Overload | None:
 
 @once
 def overloaded_of(study: Study) -> frozenset[str]:
-    """The wires that several circuits share and that carry more than they may, by name."""
+    """The wires that several loads or circuits share and that carry more than they may, by name."""
     found = set()
     for wire in study.rig.conductors:
         if wire.circuit or not isinstance(wire.size, Size):
             continue
         limit = study.carries_at_most(wire, wire.size)
-        if limit is None:
+        if limit is None or len(flows_of(study).users(wire.name)) < 2:
+            # Of one load both are told: wire that just bears it need not keep its drop.
             continue
         if limit.is_broken_by(flows_of(study).demand(wire.name).current_a):
             found.add(wire.name)

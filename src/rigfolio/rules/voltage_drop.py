@@ -25,8 +25,9 @@ RULE = Rule(
 def check(study: Study) -> Iterator[Finding]:
     """Every load against the drop it is allowed; of one circuit the worst.
 
-    One that pulls the voltage to collapse has no drop: that is told elsewhere. So is a shared wire
-    that carries more than it may: what all behind it lack is one fault, and that one.
+    One that pulls the voltage to collapse has no drop: that is told elsewhere. So is a wire
+    that several share and that carries more than it may: what all behind it lack is one fault, and
+    that one.
     """
     for sag in sags_of(study):
         worst = sag.drop.worst
