@@ -102,9 +102,17 @@ def compare(
         tuple(one for one in new if not _is_learnt(one, looked_at)),
         tuple(finding for key, finding in was.items() if key not in still),
         *_again(pairs, changes, wires, after),
-        tuple(old.place for old, new in pairs if old and (new is None or new.place != old.place)),
+        tuple(_taken_off(before, after, pairs)),
         tuple(one for one in new if _is_learnt(one, looked_at)),
     )
+
+
+def _taken_off(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[str]:
+    """Places whose labels are true no longer: circuits that left, slots that went with a panel."""
+    left = (old.place for old, new in pairs if old and (new is None or new.place != old.place))
+    known = before.by_name.panels.keys() - after.by_name.panels.keys()
+    gone = (place for place in _slots(before) if place.rpartition(".")[0] in known)
+    yield from dict.fromkeys((*left, *gone))
 
 
 def _found_since(
@@ -334,7 +342,11 @@ def _again(
         change.after
         for change in changes
         if change.after
-        and (change.thing == "slot" or (change.thing == "circuit" and change.kind in shown))
+        and (
+            # A slot that went with its panel has no label.
+            (change.thing == "slot" and change.after.rpartition(".")[0] in after.by_name.panels)
+            or (change.thing == "circuit" and change.kind in shown)
+        )
     )
     named = {"new", "moved", "renamed", "identified", "fused anew"}
     tagged = {

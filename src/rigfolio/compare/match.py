@@ -257,6 +257,19 @@ def was_surveyed(before: Rig, old: Circuit) -> bool:
     return was_run(before, old) and not is_unnamed(old.label)
 
 
+def renewed_panels(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Mapping[str, str]:
+    """Panels that are gone, each with the new one that all of its circuits that stay went to."""
+    gone = before.by_name.panels.keys() - after.by_name.panels.keys()
+    new = after.by_name.panels.keys() - before.by_name.panels.keys()
+    went: dict[str, set[str]] = {}
+    for was, now in pairs:
+        if was is not None and now is not None and was.panel in gone:
+            went.setdefault(was.panel, set()).add(now.panel)
+    found = {was: next(iter(to)) for was, to in went.items() if len(to) == 1 and to <= new}
+    taken = list(found.values())
+    return {was: to for was, to in sorted(found.items()) if taken.count(to) == 1}
+
+
 def is_another(before: Rig, after: Rig, old: Circuit, wire: Conductor) -> bool:
     """Whether a wire that is told now is one more than a circuit had.
 

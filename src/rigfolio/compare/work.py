@@ -7,7 +7,7 @@ a return that was found. What was known and is something else now is other hardw
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
 
-from rigfolio.books import bought_m
+from rigfolio.books import bought_m, interrupt_a
 from rigfolio.compare.deeds import Deed, Work, WorkThing
 from rigfolio.compare.facts import facts_of, junction_said, panel_said, source_said
 from rigfolio.compare.match import (
@@ -19,6 +19,7 @@ from rigfolio.compare.match import (
     matched_circuits,
     matched_loads,
     matched_wires,
+    renewed_panels,
     was_surveyed,
 )
 from rigfolio.compare.moves import moved_parts, with_moves
@@ -58,7 +59,7 @@ def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
         *(work for pair in pairs for work in _of_circuit(before, after, *pair)),
         *_devices(before, after, pairs),
         *_loads(before, after, pairs),
-        *_others(before, after),
+        *_others(before, after, renewed_panels(before, after, pairs)),
     )
     return tuple(dict.fromkeys(with_moves(made, moved_parts(before, after))))
 
@@ -172,11 +173,38 @@ def _of_circuit(
     moved = ""
     if old is not None and new is not None and old.place != new.place:
         moved = f"from {old.place} to {new.place}"
+        if (
+            was_held
+            and now_held
+            and old.panel != new.panel
+            and _breaks_too_little(before.system_v, was_held, now_held)
+        ):
+            # What the new panel asks of its fuses is not known of one that comes from another.
+            yield _exchanged(was_held, now_held, moved)
+            return
     if was_held and now_held and was_held.in_slot != now_held.in_slot:
         # What fits a slot fits no holder on a wire.
         yield from _device(was_held, None)
         was_held = None
     yield from _device(was_held, now_held, moved)
+
+
+def _breaks_too_little(system_v: float, old: Device, new: Device) -> bool:
+    """Whether a device is not known to interrupt what is said of the one in its new place."""
+    asked_a = new.interrupts_a
+    if not isinstance(asked_a, float) or not (old.protects and new.protects):
+        return False
+    if isinstance(old.interrupts_a, float):
+        return old.interrupts_a < asked_a
+    family = old.family or (old.traits.slot_family if old.in_slot else "")
+    usual = interrupt_a(family, system_v) if family else None
+    return usual is None or usual.value < asked_a
+
+
+def _exchanged(old: Device, new: Device, moved: str) -> Work:
+    """A new device in the new place of a circuit, the old one not taken along."""
+    why = [words for _, words in _device_why(old, new)]
+    return Work("replace", "device", old.about.name, new.about.name, (*why, moved))
 
 
 def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
@@ -320,8 +348,11 @@ _HARDWARE: Mapping[str, frozenset[str]] = {
 """The facts of a part that, known before and something else now, mean another part."""
 
 
-def _others(before: Rig, after: Rig) -> Iterator[Work]:
-    """Sources, panels and bars by name; slots of which something bad was remarked."""
+def _others(before: Rig, after: Rig, renewed: Mapping[str, str]) -> Iterator[Work]:
+    """Sources, panels and bars by name; slots of which something bad was remarked.
+
+    A panel in whose place one of another name came is replaced by that.
+    """
     said: tuple[tuple[WorkThing, Callable[[Rig], dict[str, Said]]], ...] = (
         ("source", lambda rig: {s.about.name: source_said(rig, s) for s in rig.sources}),
         ("panel", lambda rig: {p.about.name: panel_said(rig, p) for p in rig.panels}),
@@ -329,9 +360,14 @@ def _others(before: Rig, after: Rig) -> Iterator[Work]:
     )
     for thing, of in said:
         was, now = of(before), of(after)
-        yield from (Work("pull new", thing, "", name) for name in now if name not in was)
+        instead = renewed if thing == "panel" else {}
+        come = (name for name in now if name not in was and name not in instead.values())
+        yield from (Work("pull new", thing, "", name) for name in come)
         for name in was:
-            if name in now:
+            if name in instead:
+                why = (words for _, words in _part_why(thing, was[name], now[instead[name]]))
+                yield Work("replace", thing, name, instead[name], tuple(why))
+            elif name in now:
                 yield from _one(thing, name, name, _part_why(thing, was[name], now[name]))
             else:
                 kind, label = (in_words(was[name].get(key, "")) for key in ("kind", "label"))

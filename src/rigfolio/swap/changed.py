@@ -9,9 +9,8 @@ from collections.abc import Iterator
 
 from rigfolio.compare import Deed, Work
 from rigfolio.job import Again
-from rigfolio.model import Circuit, Conductor, Log, Rig
+from rigfolio.model import Circuit, Log
 from rigfolio.natural_order import natural
-from rigfolio.network import places_of
 from rigfolio.operating import short_stages, shut_words
 from rigfolio.protection import is_barred, is_device_too_large
 from rigfolio.record import replace
@@ -19,7 +18,9 @@ from rigfolio.study import Study
 from rigfolio.swap.fitting import (
     TAG_FIRST,
     both_ends,
+    find_words,
     looks,
+    ran_words,
     ready_words,
     sleeve_words,
     torque_words,
@@ -67,6 +68,10 @@ _ABOUT: dict[Deed, str] = {
     "pull new": "Laid, fastened, tagged and sleeved before an end is crimped. Torque is that of "
     "the maker of the part.",
 }
+_FITTED = (
+    "Fastened where they belong, before a wire lands on them. Torque is that of the maker of the "
+    "part."
+)
 _HAS_ONE = "What is not printed anew keeps the tag that it has; where it has none, it gets one now."
 _MARK, _MOVE = 1, 2
 """Which parts of the work in hand at a panel tell how its wires are tagged, and where they land."""
@@ -90,6 +95,7 @@ def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
         _tag(site),
         _do(site, "remove"),
         *_new_panels(site),
+        _fit(site),
         *(_do(site, deed) for deed in _TITLES if deed != "remove"),
         _slot_fuses(site),
         _label(site),
@@ -156,13 +162,14 @@ def _tag(site: Site) -> WorkPart:
         is_new = work.deed == "pull new"
         words = f"{looks(wire)}, {ends}"
         if wire.assumed:
-            words = looks(wire) if is_new else f"return, not stated: {_find_words(site.rig, wire)}"
+            words = looks(wire) if is_new else f"return, not stated: {find_words(site.rig, wire)}"
         called = site.tagged.get(name, name)
         tasks.append(Task(f"{called}{was}: {words}", sleeve_words(wire)))
     told = {task.do.partition(":")[0].partition(" (was ")[0] for task in tasks}
     for panel in site.new_panels:
         marked = work_in_hand(site.study, panel.after)[_MARK].tasks
-        tasks += [task for task in marked if task.do.partition(":")[0] not in told]
+        stays = {wire.name for wire in site.rig.conductors} - set(site.comes_off(panel))
+        tasks += [t for t in marked if t.do.partition(":")[0] not in told | stays]
     rest = [name for name in names if name not in works]
     if rest:
         tasks.append(Task(f"change the tags of {in_runs(rest)}", "they read differently now"))
@@ -177,27 +184,29 @@ def _tagged(site: Site) -> tuple[str, ...]:
     return tuple(name for name in site.again.tags if name in stands or name not in known)
 
 
-def _find_words(rig: Rig, wire: Conductor) -> str:
-    """Where a return is found that nobody stated: at its load, and where it is taken to land."""
-    ends = [short_end(rig, end) for end in (wire.a, wire.b) if end in places_of(rig)]
-    return f"find it at {' and at '.join(ends)}" if ends else "find it where it runs"
-
-
 def _do(site: Site, deed: Deed) -> WorkPart:
     """Everything that is done in one way."""
-    apart = {*site.new_panels, *_in_new_slots(site)}
+    apart = {*site.new_panels, *site.in_new_slots, *site.new_parts}
     tasks = [_task(site, w) for w in site.hands_on if w.deed == deed and w not in apart]
     about = (_ABOUT[deed],) if deed in _ABOUT else ()
     return WorkPart(_TITLES[deed], about, tuple(tasks), is_list=True)
 
 
+def _fit(site: Site) -> WorkPart:
+    """Every new part that wires land on, before any of them does."""
+    tasks = tuple(_task(site, work) for work in site.new_parts)
+    return WorkPart("Fit new parts", (_FITTED,), tasks, is_list=True)
+
+
 def _new_panels(site: Site) -> Iterator[WorkPart]:
     """A panel that is changed: every wire off it, the new one in, every wire on it again."""
-    was = {one.after: one.before for one in site.again.work if one.thing == "wire"}
     own = {one.after for one in site.hands_on if one.thing == "wire"}
     for work in site.new_panels:
         lands, lifted = _landings(site, work.after), site.lifted_by(work)
-        names = [n for task in lands for n in task.lifts if was.get(n, n) in lifted]
+        off_now = set(site.comes_off(work))
+        landed = (name for task in lands for name in task.lifts if name in off_now)
+        stated = (name for name in site.comes_off(work) if not site.rig.conductor(name).assumed)
+        names = dict.fromkeys((*landed, *stated))
         back = any(site.old.rig.conductor(name).assumed for name in lifted)
         listed = in_runs((*names, *(["every return on its bar"] if back else [])))
         off = Task(
@@ -207,7 +216,11 @@ def _new_panels(site: Site) -> Iterator[WorkPart]:
         )
         yield WorkPart(f"Take the old {work.before} off", (), (off,))
         yield WorkPart(f"Change {work.before}", (), (_task(site, work),))
-        tasks = [replace(task, lifts=()) for task in lands if own.isdisjoint(task.lifts)]
+        tasks = [
+            replace(task, lifts=())
+            for task in lands
+            if own.isdisjoint(task.lifts) and off_now.issuperset(task.lifts)
+        ]
         tasks += (
             [Task("the returns that are not stated: to its bar, by their tags")] if back else []
         )
@@ -221,16 +234,9 @@ def _landings(site: Site, panel: str) -> tuple[Task, ...]:
     return work_in_hand(site.study, panel)[_MOVE].tasks
 
 
-def _in_new_slots(site: Site) -> tuple[Work, ...]:
-    """What is done with the fuses and breakers of the slots of a panel that is changed."""
-    panels = {work.after for work in site.new_panels}
-    held = {c.device for c in site.rig.circuits if c.panel in panels and c.slot}
-    return tuple(w for w in site.hands_on if w.thing == "device" and w.after in held)
-
-
 def _slot_fuses(site: Site) -> WorkPart:
     """The fuses of a new panel, laid ready once all wires are on it."""
-    tasks = tuple(_task(site, work) for work in _in_new_slots(site))
+    tasks = tuple(_task(site, work) for work in site.in_new_slots)
     return WorkPart("Fuses of the new panel, laid ready", (), tasks, is_list=True)
 
 
@@ -239,13 +245,14 @@ def _task(site: Site, work: Work) -> Task:
     if work.deed == "remove":
         name = called(work.before, "")
         facts = [fact for fact in work.facts if fact != name]
-        return Task(": ".join((name, *facts)), _ran(site, work), lifts=site.lifted_by(work))
+        ran = ran_words(site.was, work.before) if work.thing == "wire" else ""
+        return Task(": ".join((name, *facts)), ran, lifts=site.lifted_by(work))
     if work.thing == "wire":
         wire = site.rig.conductor(work.after)
         long = wire_length(wire)
         ends = f"{short_end(site.rig, wire.a)} to {short_end(site.rig, wire.b)}"
         if wire.assumed:
-            ends = f"return, not stated: {_find_words(site.rig, wire)}"
+            ends = f"return, not stated: {find_words(site.rig, wire)}"
         crimped = () if wire.assumed else both_ends(site.rig, wire)
         see = "; ".join((*facts, *crimped))
         do = f"{site.tagged.get(work.after, work.after)} {looks(wire)}, {long}: {ends}"
@@ -254,16 +261,6 @@ def _task(site: Site, work: Work) -> Task:
     marks = (mended_words(fact.removeprefix("was ")) for fact in facts)
     see = "; ".join(filter(None, marks)) if work.deed == "mend" else _torque(site, work)
     return Task(do, see, lifts=site.lifted_by(work))
-
-
-def _ran(site: Site, work: Work) -> str:
-    """Where a wire that is removed runs."""
-    wire = site.was.by_name.conductors.get(work.before) if work.thing == "wire" else None
-    if wire is None:
-        return ""
-    if wire.assumed:
-        return f"return, not stated: {_find_words(site.was, wire)}"
-    return f"{short_end(site.was, wire.a)} to {short_end(site.was, wire.b)}"
 
 
 def _named(site: Site, work: Work) -> str:
@@ -325,7 +322,9 @@ def _look(site: Site) -> WorkPart:
     """What is looked at while there is no power yet."""
     if not site.hands_on:
         return WorkPart("", (), ())
-    now = [panel for panel in site.rig.panels if panel.about.name in site.panels]
+    fitted = {work.after for work in site.hands_on if work.thing == "panel"}
+    open_now = {*site.panels, *fitted}
+    now = [panel for panel in site.rig.panels if panel.about.name in open_now]
     out = "; ".join(f"{p.about.name}: {shut_words(site.study, p.about.name)}" for p in now)
     tasks = [
         PULLED,

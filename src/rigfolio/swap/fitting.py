@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
+from rigfolio.network import places_of
 from rigfolio.protection import guard_of_circuit, is_barred, is_too_large
 from rigfolio.record import once
 from rigfolio.study import Study
@@ -35,6 +36,22 @@ def ready_words(study: Study, circuit: Circuit) -> str:
         return barred_words(device)
     is_breaker = device is not None and device.traits.resets
     return f"{rating_and_kind(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"
+
+
+def find_words(rig: Rig, wire: Conductor) -> str:
+    """Where a return is found that nobody stated: at its load, and where it is taken to land."""
+    ends = [short_end(rig, end) for end in (wire.a, wire.b) if end in places_of(rig)]
+    return f"find it at {' and at '.join(ends)}" if ends else "find it where it runs"
+
+
+def ran_words(rig: Rig, name: str) -> str:
+    """Where a wire that is removed runs; empty where there is none of that name."""
+    wire = rig.by_name.conductors.get(name)
+    if wire is None:
+        return ""
+    if wire.assumed:
+        return f"return, not stated: {find_words(rig, wire)}"
+    return f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
 
 
 def sleeve_words(wire: Conductor) -> str:

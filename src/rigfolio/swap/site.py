@@ -60,7 +60,46 @@ class Site:
                          for run in held), ())  # fmt: skip
         if work.thing == "load" or work.deed == "mend":
             return ()
-        return tuple(w.name for w in landing_on(rig, _terminals(rig, work, work.before).every))
+        landing = landing_on(rig, _terminals(rig, work, work.before).every)
+        stays = self._stays_on_its_bar(work.before) if work.thing == "panel" else frozenset()
+        return tuple(wire.name for wire in landing if wire.name not in stays)
+
+    def comes_off(self, panel: Work) -> tuple[str, ...]:
+        """The wires that come off a panel that is changed, by what they are called now."""
+        was = {one.after: one.before for one in self.again.work if one.thing == "wire"}
+        lifted = frozenset(self.lifted_by(panel))
+        return tuple(w.name for w in self.rig.conductors if was.get(w.name, w.name) in lifted)
+
+    @property
+    def in_new_slots(self) -> tuple[Work, ...]:
+        """What is done with the fuses and breakers of the slots of a panel that is changed."""
+        panels = {work.after for work in self.new_panels}
+        held = {c.device for c in self.rig.circuits if c.panel in panels and c.slot}
+        return tuple(w for w in self.hands_on if w.thing == "device" and w.after in held)
+
+    @property
+    def new_parts(self) -> tuple[Work, ...]:
+        """What is fitted by itself: neither a wire, nor what goes into a slot or sits on a wire."""
+        devices = self.rig.by_name.devices
+        alone = {name for name, one in devices.items() if not (one.in_slot or one.on_wire)}
+        return tuple(
+            work
+            for work in self.hands_on
+            if work.deed == "pull new"
+            and (work.thing in ("source", "panel", "bar") or work.after in alone)
+        )
+
+    def _stays_on_its_bar(self, panel: str) -> frozenset[str]:
+        """What only lands on a bar beside a panel, and is of none of its circuits."""
+        rig = self.old.rig
+        bars = {junction.terminal for junction in rig.junctions}
+        plus = frozenset(_terminals(rig, Work("replace", "panel", panel, ""), panel).plus)
+        return frozenset(
+            wire.name
+            for wire in landing_on(rig, bars)
+            if plus.isdisjoint((wire.a, wire.b))
+            and getattr(rig.by_name.circuits.get(wire.circuit), "panel", "") != panel
+        )
 
     def _ends(self) -> Iterator[str]:
         """The terminals that are touched, of those that there are before anything is changed."""
