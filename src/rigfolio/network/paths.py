@@ -1,7 +1,7 @@
 """The ways from sources to loads and back, and where they lead through meshes."""
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.model import Device, Load, Rig, Source
@@ -118,14 +118,15 @@ class _Rings:
     """The meshes of a rig as its sources meet them, each with a number of its own."""
 
     def __init__(self, rig: Rig, net: Net) -> None:
-        self.rig, self.net, self.edges = rig, net, ringed(net)
+        self.net, self.edges = net, ringed(net)
+        self.by_hand = parallel_switches(rig)
         self._number = 0
         self._banks: dict[tuple[str, ...], Meshes] = {}
         self.every = self._made(self.edges) if self.edges else None
 
     def within(self, near: Walk) -> "Meshes":
         """Those on the plus side of one bank."""
-        return self._made(edge for edge in self.edges if _is_near(self.rig, near, edge))
+        return self._made(edge for edge in self.edges if _is_near(self.by_hand, near, edge))
 
     def of_bank(self, bank: tuple[Source, ...], near: Walk, back: Walk) -> "Meshes":
         """Those on the plus side and the minus side of batteries side by side."""
@@ -133,7 +134,9 @@ class _Rings:
         if names not in self._banks:
             edges = ringed(self.net, [(one.minus, one.plus) for one in bank])
             own = [
-                edge for edge in edges if _is_near(self.rig, near, edge) or ends(edge)[0] in back
+                edge
+                for edge in edges
+                if _is_near(self.by_hand, near, edge) or ends(edge)[0] in back
             ]
             self._banks[names] = self._made(own, bank)
         return self._banks[names]
@@ -146,28 +149,29 @@ class _Rings:
         return made
 
 
-def _is_near(rig: Rig, near: Walk, edge: Edge) -> bool:
+def _is_near(by_hand: Collection[str], near: Walk, edge: Edge) -> bool:
     """Whether a walk that keeps to one bank may lead over an edge."""
     here, there = ends(edge)
-    return here in near and there in near and not _joins_banks(rig, edge, here)
+    return here in near and there in near and not _joins_banks(by_hand, edge, here)
 
 
 def within_bank(rig: Rig, net: Net, start: str) -> dict[str, Step | None]:
     """A walk that leads through no combiner, selector or parallel switch into another bank."""
+    by_hand = parallel_switches(rig)
     back: dict[str, Step | None] = {start: None}
     waiting = deque(back)
     while waiting:
         here = waiting.popleft()
         for edge, there in net.steps(here):
-            if there not in back and not _joins_banks(rig, edge, here):
+            if there not in back and not _joins_banks(by_hand, edge, here):
                 back[there] = (edge, here)
                 waiting.append(there)
     return back
 
 
-def _joins_banks(rig: Rig, edge: Edge, here: str) -> bool:
+def _joins_banks(by_hand: Collection[str], edge: Edge, here: str) -> bool:
     if not isinstance(edge, Device):
         return False
     if edge.traits.selects:
         return here == edge.load
-    return edge.traits.joins_banks or edge.about.name in parallel_switches(rig)
+    return edge.traits.joins_banks or edge.about.name in by_hand

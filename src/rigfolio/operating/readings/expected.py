@@ -14,7 +14,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, bank_joins, kept_loads, lamp_words, unplugged
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Source
-from rigfolio.network import edge_name, ends
+from rigfolio.network import edge_name, ends, parallel_switches
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import Bounds, InUse, LiveBounds, feeding, slotted
 from rigfolio.operating.readings.load_readings import LoadReadings, taken
@@ -115,7 +115,8 @@ class Stages:
             "All fuses of the panel stay out and its breakers off. Close the battery first "
             f"{lamp_words()}. The lamp stays dark (capacitors of an inverter, charger or converter "
             "make it flash once), then it is closed for good. What charges stays off until the "
-            "last reading, and shows the battery at its own terminals.",
+            "last reading, and shows the battery at its own terminals."
+            + "".join(f" {name} stays open." for name in sorted(parallel_switches(self.rig))),
             tuple(steps),
         )
 
