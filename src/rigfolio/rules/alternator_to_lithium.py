@@ -2,9 +2,9 @@
 
 A fuse or a relay limits nothing: it passes all that the alternator gives. What limits is a DC-DC
 charger between them, or a regulator that holds the alternator back; of that its `note` may tell.
-What only a switch for an emergency joins, open in use, is left out.
-It is advice: that a charger or a protector is wanted is common practice, and no limit that was seen
-in print says how much an alternator stands.
+What only a switch for an emergency joins, open in use, is left out. It is advice: that a charger or
+a protector is wanted is common practice, and no limit that was seen in print says how much an
+alternator stands.
 
 *Why:* a lithium battery takes all that an alternator can give for an hour, and few alternators bear
 that hot. When the battery's electronics then cut off at full current, the volts leap.
