@@ -10,16 +10,27 @@ from collections.abc import Iterator
 from rigfolio.books import fault_k, longest_s
 from rigfolio.calc import withstand_s
 from rigfolio.demand import flows_of
-from rigfolio.model import Conductor, Load
-from rigfolio.network import Way
+from rigfolio.model import Conductor, Device, Load
+from rigfolio.network import Way, parallel_switches
 from rigfolio.operating import starters_of
 from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 
 def is_cranking(study: Study, wire: Conductor) -> bool:
-    """Whether a conductor is declared as cranking, and a start runs through it."""
-    return wire.cranking and bool(flows_of(study).starting(wire.name))
+    """Whether a conductor is declared as cranking, and a start runs through it.
+
+    So it does through those of a switch that joins two banks for a start in an emergency.
+    """
+    if not wire.cranking:
+        return False
+    return bool(flows_of(study).starting(wire.name)) or _lands_on_parallel_switch(study, wire)
+
+
+def _lands_on_parallel_switch(study: Study, wire: Conductor) -> bool:
+    names = parallel_switches(study.rig)
+    steps = (step for end in (wire.a, wire.b) for step in study.net.steps(end))
+    return any(isinstance(edge, Device) and edge.about.name in names for edge, _ in steps)
 
 
 def start_current_a(study: Study, load: Load) -> float | None:
