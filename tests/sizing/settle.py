@@ -16,7 +16,7 @@ from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.groups import sections
 from rigfolio.sizing.order import feeds_before
 from rigfolio.sizing.proposals import Proposal
-from rigfolio.sizing.settled import sizes
+from rigfolio.sizing.settled import left_words, sizes
 from sizing.rigs import made
 
 RANK = {one: place for place, one in enumerate(Severity)}
@@ -83,7 +83,12 @@ def _left(result: Result, found: Sequence[Proposal]) -> Iterator[str]:
         spans |= {one.rating_span or one.about.span for one in section.devices}
         # What turns on a rating that nobody has read is to be read first.
         told = (one for one in result.findings if one.severity is not Severity.UNKNOWN)
+        said = "\n".join(left_words(result.study, found))
         for one in told:
+            # What a fuse is to mend and no copper is said beside the sizes.
+            wants_fuse = one.fix is not None and "a fuse of its own" in one.fix.text
+            if wants_fuse and one.headline in said:
+                continue
             if one.rule in MENDED and one.at.span in spans:
                 yield f"left in {section.place}: {one.rule}: {one.headline}"
 

@@ -39,6 +39,7 @@ from rigfolio.sizing import (
     ToPull,
     WireSize,
     grown_by_sizes,
+    left_words,
     sizes,
     to_pull,
 )
@@ -90,8 +91,9 @@ _NOTES = (
     "all the others as listed; the wires of a circuit that have to grow get one gauge, out and "
     "back. By: what forbids thinner wire; `rule book` forbids it or has no figure for it, `stock` "
     "has none.",
-    "`->` leads to what has to be fitted; everything else is enough and stays. A gauge or rating "
-    "behind `?` was never read: what is listed there is what would do, not what is there.",
+    "`->` leads to what has to be fitted; everything else stays, and is enough unless it is named "
+    "above. A gauge or rating behind `?` was never read: what is listed there is what would do, not "
+    "what is there.",
 )
 
 
@@ -120,9 +122,8 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
     yield Listing("Found there, and has to go:", items(one.words for one in pulled))
     yield from found_remark(study.rig)
     yield Listing("Never read; this would do there:", items(_unread(found)))
-    yield Listing(
-        "Stays as it is, though it is not right:", items(w for one in found for w in _problems(one))
-    )
+    stays = (*(w for one in found for w in _problems(one)), *left_words(study, found))
+    yield Listing("Stays as it is, though it is not right:", items(stays))
     yield Listing("Cannot be sized until it is known:", items(_missing(found)))
     grown = grown_by_sizes(study)
     yield Field("grown", [{"rule": one.rule, "finding": one.headline} for one in grown])

@@ -8,12 +8,19 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigfolio.books import Limit
-from rigfolio.findings import Citation, Finding, Severity, Span
+from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Conductor, Device
-from rigfolio.protection import ReturnCurrent, copper, limit_in, returns_of, too_much_back
+from rigfolio.protection import (
+    ReturnCurrent,
+    copper,
+    lacks_own_fuse,
+    limit_in,
+    returns_of,
+    too_much_back,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import apart, show_load
+from rigfolio.units import apart, show_limit, show_load
 from rigfolio.wording import carrying, may_bear, name_of
 
 RULE = Rule(
@@ -45,9 +52,19 @@ def _finding(study: Study, wire: Conductor, back: ReturnCurrent, limit: Limit) -
         here=carrying(limit),
         others=list(_parties(back))[:_NAMED],
         source=limit.source,
-        fix=copper(study, [wire], back.current_a, partial(limit_in, study)),
+        fix=_fix(study, wire, back),
         numbers=(("return_a", back.current_a), ("limit_a", limit.value)),
     )
+
+
+def _fix(study: Study, wire: Conductor, back: ReturnCurrent) -> Fix:
+    """A fuse on the way out where nothing else is lacking; else copper."""
+    lacking = lacks_own_fuse(study, wire, back.current_a)
+    if lacking is None:
+        return copper(study, [wire], back.current_a, partial(limit_in, study))
+    out, most_a = lacking
+    most = show_limit(most_a, "A")
+    return Fix(f"a fuse of its own, {most} at most, where {name_of(out)} begins, on the way out")
 
 
 def _parties(back: ReturnCurrent) -> Iterator[tuple[Span, str]]:

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.sizing.settled import (
         grown_by_sizes as grown_by_sizes,
+        left_words as left_words,
         sizes as sizes,
     )
 else:
@@ -51,5 +52,5 @@ else:
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
         proposals="ALIKE FuseSize Proposal WireSize",
-        settled="grown_by_sizes sizes",
+        settled="grown_by_sizes left_words sizes",
     )

@@ -27,6 +27,7 @@ from rigfolio.sizing.needs import (
     bonds,
     carries,
     is_below_book,
+    is_for_a_fuse,
     lacks,
     on_trial,
 )
@@ -78,8 +79,9 @@ def _needs_when_thin(study: Study, solved: Solved) -> Needs:
         key: next((s for s in g.stock if bears(study, g, s, Needs())), solved.sizes[key])
         for key, g in free.items()
     }
-    for lack in lacks(on_trial(study, thin, solved.ratings)):
-        if lack.wire.span in free:
+    trial = on_trial(study, thin, solved.ratings)
+    for lack in lacks(trial):
+        if lack.wire.span in free and not is_for_a_fuse(trial, lack):
             needs.note(lack)
     # The bond matches the lead on the plus post, so that lead stays as fitted.
     back = {

@@ -7,7 +7,14 @@ from rigfolio.demand import Flows, bright_need, flows_of, heated_by_start
 from rigfolio.findings import Span
 from rigfolio.model import Conductor, Device
 from rigfolio.operating import draws_without_loss
-from rigfolio.protection import exposures_of, hidden_of, limit_in, returns_of, too_much_back
+from rigfolio.protection import (
+    exposures_of,
+    hidden_of,
+    lacks_own_fuse,
+    limit_in,
+    returns_of,
+    too_much_back,
+)
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
 from rigfolio.sizing.groups import WireGroup
@@ -59,6 +66,15 @@ def lacks(trial: Study) -> Iterator[Lack]:
             devices = tuple(one for one in back.by if isinstance(one, Device))
             only = devices if len(back.by) == 1 else ()
             yield Lack(wire, "return-too-thin", back.current_a, only)
+
+
+def is_for_a_fuse(trial: Study, lack: Lack) -> bool:
+    """Whether a conductor lacks so much that it is left for a fuse of its own to mend.
+
+    Copper may serve where several supplies let a little more into a wire than it bears. It is not
+    grown to bear whole banks where a fuse at its beginning is all that is missing.
+    """
+    return lacks_own_fuse(trial, lack.wire, lack.current_a) is not None
 
 
 def bonds(trial: Study) -> Iterator[tuple[Span, float]]:

@@ -13,12 +13,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from rigfolio.demand import bank_leads
-from rigfolio.findings import Finding, Span, Unknown
+from rigfolio.findings import Finding, Severity, Span, Unknown
 from rigfolio.record import replace
 from rigfolio.rule import judged
 from rigfolio.sizing.groups import Section, sections
 from rigfolio.sizing.needs import on_trial
-from rigfolio.sizing.order import overloaded
+from rigfolio.sizing.order import feeds_before, overloaded
 from rigfolio.sizing.proposals import FuseSize, Proposal, Proposed, WireSize
 from rigfolio.study import Study, once
 from rigfolio.units import Size, show
@@ -27,6 +27,12 @@ from rigfolio.worsening import worse
 _MOST_RUNS = 6
 _FLOWS = "short_a"
 """The first figure of findings about what a fuse has to break [A]."""
+_OF_SIZES = frozenset({
+    "fuse-over-wire", "unprotected-wire", "return-too-thin", "return-overloaded",
+    "wire-overloaded", "voltage-drop",
+})  # fmt: skip
+"""Rules that gauges and ratings answer."""
+_TOLD = frozenset({Severity.DANGER, Severity.FAULT})
 _RESTLESS = "what it needs does not come to rest with what is around it; size it by hand"
 
 
@@ -117,6 +123,22 @@ def grown_by_sizes(study: Study) -> tuple[Finding, ...]:
         return ()
     after = judged(fitted(study, changing))
     return tuple(one for one in worse(before, after) if _was_there(one, before))
+
+
+def left_words(study: Study, found: Sequence[Proposal]) -> Iterator[str]:
+    """What is still too much once all is fitted that has to change, and no proposal speaks of."""
+    told = {one.place for one in found if one.problem}
+    unsized = {one.place for one in found if one.missing}
+    before = feeds_before(study, sections(study))
+    circuits = {load.about.span: load.circuit for load in study.rig.loads}
+    for one in judged(fitted(study, found)):
+        place = circuits.get(one.at.span, "")
+        if one.rule not in _OF_SIZES or one.severity not in _TOLD or place in told:
+            continue
+        waits = sorted(before.get(place, frozenset()) & unsized)
+        why = f"; `{waits[0]}` before it cannot be sized yet" if waits else ""
+        mends = f"; {one.fix.text}" if one.fix is not None and not one.fix.changes else ""
+        yield f"`{one.rule}`: {one.headline}{why or mends}"
 
 
 def _spoiling(

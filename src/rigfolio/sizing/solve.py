@@ -17,7 +17,7 @@ from rigfolio.record import record
 from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
 from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, DeviceDuty, duty_of
 from rigfolio.sizing.groups import Section, WireGroup
-from rigfolio.sizing.needs import Lack, Needs, bonds, lacks, on_trial
+from rigfolio.sizing.needs import Lack, Needs, bonds, is_for_a_fuse, lacks, on_trial
 from rigfolio.sizing.order import feeds_before, waiting
 from rigfolio.study import Study
 from rigfolio.units import Size, is_over, show_added, show_limit
@@ -224,7 +224,7 @@ class _Attempt:
                         "the leads of the load carry less than the fuse that it needs; "
                         "give it leads as thick as its wire"
                     )
-                elif lack.wire.span in self.wiring.free:
+                elif lack.wire.span in self.wiring.free and not is_for_a_fuse(trial, lack):
                     grown |= sizer.needs.note(lack)
             for key, area_m2 in bonds(trial):
                 if key in self.wiring.free:
