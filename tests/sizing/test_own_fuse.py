@@ -24,11 +24,11 @@ wire W6 U1- to N2 10 AWG black 6 ft
 
 def test_a_lead_that_lacks_but_a_fuse_is_not_grown_to_bear_two_banks():
     """400 A from two banks into a lead that carries 15 A and may be fused at 60 A: out and back."""
-    study = judged(BANKS).study
-    found = sizes(study)
+    result = judged(BANKS)
+    found = sizes(result.study)
     fits = {w.name: w.fit.text for one in found for w in one.wires}
     assert (fits["W5"], fits["W6"]) == ("10 AWG", "10 AWG")
-    said = list(left_words(study, found))
+    said = list(left_words(result.study, found))
     assert any("a fuse of its own, 60 A at most, where `W5` begins" in one for one in said)
     assert any("`return-too-thin`" in one and "where `W5` begins" in one for one in said)
 
@@ -37,11 +37,11 @@ UNSIZED = """rig "Case"
     system 12 V
     rules rv
 battery B1 flooded, 100 Ah, delivers 900 A
-fuse F1 40 A on B1+
-panel P1 6 slots of 20 A
 busbar N1 100 A
-wire F1.load to P1 10 AWG red 20 ft
 wire N1 to B1- 10 AWG white 20 ft
+fuse F1 40 A on B1+
+wire F1.load to P1 10 AWG red 20 ft
+panel P1 6 slots of 20 A
 circuit P1.1 "Radio" fuse 15 A
     wire 10 AWG red 3 ft
     load "Radio" 10 A, critical

@@ -92,8 +92,8 @@ _NOTES = (
     "back. By: what forbids thinner wire; `rule book` forbids it or has no figure for it, `stock` "
     "has none.",
     "`->` leads to what has to be fitted; everything else stays, and is enough unless it is named "
-    "above. A gauge or rating behind `?` was never read: what is listed there is what would do, not "
-    "what is there.",
+    "above. A gauge or rating behind `?` was never read: what is listed there is what would do, "
+    "not what is there.",
 )
 
 
