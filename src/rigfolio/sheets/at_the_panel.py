@@ -47,11 +47,10 @@ from rigfolio.job import Job
 from rigfolio.judgement import by_place
 from rigfolio.labels import OUTSIDE, device_rows, labels_of, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
-from rigfolio.protection import is_barred
 from rigfolio.record import once, record
 from rigfolio.reports import DEAD, HANDS, PAPER_DIFFERS, REASONED, SLIPPED
 from rigfolio.sheet import Sheet, SheetPart
-from rigfolio.swap import fuses_fitted, notes_at, notes_elsewhere
+from rigfolio.swap import notes_at, notes_elsewhere, spares_to_carry
 from rigfolio.units import show
 from rigfolio.wording import called, how_many, in_a_row, on_paper, short_end, verdict_words
 
@@ -372,10 +371,7 @@ def _carried(job: Job, size_pt: float) -> Iterator[Table]:
     if notes:
         rows = tuple(Row((words,), bold=True) for words in notes)
         yield Table((Column("", 1),), rows, "", size_pt)
-    # Of a fuse that is too large, or not known yet, nobody should carry another one.
-    spares = fuses_fitted(
-        job.study, (one for one in job.rig.devices if not is_barred(job.study, one))
-    )
+    spares = spares_to_carry(job.study)
     if spares:
         made: dict[str, list[str]] = {}
         for one in spares:

@@ -76,7 +76,7 @@ if TYPE_CHECKING:
         arranged as arranged,
     )
     from rigfolio.swap.spares import (
-        fuses_fitted as fuses_fitted,
+        spares_to_carry as spares_to_carry,
     )
 else:
     __getattr__, __all__ = face(
@@ -87,7 +87,7 @@ else:
         plan="CAUTIONS work work_in_hand",
         power="Task WorkPart",
         purchases="Marks Pick picks picks_in_turn",
-        spares="fuses_fitted",
+        spares="spares_to_carry",
         readings="ReadingLine ReadingStage ReadingStep how_to_read is_off off_remarks "
         "point_of reading_stages readings_remarks readings_rest_on readings_table "
         "told_of_circuit told_by_part",

@@ -11,7 +11,7 @@ from rigfolio.compare import Deed, Work
 from rigfolio.job import Again
 from rigfolio.model import Circuit, Log
 from rigfolio.natural_order import natural
-from rigfolio.operating import short_stages, shut_words
+from rigfolio.operating import shut_words
 from rigfolio.protection import is_barred, is_device_too_large
 from rigfolio.record import replace
 from rigfolio.study import Study
@@ -46,7 +46,7 @@ from rigfolio.swap.power import (
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.repairs import mended_words
 from rigfolio.swap.retest import wanted_since
-from rigfolio.swap.roof import barred
+from rigfolio.swap.roof import power_stages
 from rigfolio.swap.site import Site
 from rigfolio.swap.stops import stops, stops_words
 from rigfolio.values import MINUS
@@ -346,9 +346,7 @@ def _live(site: Site) -> Iterator[WorkPart]:
     wanted = wanted_since(site.study, site.again)
     back = WorkPart("Power back", (), tuple(back_on(site.study, site.back())))
     is_back = False
-    for stage in reading_stages(
-        site.study, short_stages(site.study, barred(site.study)), Log(), wanted
-    ):
+    for stage in reading_stages(site.study, power_stages(site.study), Log(), wanted):
         if not stage.is_dead and not is_back:
             yield back
             is_back = True

@@ -26,10 +26,10 @@ from rigfolio.isolation import (
     stop_words,
 )
 from rigfolio.model import Device, Load, Source
-from rigfolio.operating import bounds_words, numbered_points, short_stages, stages_of, standing
+from rigfolio.operating import bounds_words, numbered_points, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.roof import CHARGED, barred, is_parted, roof_stages, sheet_stages
+from rigfolio.swap.roof import CHARGED, is_parted, power_stages, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
 from rigfolio.wording import called, goes_words, in_runs, load_words, short_end
 
@@ -156,7 +156,7 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
 
     Readings bear the numbers of the test sheet, which is one sheet for all panels.
     """
-    found = short_stages(study, barred(study))
+    found = power_stages(study)
     held: dict[str, list[str]] = {}
     for number, stage, step, _ in numbered_points(found):
         if step.is_plain or step.of in ("", panel):

@@ -26,7 +26,7 @@ from rigfolio.protection import (
 )
 from rigfolio.record import once, record, replace
 from rigfolio.study import Study
-from rigfolio.swap.spares import fuses_fitted
+from rigfolio.swap.spares import breaks_too_little_words, fuses_fitted
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
     amps,
@@ -160,7 +160,9 @@ _UNREAD = "none is bought, and none goes in, until its rating is known"
 
 def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     wrong = tuple(device for device in chosen.devices if is_device_too_large(study, device))
-    right = tuple(device for device in chosen.devices if device not in wrong)
+    weak = {one: words for one in chosen.devices if one not in wrong
+            and (words := breaks_too_little_words(study, one))}  # fmt: skip
+    right = tuple(one for one in chosen.devices if one not in wrong and one not in weak)
     for one in fuses_fitted(study, right):
         if one.must.rating_a is None:
             words = f"{one.make} of unknown rating"
@@ -182,6 +184,9 @@ def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         bought, remark = (fitted, "") if words else ("0", _UNREAD)
         yield Pick("Fuses", called, fitted, bought, _places(names), remark)
     yield from (_instead(study, device) for device in wrong)
+    for device, why in weak.items():
+        words = f"{device.about.name} {rating_and_kind(device)}"
+        yield Pick("Fuses", words, "1", "0", _places((device.about.name,)), f"not bought: {why}")
 
 
 def _instead(study: Study, device: Device) -> Pick:

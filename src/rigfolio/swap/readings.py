@@ -23,7 +23,7 @@ from rigfolio.protection import is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step, readings_remark
-from rigfolio.swap.roof import barred
+from rigfolio.swap.roof import NOT_READ, barred, held_back
 from rigfolio.swap.stops import borne_words
 from rigfolio.units import show
 from rigfolio.wording import barred_words, found_instead, goes_words, in_a_row
@@ -144,7 +144,10 @@ def told_of_circuit(study: Study, circuit: Circuit) -> tuple[str, ...]:
     By these two versions are compared before all readings are.
     """
     step = circuit_step(study, circuit, barred(study))
-    return () if step is None else (_do(study, step), *_told(step))
+    if step is None:
+        return ()
+    step = held_back(study, step)
+    return (_do(study, step), *_told(step))
 
 
 def told_by_part(study: Study) -> Iterator[tuple[str, ...]]:
@@ -167,7 +170,7 @@ def _do(study: Study, step: StageStep) -> str:
     for device in step.fits:
         if is_barred(study, device):
             do, is_read = do.replace(goes_words(device), barred_words(device), 1), False
-    return do if is_read else f"{do}; no reading before that is put right: print anew then"
+    return do if is_read else f"{do}; {NOT_READ}"
 
 
 def _shared(taken: Sequence[str]) -> str:

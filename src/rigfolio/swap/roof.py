@@ -3,10 +3,11 @@
 One home for the order: the test sheet prints it as readings, the work plan as steps.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.books import sun_figure
-from rigfolio.model import Device, Source
+from rigfolio.findings import Finding, Severity
+from rigfolio.model import Device, Load, Source
 from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
 from rigfolio.protection import (
     SunSide,
@@ -17,12 +18,18 @@ from rigfolio.protection import (
     over_input,
     sun_sides,
 )
+from rigfolio.record import replace
+from rigfolio.rule import judged
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_limit, show_load
-from rigfolio.wording import in_runs, short_end, typed
+from rigfolio.wording import called, goes_words, in_runs, on_paper, part_at, short_end, typed
 
 CHARGED = "the battery shows more than before"
 """What is seen where something charges."""
+NOT_READ = "no reading before that is put right: print anew then"
+"""Stands behind what is not put to use as it is."""
+_RUNS = frozenset({"always-on-behind-disconnect"})
+"""Dangers of what is dead where it must not be."""
 _TITLE = "In the sun, the battery first"
 _ABOUT = (
     "By day, with a meter made for these volts{volts}. Modules have no switch: cover them before "
@@ -39,18 +46,105 @@ _AMPS = (
 
 def sheet_stages(study: Study) -> tuple[Stage, ...]:
     """The stages of the test sheet, those of the sun last."""
-    return (*short_stages(study, barred(study)), *roof_stages(study))
+    return (*power_stages(study), *roof_stages(study))
+
+
+@once
+def power_stages(study: Study) -> tuple[Stage, ...]:
+    """Those of them that need no sun."""
+    return _held_back(study, short_stages(study, barred(study)))
 
 
 def every_stage(study: Study) -> tuple[Stage, ...]:
     """The stages with all readings, those of the sun last."""
-    return (*stages(study, barred(study)), *roof_stages(study))
+    return (*_held_back(study, stages(study, barred(study))), *roof_stages(study))
+
+
+def _held_back(study: Study, found: Iterable[Stage]) -> tuple[Stage, ...]:
+    return tuple(
+        replace(one, steps=tuple(held_back(study, step) for step in one.steps)) for one in found
+    )
+
+
+def held_back(study: Study, step: StageStep) -> StageStep:
+    """A step as it is taken: what has a danger on its own way is not run, and not read."""
+    held = stopped(study)
+    danger = held.get(step.circuit) or held.get(step.of)
+    is_run = bool(step.fits) or any(point.on for point in step.points)
+    if danger is None or not is_run or any(is_barred(study, one) for one in step.fits):
+        return step
+    goes = next((f": {goes_words(one)}" for one in step.fits), "")
+    words = on_paper(f"{step.do.removesuffix(goes)}: STAYS DEAD: {danger.headline}; {NOT_READ}")
+    return replace(step, do=words, points=(), fits=())
 
 
 @once
 def barred(study: Study) -> frozenset[str]:
     """The devices that stay out or off until something is mended: nothing is read behind them."""
-    return frozenset(one.about.name for one in study.rig.devices if is_barred(study, one))
+    held = stopped(study)
+    begins = {c.device for c in study.rig.circuits if c.device and c.place in held}
+    barred_now = {one.about.name for one in study.rig.devices if is_barred(study, one)}
+    return frozenset(barred_now | begins)
+
+
+@once
+def dangers(study: Study) -> tuple[Finding, ...]:
+    """The dangers that nobody has accepted."""
+    return tuple(
+        one for one in judged(study) if one.severity is Severity.DANGER and one.accepted is None
+    )
+
+
+@once
+def stopped(study: Study) -> Mapping[str, Finding]:
+    """What is not run until a danger on its own way is put right, with the danger.
+
+    Circuits by place and lone loads by name. That something goes dark with a switch is told before
+    power comes back; it is no reason not to run it.
+    """
+    rig = study.rig
+    found: dict[str, Finding] = {}
+    at: dict[str, Finding] = {}
+    for one in dangers(study):
+        if one.rule not in _RUNS:
+            at.setdefault(part_at(rig, one.at.span), one)
+    for circuit in rig.circuits:
+        wires = (*circuit.wires, *circuit.returns)
+        words = [called(circuit.place, circuit.label), *(f"wire {name}" for name in wires)]
+        words += [str(rig.by_name.loads[name].about) for name in circuit.loads]
+        found.update((circuit.place, at[one]) for one in words if one in at)
+    for load in rig.loads:
+        if not load.circuit:
+            way = (str(load.about), *_own_way(study, load))
+            found.update((load.about.name, at[one]) for one in way if one in at)
+    return found
+
+
+def _own_way(study: Study, load: Load) -> Iterator[str]:
+    """The wires and devices that nothing but a load hangs on, as parts are printed."""
+    edges = _edges_at(study)
+    for begin in (load.plus, load.minus):
+        end, came = begin, ""
+        while True:
+            others = [one for one in edges.get(end, ()) if one[0] != came]
+            if len(others) != 1:
+                break
+            came, end = others[0]
+            yield came
+            if end == begin:
+                break
+
+
+@once
+def _edges_at(study: Study) -> Mapping[str, list[tuple[str, str]]]:
+    """The wires and devices at each terminal, as they are printed, with their other end."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    ends = [(f"wire {wire.name}", wire.a, wire.b) for wire in study.rig.conductors]
+    ends += [(str(one.about), one.line, one.load) for one in study.rig.devices]
+    for words, a, b in ends:
+        found.setdefault(a, []).append((words, b))
+        found.setdefault(b, []).append((words, a))
+    return found
 
 
 @once

@@ -4,12 +4,12 @@ The plan of the work and the test sheet ask here. A danger is put right while th
 what it is said of stays dead.
 """
 
-from rigfolio.findings import Finding, Severity
+from rigfolio.findings import Finding
 from rigfolio.operating import StageStep
 from rigfolio.protection import rated_too_low
-from rigfolio.rule import judged
-from rigfolio.study import Study, once
+from rigfolio.study import Study
 from rigfolio.swap.power import Task, WorkPart
+from rigfolio.swap.roof import dangers
 from rigfolio.units import show_limit
 from rigfolio.wording import PanelPlaces, in_a_row, on_paper
 
@@ -22,14 +22,6 @@ _ABOUT = (
 _TOLD = "the stops told at the first panel"
 _STILL = "each put right, or dead still"
 _ELSEWHERE = "see the sheet of findings for its way out"
-
-
-@once
-def dangers(study: Study) -> tuple[Finding, ...]:
-    """The dangers that nobody has accepted."""
-    return tuple(
-        one for one in judged(study) if one.severity is Severity.DANGER and one.accepted is None
-    )
 
 
 def stops(study: Study, *, is_told: bool = False) -> WorkPart:
