@@ -89,3 +89,23 @@ def test_any_names_fit(slots, names, columns, paper):
     for page in at_the_panel.pages(job, CONTENTS):
         assert overlaps(page) == ()
         assert off_paper(page) == []
+
+
+def test_no_danger_is_hidden_where_all_take_no_page_more(tmp_path):
+    loads = "".join(
+        f'circuit P1.{n} "Lamp {n}" fuse 30 A\n    wire 16 AWG blue 3 ft\n    load "Lamp {n}" 1 A\n'
+        for n in range(1, 10)
+    )
+    file = tmp_path / "many.rig"
+    panel = (
+        'panel P1 "Panel" 10 slots of 30 A\nbusbar N1 "Minus bar" 200 A\n'
+        "wire W1 B1+ to P1 2 AWG red 3 ft, fuse 100 A at B1+\nwire W2 N1 to B1- 2 AWG black 3 ft\n"
+    )
+    file.write_text(f"{BARE}{panel}{loads}", encoding="utf-8")
+    job = job_from(file)
+    pages = at_the_panel.pages(job, ())
+    assert len(pages) == 1
+    seen = words(pages)
+    for n in range(1, 10):
+        assert f"DANGER: P1.{n} Lamp {n}" in seen
+    assert "more: see the sheet of findings" not in seen

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
         as_sarif as as_sarif,
         as_summary as as_summary,
         as_text as as_text,
-        by_place as by_place,
+        danger_lines as danger_lines,
         joined_json as joined_json,
         object_of_file as object_of_file,
         one_message as one_message,
@@ -82,6 +82,6 @@ else:
         trial="proved tried",
         verdict="Asking RigVerdict VerdictForm total verdict_of",
         whole="whole_of",
-        messages="CAUTION Lines as_json as_lines as_sarif as_summary as_text by_place "
+        messages="CAUTION Lines as_json as_lines as_sarif as_summary as_text danger_lines "
         "joined_json object_of_file one_message places_of refused_json summary",
     )

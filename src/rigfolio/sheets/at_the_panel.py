@@ -29,7 +29,6 @@ from rigfolio.draw import (
     prose,
     rect,
 )
-from rigfolio.findings import Finding, Severity
 from rigfolio.isolation import (
     NOT_ENOUGH,
     UNREACHED,
@@ -44,7 +43,7 @@ from rigfolio.isolation import (
     still_live_words,
 )
 from rigfolio.job import Job
-from rigfolio.judgement import by_place
+from rigfolio.judgement import danger_lines
 from rigfolio.labels import OUTSIDE, device_rows, labels_of, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
 from rigfolio.record import once, record
@@ -52,13 +51,13 @@ from rigfolio.reports import DEAD, HANDS, PAPER_DIFFERS, REASONED, SLIPPED
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import notes_at, notes_elsewhere, spares_to_carry
 from rigfolio.units import show
-from rigfolio.wording import called, how_many, in_a_row, on_paper, short_end, verdict_words
+from rigfolio.wording import called, how_many, in_a_row, short_end, verdict_words
 
 SHEET = Sheet("At the panel", "at-the-panel", bound=10, beside=True, lists_the_rest=True)
 
 _GAP_MM = 4.0
 _NAME_MM, _FACT_MM, _VERDICT_MM, _DANGER_MM = 10.0, 5.5, 8.0, 5.0
-_MOST_DANGERS = 6
+_MOST_DANGERS, _ALL = 6, 10_000
 _FACE_HEAD_MM = 10.5
 _MOST_SLOT_MM, _LEAST_WIDE_MM = 12.0, 60.0
 _MOST_COLUMNS = 2
@@ -76,7 +75,6 @@ _DEVICES = (
     Column("opened, goes dark", 73),
 )
 _SPARES = (Column("", 55, bold=True), Column("", 65))
-_GRAVE = (Severity.ERROR, Severity.DANGER)
 _CAUTIONS = (
     f"{SLIPPED} {HANDS}",
     f"{DEAD} {PAPER_DIFFERS}",
@@ -113,9 +111,9 @@ def pages(job: Job, contents: Contents = ()) -> tuple[Page, ...]:
         Title of each sheet that follows in the folio, and the page that it begins on.
     """
     unnumbered = tuple((title, 1) for title, _ in contents)
-    look, made = _chosen(job, unnumbered)
+    look, most, made = _with_dangers(job, unnumbered)
     if contents != unnumbered:
-        made = _laid(job, contents, look)
+        made = _laid(job, contents, look, most)
     return numbered(job.paper, SHEET.title, job.strip, made, note=REASONED)
 
 
@@ -125,7 +123,7 @@ def content(job: Job) -> Iterator[SheetPart]:
     The look turns on nothing else.
     """
     rig, size_pt = job.rig, _SIZES[0].rest_pt
-    dangers = _dangers(job)
+    dangers = danger_lines(job.study, job.findings, _ALL)
     volts = show(rig.system_v, "V")
     yield SheetPart((rig.name, volts, verdict_words(rig.book, job.findings), dangers))
     for panel in rig.panels:
@@ -144,22 +142,35 @@ def _face_alone(job: Job, panel: Panel) -> tuple[Mark, ...]:
 
 
 @once
-def _chosen(job: Job, contents: Contents) -> tuple[_Sizes, list[list[Mark]]]:
-    """How large it is set, and the marks of each page; neither turns on the numbers of pages."""
-    chosen, made = _SIZES[0], _laid(job, contents, _SIZES[0])
+def _with_dangers(job: Job, contents: Contents) -> tuple[_Sizes, int, list[list[Mark]]]:
+    """How large it is set, how many places of dangers are told, and the marks of each page.
+
+    All places are told, unless that takes one more page. None turns on the numbers of pages.
+    """
+    look, made = _chosen(job, contents, _ALL)
+    if len(danger_lines(job.study, job.findings, _ALL)) > _MOST_DANGERS + 1:
+        other, brief = _chosen(job, contents, _MOST_DANGERS)
+        if len(brief) < len(made):
+            return other, _MOST_DANGERS, brief
+    return look, _ALL, made
+
+
+def _chosen(job: Job, contents: Contents, most: int) -> tuple[_Sizes, list[list[Mark]]]:
+    """How large it is set with some dangers told, and the marks of each page."""
+    chosen, made = _SIZES[0], _laid(job, contents, _SIZES[0], most)
     for look in _SIZES[1:]:
         if len(made) == 1:
             break
-        other = _laid(job, contents, look)
+        other = _laid(job, contents, look, most)
         if len(other) < len(made):
             chosen, made = look, other
     return chosen, made
 
 
-def _laid(job: Job, contents: Contents, look: _Sizes) -> list[list[Mark]]:
+def _laid(job: Job, contents: Contents, look: _Sizes, most: int) -> list[list[Mark]]:
     """The marks of each page."""
     laying = _Laying(body(job.paper.width_mm, job.paper.height_mm))
-    _head(job, laying, contents)
+    _head(job, laying, contents, most)
     for panel in job.rig.panels:
         _panel(job, panel, laying, look)
     laying.tables(_devices(job, look.rest_pt))
@@ -226,10 +237,10 @@ class _Laying:
         self.taken_mm = (end_mm if others else max(end_mm, down_mm)) + _GAP_MM
 
 
-def _head(job: Job, laying: _Laying, contents: Contents) -> None:
+def _head(job: Job, laying: _Laying, contents: Contents, most: int) -> None:
     """Name, volts, revision, rule book; what was found, dangers by name."""
     rig, says = job.rig, verdict_words(job.rig.book, job.findings)
-    rows = tuple(Row((words,), bold=True) for words in _dangers(job))
+    rows = tuple(Row((words,), bold=True) for words in danger_lines(job.study, job.findings, most))
     _, deep_mm = flow_on([Table((Column("", 1),), rows, size_pt=_DANGER_PT, pad_mm=0.4)],
                          (0.0, 0.0, laying.area[2] - 4, _ENDLESS_MM))  # fmt: skip
     frame_mm = _VERDICT_MM + (deep_mm + 1.5 if rows else 0.0)
@@ -254,24 +265,6 @@ def _head(job: Job, laying: _Laying, contents: Contents) -> None:
             yield from flow_on([table], area)[0][0]
 
     laying.put(marks, _NAME_MM + _FACT_MM + 1.5 + frame_mm)
-
-
-def _dangers(job: Job) -> list[str]:
-    """The dangers by name, a line a place; those of the slots first."""
-    dangers = [one for one in job.findings if one.severity in _GRAVE]
-    groups = by_place(job.study, dangers)
-    told = groups if len(groups) <= _MOST_DANGERS + 1 else groups[:_MOST_DANGERS]
-    more = len(dangers) - sum(len(some) for _, some in told)
-    left = [f"{how_many(more, 'danger')} more: see the sheet of findings"] if more else []
-    return [*(_danger(where, some) for where, some in told), *left]
-
-
-def _danger(where: str, found: Sequence[Finding]) -> str:
-    """The dangers of one place in a line: where it is, and what."""
-    told = (f"{f.headline}. Accepted: {f.accepted}" if f.accepted else f.headline for f in found)
-    words = on_paper("; ".join(dict.fromkeys(told)))
-    gravest = min(found, key=lambda one: _GRAVE.index(one.severity)).severity.value.upper()
-    return f"{gravest}: {where}: {words}" if where else f"{gravest}: {words}"
 
 
 def _panel(job: Job, panel: Panel, laying: _Laying, look: _Sizes) -> None:

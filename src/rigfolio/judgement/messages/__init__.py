@@ -20,7 +20,7 @@ if TYPE_CHECKING:
         refused_json as refused_json,
     )
     from rigfolio.judgement.messages.places import (
-        by_place as by_place,
+        danger_lines as danger_lines,
         places_of as places_of,
     )
     from rigfolio.judgement.messages.report import (
@@ -45,7 +45,7 @@ else:
         __name__,
         excerpt="Lines",
         objects="as_json joined_json json_of_file object_of_file refused_json",
-        places="by_place places_of",
+        places="danger_lines places_of",
         report="CAUTION as_text closing_lines messages number_words one_message summary",
         sarif="as_sarif",
         short="as_lines as_summary summary_lines",

@@ -1,10 +1,12 @@
 """Where at the panel findings are, worked out once a study."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from rigfolio.findings import Finding
+from rigfolio.findings import Finding, Severity
 from rigfolio.study import Study, once
-from rigfolio.wording import PanelPlaces
+from rigfolio.wording import PanelPlaces, how_many, on_paper
+
+_GRAVE = (Severity.ERROR, Severity.DANGER)
 
 
 @once
@@ -38,3 +40,31 @@ def by_place(study: Study, findings: Iterable[Finding]) -> tuple[tuple[str, list
         found.setdefault((not is_in_slot, where), []).append(one)
     ordered = sorted(found.items(), key=lambda each: each[0][0])
     return tuple((at(some[0].at.span), some) for _, some in ordered)
+
+
+def danger_lines(study: Study, findings: Iterable[Finding], most: int) -> list[str]:
+    """The dangers by name, a line a place; those of the slots first, and how many are left out.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    findings : Iterable[Finding]
+        What was found in it.
+    most : int
+        How many places are told where there are more.
+    """
+    dangers = [one for one in findings if one.severity in _GRAVE]
+    groups = by_place(study, dangers)
+    told = groups if len(groups) <= most + 1 else groups[:most]
+    more = len(dangers) - sum(len(some) for _, some in told)
+    left = [f"{how_many(more, 'danger')} more: see the sheet of findings"] if more else []
+    return [*(_danger(where, some) for where, some in told), *left]
+
+
+def _danger(where: str, found: Sequence[Finding]) -> str:
+    """The dangers of one place in a line: where it is, and what."""
+    told = (f"{f.headline}. Accepted: {f.accepted}" if f.accepted else f.headline for f in found)
+    words = on_paper("; ".join(dict.fromkeys(told)))
+    gravest = min(found, key=lambda one: _GRAVE.index(one.severity)).severity.value.upper()
+    return f"{gravest}: {where}: {words}" if where else f"{gravest}: {words}"
