@@ -11,26 +11,36 @@ from rigfolio.books import fault_k, longest_s
 from rigfolio.calc import withstand_s
 from rigfolio.demand import flows_of
 from rigfolio.model import Conductor, Device, Load
-from rigfolio.network import Way, parallel_switches
+from rigfolio.network import Edge, Way, parallel_switches, path
 from rigfolio.operating import starters_of
 from rigfolio.study import Study, once
 from rigfolio.units import Size
 
 
 def is_cranking(study: Study, wire: Conductor) -> bool:
-    """Whether a conductor is declared as cranking, and a start runs through it.
-
-    So it does through those of a switch that joins two banks for a start in an emergency.
-    """
-    if not wire.cranking:
-        return False
-    return bool(flows_of(study).starting(wire.name)) or _lands_on_parallel_switch(study, wire)
+    """Whether a conductor is declared as cranking, and a start runs through it."""
+    return wire.cranking and (
+        bool(flows_of(study).starting(wire.name)) or wire.name in _emergency_starts(study)
+    )
 
 
-def _lands_on_parallel_switch(study: Study, wire: Conductor) -> bool:
-    names = parallel_switches(study.rig)
-    steps = (step for end in (wire.a, wire.b) for step in study.net.steps(end))
-    return any(isinstance(edge, Device) and edge.about.name in names for edge, _ in steps)
+@once
+def _emergency_starts(study: Study) -> frozenset[str]:
+    """The wires that a start runs through from the other bank, a parallel switch closed for it."""
+    switches = parallel_switches(study.rig)
+    found: set[str] = set()
+    ends = [study.rig.by_name.loads[name].plus for name in starters_of(study) if switches]
+
+    def bars(edge: Edge) -> bool:
+        return isinstance(edge, Device) and (edge.traits.joins_banks or edge.traits.selects)
+
+    for source in study.rig.sources if switches else ():
+        back = study.net.walk([source.plus], bars) if source.stores else {}
+        for end in ends:
+            way = tuple(path(back, end)) if end in back else ()
+            if any(isinstance(one, Device) and one.about.name in switches for one in way):
+                found.update(one.name for one in way if isinstance(one, Conductor))
+    return frozenset(found)
 
 
 def start_current_a(study: Study, load: Load) -> float | None:
