@@ -118,8 +118,9 @@ def _ended_by_clock(
         process.send_signal(number)
         told = "".join(process.communicate())
     is_ours = "/rigfolio/" in told or "Traceback" not in told
-    # Ctrl-C in the interpreter itself, before it has read a line of the program.
-    return f"{wait_s:.2f} s", Ended(process.returncode, told if is_ours else "")
+    # Ctrl-C in the interpreter itself, before it has read a line of the program, is the system's.
+    done = Ended(process.returncode, told) if is_ours else Ended(-number, "")
+    return f"{wait_s:.2f} s", done
 
 
 def _killed(
