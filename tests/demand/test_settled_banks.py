@@ -54,7 +54,8 @@ def settled(count: int, monkeypatch: pytest.MonkeyPatch) -> tuple[int, int]:
 def test_more_batteries_settle_no_more_often(monkeypatch: pytest.MonkeyPatch) -> None:
     """Once for each size on trial, of which each battery brings those of its two leads."""
     few, many = settled(3, monkeypatch), settled(9, monkeypatch)
-    assert many[1] == few[1] == 1
+    # One stands for the bank as it is, one for the bank as it is to be.
+    assert many[1] == few[1] <= 2
     assert many[0] <= 3 * few[0]
 
 

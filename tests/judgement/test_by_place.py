@@ -4,7 +4,7 @@ import pytest
 
 from helpers.home import EXAMPLES
 from helpers.studies import checked
-from rigfolio.judgement import by_place
+from rigfolio.judgement.messages.places import by_place
 from rigfolio.judgement.result import check
 
 TEXT = """

@@ -19,7 +19,7 @@ wire B1+ to F1 6 AWG red 1 ft
 wire F1 to P1 6 AWG red 3 ft
 wire N1 to B1- 6 AWG black 3 ft
 wire N1 to P1 10 AWG black 3 ft
-wire B1.in to F1.line 22 AWG 10 ft
+wire B1.in to F1.load 22 AWG 10 ft
 """
 """Plus and minus are joined, and a wire thinner than any in the book hangs on the fuse."""
 
@@ -32,7 +32,7 @@ def study_of(text: str) -> Study:
 
 def test_the_fuse_over_a_wire_thinner_than_any_in_the_book_is_named_on_its_tag():
     study = study_of(LOOSE)
-    wire = study.rig.conductor("B1.in/F1.line")
+    wire = study.rig.conductor("B1.in/F1.load")
     assert [one.about.name for one in guard_of(study, wire).devices] == ["F1"]
     assert guard_facts(study, wire) == ("fuse 50 A TOO LARGE", "50 A TOO LARGE")
 
