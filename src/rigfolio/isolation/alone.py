@@ -7,7 +7,7 @@ from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
 from rigfolio.model import Circuit, Device, Rig
-from rigfolio.network import Step, edge_name
+from rigfolio.network import Step, edge_name, in_line
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.wording import terminals_of
@@ -98,19 +98,17 @@ class _WhenOpened:
     def _is_in_lead(self, name: str) -> bool:
         """Whether all that flows through it comes from a source, with nothing joined between."""
         source = self.rig.by_name.sources[name]
-        return any(self._is_along(step) for step in self.reach.net.at.get(source.plus, ()))
+        return any(self._is_along(step) for step in self.reach.net.steps(source.plus))
 
     def _is_along(self, step: Step) -> bool:
         """Whether it lies on the way that begins with a step, before that parts or meets a bar."""
         bars = {bar.terminal for bar in self.rig.junctions}
-        while True:
-            edge, there = step
+        for edge, there in in_line(self.reach.net, step):
             if isinstance(edge, Device) and edge.about.name == self.name:
                 return True
-            further = [one for one in self.reach.net.at.get(there, ()) if one[0] is not edge]
-            if len(further) != 1 or there in bars:
-                return False
-            (step,) = further
+            if there in bars:
+                break
+        return False
 
     def _runs(self, end: str) -> Iterator[str]:
         passing = self.reach.passes_on

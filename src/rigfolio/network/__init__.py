@@ -41,6 +41,7 @@ if TYPE_CHECKING:
         Step as Step,
         edge_name as edge_name,
         ends as ends,
+        in_line as in_line,
         is_guard as is_guard,
         landing_on as landing_on,
         loose_ends as loose_ends,
@@ -86,8 +87,8 @@ else:
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         coils="coils_of hangs_behind",
         feeders="feeds_of",
-        graph="Edge Net Step edge_name ends is_guard landing_on loose_ends most_volts net_among "
-        "net_of path sides sunlit unguarded_m volts",
+        graph="Edge Net Step edge_name ends in_line is_guard landing_on loose_ends most_volts "
+        "net_among net_of path sides sunlit unguarded_m volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",

@@ -125,6 +125,18 @@ class Net:
                     heapq.heappush(waiting, (way_m + own_m, there))
 
 
+def in_line(net: Net, step: Step) -> Iterator[Step]:
+    """The steps from one on, as far as nothing else is joined on the way; of a ring each once."""
+    first, _ = step
+    while True:
+        yield step
+        edge, there = step
+        further = [one for one in net.steps(there) if one[0] is not edge]
+        if len(further) != 1 or further[0][0] is first:
+            return
+        (step,) = further
+
+
 @once
 def net_of(rig: Rig) -> Net:
     """The net of a rig."""

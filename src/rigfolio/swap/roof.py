@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from rigfolio.books import sun_figure
 from rigfolio.findings import Finding, Severity
 from rigfolio.model import Device, Load, Source
+from rigfolio.network import in_line
 from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
 from rigfolio.protection import (
     SunSide,
@@ -122,29 +123,10 @@ def stopped(study: Study) -> Mapping[str, Finding]:
 
 def _own_way(study: Study, load: Load) -> Iterator[str]:
     """The wires and devices that nothing but a load hangs on, as parts are printed."""
-    edges = _edges_at(study)
     for begin in (load.plus, load.minus):
-        end, came = begin, ""
-        while True:
-            others = [one for one in edges.get(end, ()) if one[0] != came]
-            if len(others) != 1:
-                break
-            came, end = others[0]
-            yield came
-            if end == begin:
-                break
-
-
-@once
-def _edges_at(study: Study) -> Mapping[str, list[tuple[str, str]]]:
-    """The wires and devices at each terminal, as they are printed, with their other end."""
-    found: dict[str, list[tuple[str, str]]] = {}
-    ends = [(f"wire {wire.name}", wire.a, wire.b) for wire in study.rig.conductors]
-    ends += [(str(one.about), one.line, one.load) for one in study.rig.devices]
-    for words, a, b in ends:
-        found.setdefault(a, []).append((words, b))
-        found.setdefault(b, []).append((words, a))
-    return found
+        steps = study.net.steps(begin)
+        for edge, _ in in_line(study.net, steps[0]) if len(steps) == 1 else ():
+            yield str(edge.about) if isinstance(edge, Device) else f"wire {edge.name}"
 
 
 @once
