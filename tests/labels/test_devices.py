@@ -6,6 +6,7 @@ from helpers.diagram_rigs import KINDS, text_of
 from helpers.home import EXAMPLES
 from helpers.studies import studied, study_from
 from helpers.sun_rigs import ROOF
+from helpers.tow_rigs import TOW
 from rigfolio.isolation.alone import opened_alone
 from rigfolio.isolation.energised import source_reach
 from rigfolio.isolation.plans.least_cut import actions_of, opened_by
@@ -52,26 +53,6 @@ def test_a_device_of_a_charger_cuts_it_off_and_one_between_banks_parts_them():
     assert row(boat, "W16 fuse").dark_words == "cuts off C1 Shore charger"
     assert row(boat, "W14 fuse").dark_words == "parts B1 Start battery and B2 House bank"
     assert row(van, "W10 fuse").dark_words == "cuts off E1 Charger from the engine"
-
-
-TOW = """rig "Wagon"
-    system 12 V
-    rules rv
-battery B1 100 Ah
-busbar N2
-busbar N1
-vehicle V1 "Truck"
-connector J1 4 pins
-wire B1+ to N2 6 AWG 2 ft, fuse 60 A at B1+
-wire B1- to N1 6 AWG 2 ft
-wire W16 V1+ to J1.1 10 AWG 20 ft, fuse 20 A at V1+
-wire W17 J1.1 to N2 10 AWG 12 ft, fuse 20 A at N2
-wire W18 V1- to J1.2 10 AWG 20 ft
-wire W19 J1.2 to N1 10 AWG 12 ft
-wire W20 V1+ to L1+ 16 AWG 20 ft, fuse 7.5 A at V1+
-load L1 "Marker lamps" 10 W
-wire L1- to N1 16 AWG 2 ft
-"""
 
 
 def test_a_fuse_in_the_lead_of_a_source_stands_for_the_source():

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from rigfolio.books import service_loop_m
 from rigfolio.findings import Edit, Span
 from rigfolio.lang import parse
-from rigfolio.model import Circuit, Panel, Rig
+from rigfolio.model import Circuit, Rig
 from rigfolio.reports import (
     JUDGED,
     Amount,
@@ -81,18 +81,19 @@ def _panel(study: Study, one: Arrangement) -> Chapter:
         parts.append(Paragraph(f"pitch not stated, {show(DEFAULT_PITCH_M, 'mm')} taken"))
     if not one.seats:
         parts.append(Paragraph(f"There is no such order: {one.why}."))
-    rows = tuple(_row(study, one.panel, seat) for seat in one.seats)
+    places = Places(study, one.panel)
+    rows = tuple(_row(study, places, seat) for seat in one.seats)
     parts.append(ReportTable("", _COLUMNS, rows, "slots"))
     if one.seats:
-        parts.append(Listing("All in all", items(_sums(study, one))))
+        parts.append(Listing("All in all", items(_sums(study, one, places))))
     return Chapter(str(one.panel.about), tuple(parts))
 
 
-def _row(study: Study, panel: Panel, seat: Seat) -> tuple[Value, ...]:
+def _row(study: Study, places: Places, seat: Seat) -> tuple[Value, ...]:
     circuit = seat.circuit
     return (
         circuit.place, circuit.label, seat.slot, circuit.label or circuit.place,
-        Amount(Places(study, panel).told_a(circuit), "A", side="load"),
+        Amount(places.told_a(circuit), "A", side="load"),
         f"slot {_number(circuit)}" if seat.moves else "stays",
         seat.moves, seat.extend_m, _wire_words(study.rig, seat),
     )  # fmt: skip
@@ -107,7 +108,7 @@ def _wire_words(rig: Rig, seat: Seat) -> str:
     return "reaches"
 
 
-def _sums(study: Study, one: Arrangement) -> Iterator[str]:
+def _sums(study: Study, one: Arrangement, places: Places) -> Iterator[str]:
     count, length_m, _ = one.cost
     moved = sum(seat.moves for seat in one.seats)
     wires = how_many(count, "wire")
@@ -115,7 +116,6 @@ def _sums(study: Study, one: Arrangement) -> Iterator[str]:
     yield f"{moved} of {circuits} to be moved, {wires} to be extended or measured"
     if length_m:
         yield f"extended by {length_words(length_m, imperial=is_imperial(study.rig))} together"
-    places = Places(study, one.panel)
     was_m = "" if any(not c.slot for c in places.circuits) else _as_it_is(places)
     reach = show(one.reach_am, "A").removesuffix(" A")
     yield f"currents times way from the feed: {reach} A m{was_m}"
