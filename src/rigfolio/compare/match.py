@@ -9,14 +9,11 @@ from rigfolio.compare.runs import load_called, matched_runs
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Load, Rig
 from rigfolio.record import once, record
-from rigfolio.wording import colour_words, gauge_words, is_return
+from rigfolio.wording import colour_words, gauge_words, is_return, is_unnamed
 
 # What makes two circuits the same one: shares of likeness, and the least that is enough.
 _SLOT, _NAME, _LOADS, _WIRES, _ENOUGH = 3.0, 4.0, 3.0, 2.0, 4.0
 
-_WORDS = re.compile(r"[^\W_]+")
-_UNNAMED = frozenset({("unknown",), ("unidentified",), ("not", "known"), ("not", "identified")})
-"""How labels begin that people give to what they could not identify: common practice."""
 _AT_FUSE = re.compile(r"\.(fuse\.(?:line|load))$")
 
 Pair = tuple[Circuit | None, Circuit | None]
@@ -168,18 +165,6 @@ def _may_be(before: Rig, after: Rig, old: Circuit, new: Circuit) -> bool:
         and (was.colour is None or isinstance(was.colour, Unknown) or was.colour == now.colour)
         for was, now in wires
     )
-
-
-def is_unnamed(label: str) -> bool:
-    """Whether a label says that nobody knows what the thing is.
-
-    Examples
-    --------
-    >>> [is_unnamed(label) for label in ("?", "Unknown 4", "not known yet", "Pump")]
-    [True, True, True, False]
-    """
-    words = _WORDS.findall(label.casefold())
-    return not words or bool({tuple(words[:1]), tuple(words[:2])} & _UNNAMED)
 
 
 def identified_loads(

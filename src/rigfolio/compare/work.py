@@ -7,7 +7,7 @@ a return that was found. What was known and is something else now is other hardw
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
 
-from rigfolio.books import bought_m, interrupt_a
+from rigfolio.books import bought_m
 from rigfolio.compare.deeds import Deed, Work, WorkThing
 from rigfolio.compare.facts import facts_of, junction_said, panel_said, source_said
 from rigfolio.compare.match import (
@@ -15,7 +15,6 @@ from rigfolio.compare.match import (
     WirePair,
     ends_of,
     is_another,
-    is_unnamed,
     matched_circuits,
     matched_loads,
     matched_wires,
@@ -29,12 +28,14 @@ from rigfolio.compare.wires import landings
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.network import with_whole_returns
+from rigfolio.protection import interrupts
 from rigfolio.record import replace
 from rigfolio.units import Size
 from rigfolio.wording import (
     colour_words,
     device_named,
     gauge_words,
+    is_unnamed,
     length_words,
     rating_words,
     wire_length,
@@ -194,11 +195,8 @@ def _breaks_too_little(system_v: float, old: Device, new: Device) -> bool:
     asked_a = new.interrupts_a
     if not isinstance(asked_a, float) or not (old.protects and new.protects):
         return False
-    if isinstance(old.interrupts_a, float):
-        return old.interrupts_a < asked_a
-    family = old.family or (old.traits.slot_family if old.in_slot else "")
-    usual = interrupt_a(family, system_v) if family else None
-    return usual is None or usual.value < asked_a
+    breaks = interrupts(old, system_v)
+    return breaks is None or breaks.value < asked_a
 
 
 def _exchanged(old: Device, new: Device, moved: str) -> Work:

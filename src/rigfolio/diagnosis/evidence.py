@@ -283,10 +283,10 @@ def _fed_in(evidence: Evidence, reading: Reading) -> Iterator[str]:
 
 def _draw_share(evidence: Evidence, scene: Scene, at_a: float | None) -> float:
     """What the loads of a scene draw in all, as a share of what the text says [-]."""
-    volts, system_v = evidence.study.volts, evidence.study.rig.system_v
     whole = 0.0
     for name in scene.on:
-        running_a = drawn_at(evidence.loads[name], volts.get(evidence.loads[name].plus, system_v))
+        load = evidence.loads[name]
+        running_a = drawn_at(load, evidence.study.nominal_v(load.plus))
         whole += running_a * scene.starting.get(name, 1.0)
     return at_a / whole if at_a is not None and whole > 0.0 else 1.0
 

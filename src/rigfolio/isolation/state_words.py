@@ -1,7 +1,7 @@
 """A state of the rig in words."""
 
-from rigfolio.isolation.states import OPENS, Condition
-from rigfolio.model import Rig
+from rigfolio.isolation.states import Condition
+from rigfolio.model import OPENS, Rig
 
 
 def settings_words(rig: Rig, condition: Condition) -> str:

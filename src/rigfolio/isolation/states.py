@@ -11,7 +11,7 @@ from typing import Literal
 
 from rigfolio.isolation.energised import Open, SourceReach, bank_joins, source_reach
 from rigfolio.kinds import OCCASIONS, with_article
-from rigfolio.model import Device, Rig, Source, State
+from rigfolio.model import OPENS, Device, Rig, Source, State
 from rigfolio.network import Net, edge_name, ends, net_of, parallel_switches
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -28,8 +28,6 @@ ENGINE_OFF = "engine off"
 """The state that is supplied where a rig has an engine and is told in use with it alone."""
 
 _IN_EMERGENCY = "open in use: joins banks only where a state says so"
-OPENS = frozenset({"open", "off"})
-"""The positions in which a part passes nothing."""
 
 
 @record

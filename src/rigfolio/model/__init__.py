@@ -9,6 +9,7 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.model.asides import (
+        OPENS as OPENS,
         About as About,
         AcBreaker as AcBreaker,
         Acceptance as Acceptance,
@@ -78,7 +79,7 @@ else:
         draft="Broken CircuitSaid Draft End FuseSaid LoadSaid NoteSaid PanelSaid ReturnSaid "
         "RigSaid RunSaid SeriesSaid SlotSaid WireFacts WireSaid",
         graph="Conductor Device Junction Load LoadKind Rig Source",
-        asides="About AcBreaker Acceptance Circuit EndNames Gap Modules Panel Problem Photo "
+        asides="OPENS About AcBreaker Acceptance Circuit EndNames Gap Modules Panel Problem Photo "
         "PhotoMark Slot State",
         parts="in_place is_found_thinner is_other thinner_of",
         reading="Done Log Measure PartKind Reading Symptom Unplaced",

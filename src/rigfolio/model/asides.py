@@ -225,6 +225,10 @@ class Slot:
         return f"{self.panel}.{self.number}"
 
 
+OPENS = frozenset({"open", "off"})
+"""The positions in which a part passes nothing."""
+
+
 @record
 class State:
     """A named state: which parts are open, closed, on or off in it."""

@@ -147,6 +147,11 @@ class Device:
         return DEVICES[self.kind]
 
     @property
+    def fitted_family(self) -> str:
+        """The family of its body: as stated, blade fuses in slots; empty where that is open."""
+        return self.family or (self.traits.slot_family if self.in_slot else "")
+
+    @property
     def protects(self) -> bool:
         """Whether it opens by itself on too much current."""
         return DEVICES[self.kind].protects

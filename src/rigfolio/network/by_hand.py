@@ -2,12 +2,11 @@
 
 from collections.abc import Collection, Iterable, Mapping
 
-from rigfolio.model import Device, Rig
+from rigfolio.model import OPENS, Device, Rig
 from rigfolio.network.graph import Edge, Net, net_of
 from rigfolio.record import once
 
 _MEANT = ("emergency", "parallel")
-_OPENS = frozenset({"open", "off"})
 
 
 @once
@@ -45,14 +44,14 @@ def _is_open_in_use(rig: Rig, device: Device) -> bool:
     ]
     stated = [said for said in stated if name in said]
     others = {one.about.name for one in rig.devices if one.traits.parts_rig} - {name}
-    return all(said[name] in _OPENS for said in stated) and any(
+    return all(said[name] in OPENS for said in stated) and any(
         not _is_stored(said, others) for said in stated
     )
 
 
 def _is_stored(said: Mapping[str, str], others: Iterable[str]) -> bool:
     """Whether a state closes nothing: then an open switch says nothing of how it stands in use."""
-    return not any(said.get(name, "open") not in _OPENS for name in others)
+    return not any(said.get(name, "open") not in OPENS for name in others)
 
 
 def _parts_banks(rig: Rig, net: Net, device: Device, switches: Collection[str]) -> bool:

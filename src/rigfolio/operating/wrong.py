@@ -89,13 +89,12 @@ class Contacts:
     def _loose(
         self, coils: Mapping[str, Load], shown: Volts, draws: Mapping[str, float]
     ) -> frozenset[str]:
-        least, system_v = figure("coil", "pulls_in_share"), self.study.rig.system_v
+        least = figure("coil", "pulls_in_share")
         return frozenset(
             edge
             for edge, coil in coils.items()
             if draws.get(coil.about.name, 1.0) <= 0.0
-            or abs(shown.between_v(coil.plus, coil.minus))
-            < least * self.study.volts.get(coil.plus, system_v)
+            or abs(shown.between_v(coil.plus, coil.minus)) < least * self.study.nominal_v(coil.plus)
         )
 
 

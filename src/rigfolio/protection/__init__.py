@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from rigfolio.protection.breaking import (
         Replacement as Replacement,
         broken_v as broken_v,
-        family_of as family_of,
+        interrupts as interrupts,
         kinds_that_break as kinds_that_break,
         rated_too_low as rated_too_low,
         replacement_of as replacement_of,
@@ -115,7 +115,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        breaking="Replacement broken_v family_of kinds_that_break "
+        breaking="Replacement broken_v interrupts kinds_that_break "
         "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="fitted_words guard_facts guard_words is_barred "

@@ -2,8 +2,15 @@
 
 from collections.abc import Iterable, Iterator
 
-from rigfolio.books import are_one_system, fuse_families, fuse_series, interrupt_a, rated_volts
-from rigfolio.findings import Unknown
+from rigfolio.books import (
+    Limit,
+    are_one_system,
+    fuse_families,
+    fuse_series,
+    interrupt_a,
+    rated_volts,
+)
+from rigfolio.findings import Citation, Unknown
 from rigfolio.model import About, Device
 from rigfolio.network import edge_name
 from rigfolio.operating import returning_by
@@ -52,9 +59,14 @@ class Replacement:
         return f"interrupts {show_limit(self.breaks_a, 'kA' if self.breaks_a >= _KILO else 'A')}"
 
 
-def family_of(device: Device) -> str:
-    """The family of a device: as stated, blade fuses in slots; empty where that is open."""
-    return device.family or (device.traits.slot_family if device.in_slot else "")
+def interrupts(device: Device, system_v: float) -> Limit | None:
+    """The largest current that a device may break: as stated, else what its family does [A]."""
+    if isinstance(device.interrupts_a, Unknown):
+        return None
+    if device.interrupts_a is not None:
+        return Limit(device.interrupts_a, Citation("as stated for this device", "seen"))
+    family = device.fitted_family
+    return interrupt_a(family, system_v) if family else None
 
 
 def replacement_of(study: Study, device: Device) -> Replacement:
@@ -66,7 +78,7 @@ def replacement_of(study: Study, device: Device) -> Replacement:
     is_enough = stated_v is not None and stated_v >= asked_v
     told_v = stated_v if stated_v is not None and is_enough else asked_v
     return Replacement(
-        family_of(device),
+        device.fitted_family,
         rating_a if isinstance(rating_a, float) else None,
         told_v if told_v > usual_v else None,
         not is_enough,
@@ -82,7 +94,7 @@ def stated_volts(device: Device) -> str:
 
 def _usual_v(device: Device) -> float:
     """The volts that a device is made for by its kind; 0 where these are not known [V]."""
-    usual = rated_volts(family_of(device) or _UNREAD_FAMILY)
+    usual = rated_volts(device.fitted_family or _UNREAD_FAMILY)
     return usual.rated_v if usual is not None else 0.0
 
 

@@ -1,7 +1,7 @@
 """What takes the last battery off a source that must not run without one."""
 
 from rigfolio.isolation import in_use
-from rigfolio.model import Device, Source
+from rigfolio.model import OPENS, Device, Source
 from rigfolio.network import Edge
 from rigfolio.study import Study
 
@@ -29,7 +29,7 @@ def parts_last_battery(study: Study, source: Source) -> tuple[Device, ...]:
 def _is_foreseen(study: Study, source: Source, device: Device) -> bool:
     """Whether every state that turns a switch off turns the source off too, and some state does."""
     settings = [dict(state.settings) for state in study.rig.states]
-    turned = [one for one in settings if one.get(device.about.name) in ("open", "off")]
+    turned = [one for one in settings if one.get(device.about.name) in OPENS]
     return bool(turned) and all(one.get(source.about.name) == "off" for one in turned)
 
 

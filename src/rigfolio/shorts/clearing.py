@@ -5,12 +5,11 @@ from collections.abc import Iterable, Sequence
 from itertools import compress
 from typing import Literal
 
-from rigfolio.books import Gates, Limit, far_apart, fault_k, fuse_gates, interrupt_a
+from rigfolio.books import Gates, Limit, far_apart, fault_k, fuse_gates
 from rigfolio.calc import Window, opening_window, withstand_s
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge
-from rigfolio.protection import family_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 from rigfolio.units import is_over
@@ -158,22 +157,12 @@ def gates_of(device: Device) -> Gates | None:
     rating_a = device.rating_a
     if not isinstance(rating_a, float) or rating_a <= 0.0:
         return None
-    return fuse_gates(family_of(device), rating_a)
+    return fuse_gates(device.fitted_family, rating_a)
 
 
 def is_timed(device: Device) -> bool:
     """Whether a standard sets times for a fuse, as for no breaker of any kind."""
     return gates_of(device) is not None
-
-
-def interrupts(device: Device, system_v: float) -> Limit | None:
-    """The largest current that a device may break: as stated, else what its family does [A]."""
-    if isinstance(device.interrupts_a, Unknown):
-        return None
-    if device.interrupts_a is not None:
-        return Limit(device.interrupts_a, Citation("as stated for this device", "seen"))
-    family = family_of(device)
-    return interrupt_a(family, system_v) if family else None
 
 
 def blow(device: Device, current_a: float) -> Blow:

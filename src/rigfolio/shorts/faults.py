@@ -8,6 +8,7 @@ from rigfolio.isolation import CLOSED, Open
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Edge, edge_name, is_guard
 from rigfolio.operating import has_ohm, source_ohm
+from rigfolio.protection import interrupts
 from rigfolio.record import record, replace
 from rigfolio.shorts.cases import Case, CaseName, Fault, Interrupt
 from rigfolio.shorts.clearing import (
@@ -15,7 +16,6 @@ from rigfolio.shorts.clearing import (
     Ways,
     blow,
     clearing,
-    interrupts,
     is_selective,
 )
 from rigfolio.shorts.sources import (

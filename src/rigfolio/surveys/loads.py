@@ -12,11 +12,9 @@ from rigfolio.surveys.change import SurveyChange, is_same
 from rigfolio.surveys.new_circuit import NOBODY
 from rigfolio.surveys.statement_index import read_statement
 from rigfolio.surveys.told import Spelt, Surveyed
-from rigfolio.wording import how_many
+from rigfolio.wording import how_many, is_unnamed
 
 _ASKED = "? A"
-_UNNAMED = frozenset({"unknown", "unknownload", "notknown", "nobodyknows", "unnamed", "mystery"})
-"""What people call a load or a circuit of which they do not know what it is, letters alone."""
 _VALUES = ("current", "power", "resistance")
 _NO_LETTER = re.compile(r"[\W_]+")
 _ARTICLE = re.compile(r"^(?:the|a|an|my|our)\s+")
@@ -115,16 +113,11 @@ def put_loads(
             new.append((label, draws))
         elif draws != _ASKED:
             _drawn(row, load, draws, change)
-    unnamed = next((load for load in own if _is_unnamed(load.about.label)), None)
+    unnamed = next((load for load in own if is_unnamed(load.about.label)), None)
     if new and unnamed is not None:
         new = _named(row, circuit, unnamed, new, change)
     if new:
         _added(row, circuit, new, change)
-
-
-def _is_unnamed(label: str) -> bool:
-    """Whether a label says that nobody knows what it is of."""
-    return label == NOBODY or _plain(label) in _UNNAMED
 
 
 def put_draws(row: Surveyed, load: Load, change: SurveyChange) -> None:
@@ -186,7 +179,7 @@ def _named(
     change.replace(row, span, f'"{label}"', f"went dead with it: {label}")
     of_circuit = change.index.at(circuit.span)
     called = of_circuit.facts.span("label") if of_circuit is not None else None
-    if called is not None and _is_unnamed(circuit.label):
+    if called is not None and is_unnamed(circuit.label):
         change.replace(row, called, f'"{label}"', f"is called {label}")
     if draws != _ASKED:
         _drawn(row, load, draws, change, label)

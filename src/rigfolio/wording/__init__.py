@@ -37,6 +37,7 @@ if TYPE_CHECKING:
         how_many as how_many,
         in_a_row as in_a_row,
         in_runs as in_runs,
+        is_unnamed as is_unnamed,
         load_words as load_words,
         loads_words as loads_words,
         name_and_words_at as name_and_words_at,
@@ -114,8 +115,8 @@ else:
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
         names="AHEAD_OF_MAIN ALWAYS_ON MUST_STAY_ON NO_COLOUR NOT_ALWAYS_ON called end_words "
-        "how_many "
-        "in_a_row in_runs load_words loads_words name_and_words_at on_paper part_at short_end "
+        "how_many in_a_row in_runs is_unnamed load_words loads_words name_and_words_at on_paper "
+        "part_at short_end "
         "spans_of states_no typed unknown_copper unknown_inside with_kind",
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "

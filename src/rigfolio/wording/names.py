@@ -21,7 +21,24 @@ NOT_ALWAYS_ON = f"{MUST_STAY_ON}: IS NOT"
 """The same where it goes dead in some state of the rig."""
 AHEAD_OF_MAIN = "ahead of its main"
 """What stands behind the feed of a panel that has a main of its own."""
+_UNNAMED = frozenset({
+    ("unknown",), ("unidentified",), ("unnamed",), ("mystery",), ("nobody", "knows"),
+    ("not", "known"), ("not", "identified"),
+})  # fmt: skip
+"""How labels begin that people give to what they could not identify: common practice."""
 _MORE = re.compile(r"[=:#,;]|\b(to|and|on|dead|dim|weak|flickers|blows|hot|works)\b", re.IGNORECASE)
+
+
+def is_unnamed(label: str) -> bool:
+    """Whether a label says that nobody knows what the thing is.
+
+    Examples
+    --------
+    >>> [is_unnamed(label) for label in ("?", "Unknown 4", "not known yet", "Pump")]
+    [True, True, True, False]
+    """
+    words = re.findall(r"[^\W_]+", label.casefold())
+    return not words or bool({tuple(words[:1]), tuple(words[:2])} & _UNNAMED)
 
 
 def called(name: str, label: str = "") -> str:

@@ -195,10 +195,9 @@ def fuse_word(device: Device | None) -> str | None:
     """
     if device is None or device.traits.resets:
         return None
-    family = device.family or (device.traits.slot_family if device.in_slot else "")
-    if not isinstance(device.rating_a, float | int) or not family:
+    if not isinstance(device.rating_a, float | int) or not device.fitted_family:
         return None
-    return fuse_colour(device.rating_a, family)
+    return fuse_colour(device.rating_a, device.fitted_family)
 
 
 def rating_words(device: Device | None) -> str:

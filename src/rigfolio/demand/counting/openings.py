@@ -2,15 +2,13 @@
 
 from collections.abc import Collection, Iterator
 
-from rigfolio.model import Device, Rig
+from rigfolio.model import OPENS, Device, Rig
 from rigfolio.network import Mesh, Net, edge_name, net_among
 
 
 def devices_left_open(rig: Rig) -> frozenset[str]:
     """The devices that some state of the text has open."""
-    return frozenset(
-        name for state in rig.states for name, how in state.settings if how in ("open", "off")
-    )
+    return frozenset(name for state in rig.states for name, how in state.settings if how in OPENS)
 
 
 def opened_in_use(mesh: Mesh, left_open: Collection[str]) -> Iterator[str]:
