@@ -67,3 +67,20 @@ def test_any_names_fit(slots, names):
     for page in stays_live.pages(job):
         assert overlaps(page) == ()
         assert off_paper(page) == []
+
+
+def test_how_a_state_is_set_is_told_whole_however_many_there_are() -> None:
+    switches = "".join(f"disconnect S{n} 100 A\n" for n in range(2, 14))
+    wires = "wire B1+ to S2.line 6 AWG 1 ft\n" + "".join(
+        f"wire S{n}.load to S{n + 1}.line 6 AWG 1 ft\n" for n in range(2, 13)
+    )
+    every = ", ".join(f"S{n} closed" for n in range(2, 14))
+    states = "".join(f'state "at anchor {n}" {every}\n' for n in range(7))
+    text = (
+        'rig "Many states"\n    system 12 V\n    rules boat\nbattery B1 100 Ah\nbusbar N1\n'
+        "panel P1 2 slots of 20 A\nwire B1- to N1 6 AWG 1 ft\nwire S13.load to P1 6 AWG 1 ft\n"
+    )
+    said = words(stays_live.pages(job_of(f"{text}{switches}{wires}{states}")))
+    assert "…" not in said
+    for number in range(7):
+        assert f"at anchor {number}: {every}" in said

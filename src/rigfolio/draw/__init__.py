@@ -123,6 +123,7 @@ if TYPE_CHECKING:
         Table as Table,
         flow as flow,
         flow_on as flow_on,
+        holds_all as holds_all,
         prose as prose,
     )
 else:
@@ -146,5 +147,5 @@ else:
         stroke="dashes outlines upright_box",
         symbols="BAR PLUS_RIGHT STROKE SYMBOLS chassis dot minus_sign mirrored "
         "plus_sign reference terminal unknown_end",
-        table="Cell Column Row Swatch Table flow flow_on prose",
+        table="Cell Column Row Swatch Table flow flow_on holds_all prose",
     )

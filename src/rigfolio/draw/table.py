@@ -145,6 +145,11 @@ class _Made:
         return range(number, end)
 
 
+def holds_all(table: Table, wide_mm: float) -> bool:
+    """Whether every cell of a table is whole where that is so wide."""
+    return not any(cell.is_cut for row in _made(table, 0, wide_mm).rows for cell in row)
+
+
 def _made(table: Table, place: int, wide_mm: float) -> _Made:
     """A table set; `place` is that of the table among those of the sheet."""
     rows = tuple(
@@ -311,6 +316,7 @@ class _SetCell:
     role: Role
     swatch: Swatch | None = None
     pad_mm: float = _PAD_MM
+    is_cut: bool = False
 
     def high_mm(self, air: float) -> float:
         """Height with a share of the padding above and below [mm]."""
@@ -369,7 +375,7 @@ def _cells(table: Table, row: Row, wide_mm: float, roles: Sequence[Role]) -> lis
         )
         cells.append(
             _SetCell(x_mm, room, done.lines, done.size_pt, bold, column.align, role, swatch,
-                 table.pad_mm)
+                 table.pad_mm, done.is_cut)
         )  # fmt: skip
         x_mm += each
     return cells

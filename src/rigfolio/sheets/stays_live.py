@@ -16,6 +16,7 @@ from rigfolio.draw import (
     body,
     columns_of,
     flow,
+    holds_all,
     numbered,
     prose,
     rows_of,
@@ -80,17 +81,17 @@ def pages(job: Job) -> tuple[Page, ...]:
     found = _staying(job)
     orders = [_orders(job, panel) for panel in job.rig.panels]
     area = body(job.paper.width_mm, job.paper.height_mm)
-    bodies = flow(_tables(job.rig, found, orders, _LOOKS[0]), area)
+    bodies = flow(_tables(job, found, orders, _LOOKS[0]), area)
     for look in _LOOKS[1:]:
         if len(bodies) == 1:
             break
-        bodies = flow(_tables(job.rig, found, orders, look), area)
+        bodies = flow(_tables(job, found, orders, look), area)
     return numbered(job.paper, SHEET.title, job.strip, bodies, note=REASONED)
 
 
 def content(job: Job) -> Iterator[SheetPart]:
     """What it is made from: first what is live in all its parts, of which some may be left out."""
-    every = tuple(_of_states(job.rig, _staying(job), _LOOKS[0]))
+    every = tuple(_of_states(job, _staying(job), _LOOKS[0]))
     yield SheetPart(every, lambda: pages(job))
     yield from (SheetPart(_orders(job, panel)) for panel in job.rig.panels)
 
@@ -100,20 +101,20 @@ def _staying(job: Job) -> _Staying:
 
 
 def _tables(
-    rig: Rig, found: _Staying, orders: Iterable[Table], look: _Look
+    job: Job, found: _Staying, orders: Iterable[Table], look: _Look
 ) -> Iterator[Table]:  # fmt: skip
-    yield from _of_states(rig, found, look)
+    yield from _of_states(job, found, look)
     yield from (replace(table, size_pt=look.size_pt) for table in orders)
     yield prose("Cautions", *_CAUTIONS, size_pt=look.size_pt)
 
 
-def _of_states(rig: Rig, found: _Staying, look: _Look) -> Iterator[Table]:
+def _of_states(job: Job, found: _Staying, look: _Look) -> Iterator[Table]:
     size = look.size_pt
     if found.positions:
         rows = tuple(_position(one, name) for one, name in _named(found.positions))
         yield Table(_SWITCHES, rows, "What each switch does", size)
-    yield _live(found.live, look)
-    legend = _legend(rig, found.live, *((on_paper(_SHORT),) if look.left_out else ()))
+    yield _live(job, found.live, look)
+    legend = _legend(job.rig, found.live, *((on_paper(_SHORT),) if look.left_out else ()))
     yield prose("", legend, size_pt=max(7.0, size - 1))
     (kept,) = found.live.tables("kept")
     if kept.rows:
@@ -156,15 +157,21 @@ def _setting(live: Report, first: str) -> Setting:
     return (("part", Column(first, _PART, bold=True)), *parted)
 
 
-def _live(live: Report, look: _Look) -> Table:
+def _live(job: Job, live: Report, look: _Look) -> Table:
     (table,) = live.tables("live")
     shown = zip(table.rows, table.cells("kind"), strict=True)
     table = replace(table, rows=tuple(row for row, kind in shown if kind not in look.left_out))
     if look.is_joined:
         table = replace(table, rows=tuple(_joined(table)))
     setting = _setting(live, "part")
-    rows = rows_of([*live.tables("set_by"), table], setting)
-    return Table(columns_of(setting), rows, "What is live in which state", look.size_pt)
+    columns, first = columns_of(setting), rows_of(live.tables("set_by"), setting)
+    _, _, wide_mm, _ = body(job.paper.width_mm, job.paper.height_mm)
+    if not holds_all(Table(columns, first, size_pt=look.size_pt), wide_mm):
+        # Beside each other they are narrow: each then has a line of its own over all columns.
+        told = zip((column.title for column in columns[1:]), first[0].cells[1:], strict=True)
+        first = tuple(Row((f"{state}: {words}",)) for state, words in told if state)
+    return Table(columns, (*first, *rows_of([table], setting)),
+                 "What is live in which state", look.size_pt)  # fmt: skip
 
 
 def _joined(table: ReportTable) -> Iterator[tuple[Value, ...]]:
