@@ -7,9 +7,9 @@ import pytest
 
 from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate, amount_at, between, span_of, steps_of, weights_of
-from rigfolio.diagnosis.evidence import Expected
 from rigfolio.diagnosis.pairs import Pairs, _around, _same_part
 from rigfolio.diagnosis.posterior import _FaultSearch
+from rigfolio.diagnosis.shows import Expected
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.diagnosis.verdicts import Trial
 from rigfolio.operating import NOTHING_WRONG
@@ -22,7 +22,7 @@ def suspect(kind: SuspectKind = "joint", name: str = "W1", circuit: str = "") ->
 
 
 def showing(value: float, seen: float = 0.0, emf: float = 0.0, load: float = 0.0) -> Expected:
-    return Expected((value,), (emf,), (load,), seen)
+    return Expected((value,), ((emf,),), (load,), seen)
 
 
 def trial(amount: float, expected: Expected) -> Trial:
@@ -52,7 +52,7 @@ def test_between_two_amounts_a_meter_goes_straight() -> None:
     made = list(between(tried, 4))
     assert [amount for amount, _ in made] == pytest.approx([1.0, 2.0, 4.0, 8.0, 16.0])
     assert [each.values[0] for _, each in made] == pytest.approx([12.0, 11.0, 10.0, 9.0, 8.0])
-    assert [each.by_emf[0] for _, each in made] == pytest.approx([0.4, 0.3, 0.2, 0.1, 0.0])
+    assert [each.by_emf[0][0] for _, each in made] == pytest.approx([0.4, 0.3, 0.2, 0.1, 0.0])
     assert [each.by_load[0] for _, each in made] == pytest.approx([0.0, 0.2, 0.4, 0.6, 0.8])
     # What is seen is that of the nearer one.
     assert [each.seen for _, each in made] == [-1.0, -1.0, -3.0, -3.0, -3.0]
@@ -103,11 +103,11 @@ def pairs(sound: Expected, total: float = 20.0, observed: tuple[float, ...] = ()
 def test_two_losses_on_one_way_add_up() -> None:
     # 12 V less 3 V of the one and 2 V of the other.
     two = pairs(showing(12.0, -5.0, 0.3, -0.1))
-    one = Expected((9.0,), (0.25,), (-0.4,), -1.0, ((0.5,),))
-    other = Expected((10.0,), (0.3,), (-0.2,), -2.0, ((0.7,),))
+    one = Expected((9.0,), ((0.25,),), (-0.4,), -1.0, ((0.5,),))
+    other = Expected((10.0,), ((0.3,),), (-0.2,), -2.0, ((0.7,),))
     both = two._sum(one, other)
     assert both.values == pytest.approx((7.0,))
-    assert both.by_emf == pytest.approx((0.25,))
+    assert both.by_emf[0] == pytest.approx((0.25,))
     assert both.by_load == pytest.approx((-0.5,))
     # Either explains a symptom; each has its own steps.
     assert both.seen == -1.0

@@ -10,7 +10,8 @@ from helpers.studies import heard, studied, study_from
 from rigfolio.answers.diagnose import entry_words
 from rigfolio.books import figure
 from rigfolio.diagnosis.choice import choices, next_reading, predictions
-from rigfolio.diagnosis.evidence import Evidence, emptied
+from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.posterior import emptied
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.suspects import drains
 from rigfolio.isolation import opened, states_of

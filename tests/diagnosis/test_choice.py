@@ -119,20 +119,24 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
     on = frozenset() if choice.how.endswith("at rest") else evidence.onward.scene.on
     scene = Scenes(evidence.study).of(evidence.onward.standing, on)
 
-    def meter(fault: Suspect, amount: float) -> float:
-        shown = scene.solve(fault.wrong(amount))
+    def meter(fault: Suspect, amount: float, levels: tuple[float, ...]) -> float:
+        # Sources stand where the readings leave them if just that is wrong.
+        rest = evidence.rest_at(levels)[evidence.onward.place]
+        shown = scene.solve(fault.wrong(amount), rest=rest)
         if choice.how == "amperes at rest":
             return shown.given_a(choice.a) + (fault.drain_a if fault.name not in on else 0.0)
         return shown.between_v(choice.a, choice.b)
 
     of: dict[str, list[float]] = {}
     for one in predictions(told, choice):
-        ways = [(share, trial.amount) for share, trial in one.verdict.trials if share > 0.01]
+        ways = [(trial.amount, evidence.levels_at(trial.expected))
+                for share, trial in one.verdict.trials if share > 0.01]  # fmt: skip
         fault = one.verdict.faults[0]
         if len(one.verdict.faults) > 1:
             continue
-        likely = [amount for _, amount in ways] if one.verdict.touches else []
-        shown = [meter(fault, amount) for amount in (*one.verdict.amounts, *likely)]
+        likely = ways if one.verdict.touches else []
+        best = (one.verdict.amounts[0], one.verdict.levels)
+        shown = [meter(fault, *way) for way in (best, *likely)]
         ends = (one.value, one.low, one.high)
         assert ends == pytest.approx((shown[0], min(shown), max(shown)), abs=1e-9)
         of[verdict_name(evidence.study, one.verdict)] = shown

@@ -9,9 +9,9 @@ import pytest
 
 from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate
-from rigfolio.diagnosis.evidence import Expected
 from rigfolio.diagnosis.pairs import Pairs
 from rigfolio.diagnosis.posterior import _FaultSearch
+from rigfolio.diagnosis.shows import Expected
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.operating import Wrong
 
@@ -34,6 +34,9 @@ class World:
     def solve(self, wrong: Wrong) -> tuple[Wrong, ...]:
         return (wrong,)
 
+    def levels_at(self, expected: Expected) -> tuple[float, ...]:
+        return (0.0,)
+
     def still(self, suspect: Suspect, wrong: Wrong, shown: object) -> Expected:
         ohms = dict.fromkeys((f"W{at + 1}" for at in range(len(self.observed))), 0.0)
         for name, ohm in wrong.ohm:
@@ -42,7 +45,7 @@ class World:
         values = tuple(12.0 - ohm for ohm in ohms.values())
         none = (0.0,) * len(values)
         # What is called W9 moves no reading, and is heard.
-        return Expected(values, none, none, -1.0 if suspect.name == "W9" else -3.0)
+        return Expected(values, (none,), none, -1.0 if suspect.name == "W9" else -3.0)
 
     expected = still
 

@@ -93,7 +93,7 @@ def verdict(
 
 
 def held(*verdicts: Verdict) -> tuple[_Held, ...]:
-    return tuple(_Held(one, one.share, ((1.0, NOTHING_WRONG),)) for one in verdicts)
+    return tuple(_Held(one, one.share, ((1.0, NOTHING_WRONG, ()),)) for one in verdicts)
 
 
 def told(*shares_and_shown: tuple[float, float], how: str = "volts") -> Choice:
@@ -187,17 +187,20 @@ def test_what_is_held_is_the_likely_and_that_nothing_read_is_wrong() -> None:
     sound = verdict("nothing", "", share=0.15, touches=False)
     aside = verdict("joint", "W8", share=0.048, touches=False)
     rare = verdict("joint", "W9", share=0.002)
-    every = _held(Diagnosis(SimpleNamespace(), (one, pair, sound, aside, rare)))
+    nowhere = SimpleNamespace(
+        levels_at=lambda _: (), rest_at=lambda _: ((),), onward=SimpleNamespace(place=0)
+    )
+    every = _held(Diagnosis(nowhere, (one, pair, sound, aside, rare)))
     # What touches nothing and what is rare are told as nothing wrong: 1 less 0.5 less 0.3.
     assert [each.verdict.faults[0].name for each in every] == ["W1", "W2", ""]
     assert [each.share for each in every] == pytest.approx([0.5, 0.3, 0.2])
-    assert [weight for weight, _ in every[0].ways] == [0.8, 0.195]
+    assert [weight for weight, _, _ in every[0].ways] == [0.8, 0.195]
     # A pair is held at its one amount.
-    assert every[1].ways == ((1.0, pair.wrong),)
-    assert every[2].ways == ((1.0, NOTHING_WRONG),)
+    assert every[1].ways == ((1.0, pair.wrong, ()),)
+    assert every[2].ways == ((1.0, NOTHING_WRONG, ()),)
     # Where next to nothing is left, nothing is held for it.
     most = verdict("joint", "W1", share=0.998)
-    assert len(_held(Diagnosis(SimpleNamespace(), (most, sound)))) == 1
+    assert len(_held(Diagnosis(nowhere, (most, sound)))) == 1
 
 
 def fake(shown: dict[str, float], at_rest: float = 0.0) -> Diagnosis:
@@ -218,7 +221,7 @@ def fake(shown: dict[str, float], at_rest: float = 0.0) -> Diagnosis:
 
 
 def test_amounts_that_no_meter_tells_apart_stand_together() -> None:
-    ways = tuple((weight, trial.wrong) for weight, trial in trials(
+    ways = tuple((weight, trial.wrong, ()) for weight, trial in trials(
         (0.5, 12.0), (0.25, 12.001), (0.25, 11.5)))  # fmt: skip
     one = _Held(verdict("joint", "W1", share=0.6), 0.6, ways)
     cells = _cells(VOLTS, fake({}), (one,))
@@ -325,7 +328,7 @@ def test_a_meter_shows_what_the_part_draws() -> None:
 
     def shown(how: str, a: str, b: str = "", wrong: Wrong = NOTHING_WRONG) -> float:
         place = ProbePlace(how, a, b)
-        return _shown(place, which.scenes[0], Diagnosis(which, ()), (fan, wrong))
+        return _shown(place, which.scenes[0], Diagnosis(which, ()), (fan, wrong, ()))
 
     # 3 A of the fan; 1 A of one lamp, 2 A of both behind one fuse.
     assert shown("amperes", "P1.2") == pytest.approx(3.0, rel=0.05)
@@ -341,7 +344,7 @@ def test_a_meter_shows_what_the_part_draws() -> None:
     short = next(s for s in suspects(bench()) if (s.kind, s.name) == ("short", "P1.2"))
     fault = Verdict((short,), 1.0, (0.05,), ((0.05, 0.05),), 0.0, True, ())
     seen = _shown(
-        OHMS, which.scenes[0], Diagnosis(which, ()), (_Held(fault, 1.0, ()), short.wrong(1.0))
+        OHMS, which.scenes[0], Diagnosis(which, ()), (_Held(fault, 1.0, ()), short.wrong(1.0), ())
     )
     assert seen == pytest.approx(log(0.05), abs=0.1)
 
@@ -351,7 +354,7 @@ def test_loads_that_were_measured_draw_what_was_measured() -> None:
     which = evidence("P1.2 = 12 V at 4 A, with Fan on")
     fan = _Held(verdict("joint", "P1.2/1", "P1.2"), 1.0, ())
     place = ProbePlace("amperes", "P1.2", "")
-    seen = _shown(place, which.scenes[0], Diagnosis(which, ()), (fan, NOTHING_WRONG))
+    seen = _shown(place, which.scenes[0], Diagnosis(which, ()), (fan, NOTHING_WRONG, ()))
     assert seen == pytest.approx(4.0, rel=0.05)
 
 

@@ -9,9 +9,9 @@ from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
 from rigfolio.books.trade.diagnosis import figure
-from rigfolio.diagnosis.evidence import _REST_SD, Evidence, Expected
+from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.posterior import _FaultSearch
-from rigfolio.diagnosis.shows import MeterShows, compared
+from rigfolio.diagnosis.shows import Expected, MeterShows, compared
 from rigfolio.diagnosis.spreads import Spreads
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, by_part
@@ -64,7 +64,7 @@ def evidence(*lines: str) -> Evidence:
 def showing(*values: float, seen: float = 0.0) -> Expected:
     """What is shown, with nothing that moves it."""
     none = (0.0,) * len(values)
-    return Expected(values, none, none, seen)
+    return Expected(values, (none,), none, seen)
 
 
 def log_normal(off: float, spread: float) -> float:
@@ -98,7 +98,7 @@ def test_one_of_several_readings_may_be_a_slip() -> None:
 def test_a_spread_that_all_share_is_counted_once() -> None:
     # By hand: how far off in spreads, of the reading, the gain and what moves it, squared; mean.
     two = evidence("B1 = 12.42 V, with all off", "P1 = 12.42 V, with all off")
-    want = Expected((12.32, 12.42), (0.3, 0.3), (0.0, 0.4), 0.0)
+    want = Expected((12.32, 12.42), ((0.3, 0.3),), (0.0, 0.4), 0.0)
     first = 0.1 / sqrt(REST**2 + (GAIN * 12.32) ** 2 + 0.3**2)
     assert two.misfit(want) == pytest.approx(first**2 / 2.0)
     assert two.misfit(showing(12.42, 12.42)) == pytest.approx(0.0, abs=1e-12)
@@ -125,7 +125,7 @@ def test_five_spreads_off_is_not_explained() -> None:
     one = evidence("B1 = 12.42 V, with all off")
     for off, is_far in ((4.9, False), (-4.9, False), (5.1, True), (-5.1, True)):
         want = 12.42 + off * hypot(REST, GAIN * 12.42)
-        moved = Expected((want,), (0.0,), (0.0,), 0.0)
+        moved = Expected((want,), ((0.0,),), (0.0,), 0.0)
         # The gain grows with what is expected, by 1 in 100 here.
         assert (one.unexplained(moved) == one.readings) is is_far
 
@@ -149,8 +149,9 @@ def test_what_moves_all_readings_of_a_day() -> None:
     nothing = suspects(bench())[0]
     made = one.expected(nothing, NOTHING_WRONG, one.sound)
     # A bank at rest moves by its share of the nominal volts; a fan on does not draw more for it.
-    assert made.by_emf[0] == pytest.approx(_REST_SD * figure("rest", "spread") * 12.0, rel=1e-3)
-    assert made.by_emf[1] == pytest.approx(0.0, abs=1e-6)
+    ((by_bank, by_amps),) = made.by_emf
+    assert by_bank == pytest.approx(0.5 * figure("rest", "spread") * 12.0, rel=1e-3)
+    assert by_amps == pytest.approx(0.0, abs=1e-6)
     # What loads draw is off by a share of 3 A; with all off no load moves a bank.
     assert made.by_load[1] == pytest.approx(figure("spread", "load_share") * 3.0, rel=1e-3)
     assert made.by_load[0] == pytest.approx(0.0, abs=1e-6)
@@ -327,7 +328,9 @@ def test_a_fault_counts_by_how_often_it_happens() -> None:
     # Two faults that show the same: 3 to 1 before, 3 to 1 after.
     search = object.__new__(_FaultSearch)
     search.total = 8.0
-    search.evidence = SimpleNamespace(misfit=lambda _: 0.0, unexplained=lambda _: ())
+    search.evidence = SimpleNamespace(
+        misfit=lambda _: 0.0, unexplained=lambda _: (), levels_at=lambda _: ()
+    )
     trial = SimpleNamespace(expected=showing(1.0))
     for weight in (3.0, 1.0):
         one = SimpleNamespace(

@@ -108,7 +108,9 @@ def test_a_source_has_a_share_of_its_volts_and_stands_higher_or_lower_as_it_is_c
     assert one.solve(emf=0.9).between_v("B1+", "N1") == pytest.approx(0.9 * EMF_V)
     for rest in (-1.0, 1.0):
         share = 1.035 + rest * 0.025 * 1.035
-        assert one.solve(rest=rest).between_v("D1", "N1") == pytest.approx(12.0 * share, rel=1e-3)
+        assert one.solve(rest=(("B1", rest),)).between_v("D1", "N1") == pytest.approx(
+            12.0 * share, rel=1e-3
+        )
 
 
 def test_swapped_leads_show_across_the_load_alone() -> None:

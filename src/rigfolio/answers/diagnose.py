@@ -190,8 +190,8 @@ def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str
     if fault.kind not in ("joint", "contact"):
         return words
     # Whichever reading was taken first: where most runs through it, it is warmest.
-    shown = [scene.solve(one.wrong).current_a(fault.name) for scene in found.evidence.scenes]
-    current_a = max(shown, key=abs)
+    shown = found.evidence.solve_at(one.wrong, one.levels)
+    current_a = max((each.current_a(fault.name) for each in shown), key=abs)
     lost_v, heat_w = current_a * amount, current_a**2 * amount
     if not found.evidence.numeric and abs(lost_v) < figure("sound", "joint_volt"):
         # Nothing was measured, and the least of it is what a sound joint takes.

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         opening_window as opening_window,
     )
     from rigfolio.calc.gaussian import (
+        likeliest as likeliest,
         log_densities as log_densities,
         log_density as log_density,
         log_sum as log_sum,
@@ -89,7 +90,7 @@ else:
         condensed="Condensed Twigs",
         conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
         fusing="Gate Window opening_window",
-        gaussian="log_densities log_density log_sum",
+        gaussian="likeliest log_densities log_density log_sum",
         grid="Branch Converter Draw Grid Island Matrix Network Supply push stamp",
         milp="Bound UnprovedError least",
         nodal="OperatingPoint operating_point",

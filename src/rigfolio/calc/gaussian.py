@@ -84,6 +84,45 @@ def log_densities(
     return _by_causes(off, spread, common)
 
 
+def likeliest(
+    off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]]
+) -> tuple[float, ...]:
+    """The amount of each common cause that is the likeliest after all readings [-].
+
+    Parameters
+    ----------
+    off, spread, common : Sequence
+        As for `log_density`.
+
+    Returns
+    -------
+    tuple[float, ...], shape (m,)
+        In standard deviations of each cause.
+
+    Source
+    ------
+    Mean of a normal posterior, (I + C S⁻² C')⁻¹ C S⁻² off, C being `common` and S the diagonal of
+    the spreads (common practice).
+
+    Examples
+    --------
+    >>> likeliest([2.0, 2.0], [1.0, 1.0], [[1.0, 1.0]])
+    (1.3333333333,)
+    """
+    whitened, causes = _whitened(off, spread, common)
+    lower = _lower(_core(causes))
+    return tuple(_back(lower, _forward(lower, [_dot(cause, whitened) for cause in causes])))
+
+
+def _whitened(
+    off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]]
+) -> tuple[list[float], list[list[float]]]:
+    return (
+        [value / sd for value, sd in zip(off, spread, strict=True)],
+        [[a / sd for a, sd in zip(row, spread, strict=True)] for row in common],
+    )
+
+
 def _by_covariance(
     off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]]
 ) -> tuple[float, tuple[float, ...]]:
@@ -130,8 +169,7 @@ def _by_causes(
     off: Sequence[float], spread: Sequence[float], common: Sequence[Sequence[float]]
 ) -> tuple[float, tuple[float, ...]]:
     """The densities by a matrix with as many rows as there are causes."""
-    whitened = [value / sd for value, sd in zip(off, spread, strict=True)]
-    causes = [[a / sd for a, sd in zip(row, spread, strict=True)] for row in common]
+    whitened, causes = _whitened(off, spread, common)
     lower = _lower(_core(causes))
     right = _forward(lower, [_dot(cause, whitened) for cause in causes])
     left = _back(lower, right)

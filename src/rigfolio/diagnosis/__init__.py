@@ -19,12 +19,11 @@ if TYPE_CHECKING:
     )
     from rigfolio.diagnosis.evidence import (
         Evidence as Evidence,
-        dead_as_wired as dead_as_wired,
-        emptied as emptied,
         untold_inside as untold_inside,
     )
     from rigfolio.diagnosis.posterior import (
         diagnose as diagnose,
+        emptied as emptied,
     )
     from rigfolio.diagnosis.roof import (
         RoofFaultKind as RoofFaultKind,
@@ -40,15 +39,16 @@ if TYPE_CHECKING:
     from rigfolio.diagnosis.verdicts import (
         Diagnosis as Diagnosis,
         Verdict as Verdict,
+        dead_as_wired as dead_as_wired,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
         choice="Choice Prediction next_reading predictions",
         effort="How",
-        evidence="Evidence dead_as_wired emptied untold_inside",
-        posterior="diagnose",
+        evidence="Evidence untold_inside",
+        posterior="diagnose emptied",
         roof="RoofFaultKind RoofRead parted roof_of",
         suspects="OF_BATTERIES Suspect SuspectKind",
-        verdicts="Diagnosis Verdict",
+        verdicts="Diagnosis Verdict dead_as_wired",
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TypeAlias
 
-from rigfolio.diagnosis.evidence import Expected
+from rigfolio.diagnosis.shows import Expected
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Trial
 from rigfolio.record import record, replace
@@ -63,7 +63,7 @@ def _mixed(one: Expected, two: Expected, part: float) -> Expected:
 
     return Expected(
         mix(one.values, two.values),
-        mix(one.by_emf, two.by_emf),
+        tuple(mix(a, b) for a, b in zip(one.by_emf, two.by_emf, strict=True)),
         mix(one.by_load, two.by_load),
         one.seen if part < 0.5 else two.seen,
         by_inside=tuple(mix(a, b) for a, b in zip(one.by_inside, two.by_inside, strict=True)),

@@ -11,7 +11,7 @@ from rigfolio.diagnosis.spreads import DEVIATIONS
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, told_order
 from rigfolio.model import Circuit, Source
 from rigfolio.network import places_of, with_whole_returns
-from rigfolio.operating import NOTHING_WRONG, Scene, Wrong, edges_of
+from rigfolio.operating import Rest, Scene, Wrong, edges_of
 from rigfolio.record import record
 
 _WORTH = 0.003
@@ -86,9 +86,9 @@ def predictions(diagnosis: Diagnosis, choice: Choice) -> tuple[Prediction, ...]:
 def _prediction(diagnosis: Diagnosis, choice: Choice, one: "_Held") -> Prediction:
     place = ProbePlace(choice.how, choice.a, choice.b)
     scene = _scene_of(place, diagnosis)
-    best = one.verdict.wrong
-    shown = [_shown(place, scene, diagnosis, (one, wrong))
-             for wrong in dict.fromkeys((best, *(wrong for _, wrong in one.ways)))]  # fmt: skip
+    best = (one.verdict.wrong, _stands(diagnosis, one.verdict.levels))
+    shown = [_shown(place, scene, diagnosis, (one, *way))
+             for way in dict.fromkeys((best, *(way[1:] for way in one.ways)))]  # fmt: skip
     if choice.how == "ohms":
         shown = [math.exp(each) for each in shown]
     return Prediction(one.verdict, shown[0], min(shown), max(shown))
@@ -129,11 +129,11 @@ def choices(diagnosis: Diagnosis, skip: frozenset[ProbePlace] = frozenset()) -> 
 
 @record
 class _Held:
-    """A verdict, its share, and what is wrong by weight of amount."""
+    """A verdict, its share, and what is wrong by weight of amount, with where the sources stand."""
 
     verdict: Verdict
     share: float
-    ways: tuple[tuple[float, Wrong], ...]
+    ways: tuple[tuple[float, Wrong, Rest], ...]
 
 
 @record
@@ -149,14 +149,27 @@ def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
     likely = [one for one in diagnosis.verdicts if one.share >= _WORTH and one.touches][:_MOST]
     held: list[_Held] = []
     for one in likely:
-        ways = [(weight, trial.wrong) for weight, trial in one.trials if weight > 0.01]
-        held.append(_Held(one, one.share, tuple(ways or [(1.0, one.wrong)])))
+        ways = [
+            (weight, trial.wrong, _stands(diagnosis, diagnosis.evidence.levels_at(trial.expected)))
+            for weight, trial in one.trials if weight > 0.01
+        ]  # fmt: skip
+        held.append(_Held(one, one.share, tuple(ways) or (_only(diagnosis, one),)))
     # What is left is told as nothing wrong where these readings were taken.
     rest = 1.0 - sum(one.share for one in likely)
     sound = next((v for v in diagnosis.verdicts if v.faults[0].kind == "nothing"), None)
     if sound is not None and rest > _WORTH:
-        held.append(_Held(sound, rest, ((1.0, NOTHING_WRONG),)))
+        held.append(_Held(sound, rest, (_only(diagnosis, sound),)))
     return tuple(held)
+
+
+def _only(diagnosis: Diagnosis, verdict: Verdict) -> tuple[float, Wrong, Rest]:
+    return 1.0, verdict.wrong, _stands(diagnosis, verdict.levels)
+
+
+def _stands(diagnosis: Diagnosis, levels: Sequence[float]) -> Rest:
+    """Where the sources stand while the next reading is taken."""
+    evidence = diagnosis.evidence
+    return evidence.rest_at(levels)[evidence.onward.place]
 
 
 def _taken(diagnosis: Diagnosis) -> Iterator[ProbePlace]:
@@ -259,9 +272,9 @@ def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tu
     # All amounts of one fault stand on one bank, in whatever state that is: it parts none of them.
     open_share = figure("spread", "emf_read_share")
     for at, one in enumerate(held):
-        whole = sum(weight for weight, _ in one.ways)
-        for weight, wrong in one.ways:
-            shown = _shown(place, scene, diagnosis, (one, wrong))
+        whole = sum(weight for weight, _, _ in one.ways)
+        for weight, wrong, rest in one.ways:
+            shown = _shown(place, scene, diagnosis, (one, wrong, rest))
             near = round(shown / (0.5 * _spread(place.how, shown, open_share, is_drop=is_drop)))
             cell = made.setdefault((at, near), [0.0, shown])
             cell[0] += one.share * weight / whole
@@ -276,15 +289,17 @@ def _scene_of(place: ProbePlace, diagnosis: Diagnosis) -> Scene:
     return evidence.onward.scene
 
 
-def _shown(place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong]) -> float:
+def _shown(
+    place: ProbePlace, scene: Scene, diagnosis: Diagnosis, of: tuple[_Held, Wrong, Rest]
+) -> float:
     """What the meter shows [V, A]; ohms by their logarithm."""
-    one, wrong = of
+    one, wrong, rest = of
     evidence = diagnosis.evidence
     if place.how == "ohms":
         for fault in one.verdict.faults:
             wrong = evidence.shows.dead(fault, wrong)
         return math.log(max(scene.ohms(place.a, place.b, wrong), 0.02))
-    shown = scene.solve(wrong, load=evidence.draws[0])
+    shown = scene.solve(wrong, load=evidence.draws[0], rest=rest)
     if place.how == "amperes at rest":
         drained_a = (drain_a(fault, scene) for fault in one.verdict.faults if fault.bank == place.a)
         return shown.given_a(place.a) + sum(drained_a)

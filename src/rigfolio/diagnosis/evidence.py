@@ -5,67 +5,38 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from rigfolio.books import figure
-from rigfolio.calc import log_densities, log_density, log_sum
+from rigfolio.calc import likeliest, log_densities, log_density, log_sum
 from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.places import MeterPlaces, at_rest
-from rigfolio.diagnosis.scenes import Scenes, Standing
-from rigfolio.diagnosis.shows import MeterShows, compared
+from rigfolio.diagnosis.scenes import Level, Scenes, Standing, levels_of, rest_of
+from rigfolio.diagnosis.shows import Expected, MeterShows, Moves, compared
 from rigfolio.diagnosis.spreads import Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import Symptoms, steady
-from rigfolio.isolation import fed_in, must_stay_on, source_reach
-from rigfolio.model import Load, Reading
+from rigfolio.isolation import fed_in, source_reach
+from rigfolio.model import Reading
 from rigfolio.network import edge_name
-from rigfolio.operating import NOTHING_WRONG, Scene, Shown, Wrong, drawn_at
+from rigfolio.operating import NOTHING_WRONG, Rest, Scene, Shown, Wrong, drawn_at
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
 _FAR = 5.0
 """From how many spreads on a reading is not explained [-]."""
 # Steps by which the voltage of sources and what loads draw are moved, as parts of their spread [-].
-_REST_STEP, _LOAD_STEP = 0.2, 0.33
-# From half full to full is four in a hundred short of all banks that are sound: two deviations.
-_REST_SD = 0.5
+_LEVEL_STEP, _LOAD_STEP = 0.4, 0.33
+# From how many deviations on what a source stands at is looked at there and not in the middle [-].
+_ELSEWHERE = 1.0
 # What a battery gives at the least for what it has inside to be seen [A].
 _TRACE_A = 1e-3
 # What a battery may have inside of which nothing is known, and a step by which that is tried.
 _ANY_OHM, _INSIDE_STEP_OHM = 0.5, 0.01
-# What is said of a battery that something may have emptied.
-_EMPTIED = ("dead", "dim", "slow")
-
-
-@record
-class Expected:
-    """What a fault of some amount makes all probes show, and how that moves with what is open.
-
-    `by_emf` and `by_load` are the changes for one standard deviation of the voltage of the sources
-    and of what loads draw, `by_amount` those for one of each amount within its step, `by_inside`
-    for what each battery may have inside that does not say it; `seen` is the logarithm of the
-    chance of the symptoms [-]. Ohms stand as their natural logarithm.
-    """
-
-    values: tuple[float, ...]
-    by_emf: tuple[float, ...]
-    by_load: tuple[float, ...]
-    seen: float
-    by_amount: tuple[tuple[float, ...], ...] = ()
-    by_inside: tuple[tuple[float, ...], ...] = ()
-
-    @property
-    def common(self) -> tuple[tuple[float, ...], ...]:
-        """What moves all readings of a day together, but for the gain of the meter."""
-        return self.by_emf, self.by_load, *self.by_inside, *self.by_amount
-
-    def within(self, steps: float) -> "Expected":
-        """The same where amounts lie in steps that are so many times as wide."""
-        wider = (tuple(steps * each for each in moved) for moved in self.by_amount)
-        return replace(self, by_amount=tuple(wider))
 
 
 @record
 class Onward:
     """The scene that the next reading is taken in, with nothing wrong, and how the rig stands."""
 
+    place: int
     scene: Scene
     sound: Shown
     standing: Standing
@@ -130,18 +101,31 @@ class Evidence:
         """Whether some reading does not say which loads were on."""
         return any(one.reading.on is None for one in (*self.numeric, *self.symptoms))
 
-    def solve(self, wrong: Wrong, rest: float = 0.0, spreads: float = 0.0) -> tuple[Shown, ...]:
+    def solve(
+        self, wrong: Wrong, rest: Sequence[Rest] = (), spreads: float = 0.0
+    ) -> tuple[Shown, ...]:
         """All scenes with something wrong; what loads draw is off by so many spreads [-].
 
         Where no volts and no amperes were read nobody asks how they move: there all is as it is.
         """
-        held = zip(self.scenes, self.draws, self.measured_a, strict=True)
+        held = zip(self.scenes, self.draws, self.measured_a, rest or self._middle, strict=True)
         return tuple(
-            scene.solve(wrong, rest=rest, load=share * (1.0 + spreads * _load_spread(at_a)))
+            scene.solve(wrong, rest=off, load=share * (1.0 + spreads * _load_spread(at_a)))
             if place in self.metered
             else scene.solve(wrong, load=share)
-            for place, (scene, share, at_a) in enumerate(held)
+            for place, (scene, share, at_a, off) in enumerate(held)
         )
+
+    @cached_property
+    def _middle(self) -> tuple[Rest, ...]:
+        """Where all sources stand in the middle, scene by scene."""
+        return ((),) * len(self.scenes)
+
+    @cached_property
+    def levels(self) -> tuple[Level, ...]:
+        """What may stand higher or lower by itself in the scenes in which something was read."""
+        metered = self.metered
+        return levels_of([one if n in metered else None for n, one in enumerate(self.scenes)])
 
     @cached_property
     def metered(self) -> frozenset[int]:
@@ -153,18 +137,48 @@ class Evidence:
         """What all probes show with something wrong, and how that moves; the scenes are solved."""
         still = self.still(suspect, wrong, shown)
         values = still.values
-        emf = self.solve(wrong, rest=_REST_STEP)
         load = self.solve(wrong, spreads=_LOAD_STEP)
-        by_emf = _moved(values, self.shows.values(suspect, wrong, emf), _REST_SD / _REST_STEP)
         loaded = self.shows.values(suspect, wrong, load, _LOAD_STEP)
         by_load = _moved(values, loaded, 1.0 / _LOAD_STEP)
         named = sum(
             math.log(self.behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
-        by_inside = tuple(_by_inside(self, suspect, wrong, values))
-        return replace(
-            still, by_emf=by_emf, by_load=by_load, by_inside=by_inside, seen=still.seen + named
+        made = replace(
+            still, by_emf=self._by_level(suspect, wrong, values), by_load=by_load,
+            by_inside=tuple(_by_inside(self, suspect, wrong, values)), seen=still.seen + named,
+        )  # fmt: skip
+        return self._where_they_stand(suspect, wrong, made)
+
+    def _by_level(
+        self, suspect: Suspect, wrong: Wrong, values: Sequence[float], at: Sequence[float] = ()
+    ) -> tuple[Moves, ...]:
+        """How readings move with each level, where levels stand at so many deviations."""
+        off = list(at or [0.0] * len(self.levels))
+        found = []
+        for n in range(len(off)):
+            more = [*off[:n], off[n] + _LEVEL_STEP, *off[n + 1 :]]
+            now = self.shows.values(suspect, wrong, self.solve_at(wrong, more))
+            found.append(_moved(values, now, 1.0 / _LEVEL_STEP))
+        return tuple(found)
+
+    def _where_they_stand(self, suspect: Suspect, wrong: Wrong, first: Expected) -> Expected:
+        """The same about where the readings say that the sources stand.
+
+        What charges gives no more than it can: far from the middle readings move otherwise. Where
+        the readings lead back from there, a relay has let go on the way: the first holds.
+        """
+        at = self.levels_at(first)
+        if all(abs(one) < _ELSEWHERE for one in at):
+            return first
+        there = self.shows.values(suspect, wrong, self.solve_at(wrong, at))
+        by_emf = self._by_level(suspect, wrong, there, at)
+        values = (
+            value - sum(one * moved[n] for one, moved in zip(at, by_emf, strict=True))
+            for n, value in enumerate(there)
         )
+        made = replace(first, values=tuple(values), by_emf=by_emf)
+        held = zip(self.levels_at(made), at, strict=True)
+        return made if all(abs(now - was) < _ELSEWHERE for now, was in held) else first
 
     @cached_property
     def behind(self) -> tuple[Behind, ...]:
@@ -185,17 +199,33 @@ class Evidence:
 
         Any one reading may be a slip: taken at another place than the one that was written down.
         """
-        values, count = expected.values, len(self.observed)
-        off = [seen - want for seen, want in zip(self.observed, values, strict=True)]
-        spread = [self.spreads.of(at, want) for at, want in enumerate(values)]
-        common = (*expected.common, self._by_gain(values))
-        whole, without = log_densities(off, spread, common)
+        count = len(self.observed)
+        whole, without = log_densities(*self._open(expected))
         log_slip, log_true = self._slips
         ways = [whole + count * log_true]
         if count > 1:
             lone = log_slip + (count - 1) * log_true
             ways += [part + lone for part in without]
         return log_sum(ways) + expected.seen
+
+    def levels_at(self, expected: Expected) -> tuple[float, ...]:
+        """Where each level stands, after all readings, if just that was expected [-]."""
+        return likeliest(*self._open(expected))[: len(expected.by_emf)]
+
+    def _open(self, expected: Expected) -> tuple[list[float], list[float], tuple[Moves, ...]]:
+        """How far all readings are off, by how much each may be by itself, and all together."""
+        values = expected.values
+        off = [seen - want for seen, want in zip(self.observed, values, strict=True)]
+        spread = [self.spreads.of(at, want) for at, want in enumerate(values)]
+        return off, spread, (*expected.common, self._by_gain(values))
+
+    def solve_at(self, wrong: Wrong, levels: Sequence[float]) -> tuple[Shown, ...]:
+        """All scenes with something wrong, where levels stand at so many deviations."""
+        return self.solve(wrong, self.rest_at(levels))
+
+    def rest_at(self, levels: Sequence[float]) -> tuple[Rest, ...]:
+        """Where sources stand in all scenes if levels are off by so many deviations."""
+        return rest_of(self.levels, levels) or self._middle
 
     @cached_property
     def _slips(self) -> tuple[float, float]:
@@ -313,40 +343,13 @@ def _onward(evidence: Evidence, stands: Sequence[Standing]) -> Onward:
         for at, seen in enumerate(evidence.observed)
     ]
     place = evidence.numeric[off.index(max(off))].scene if off else 0
-    return Onward(evidence.scenes[place], evidence.sound[place], stands[place])
-
-
-def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
-    """What was read, must stay on, and has no volts with switches so though nothing is broken.
-
-    What only its own float or pin has switched off is none of these.
-    """
-    asked = {(one.a, one.b): one.scene for one in (*evidence.symptoms, *evidence.numeric)}
-    asked |= {(one.reading.part, ""): one.scene for one in (*evidence.symptoms, *evidence.numeric)}
-    found = []
-    for load in (one.load for one in must_stay_on(evidence.study) if one.dead_in):
-        scene = asked.get((load.plus, load.minus), asked.get((load.about.name, "")))
-        if scene is not None and abs(evidence.sound[scene].between_v(load.plus, load.minus)) < 1.0:
-            found.append(load)
-    return tuple(found)
+    return Onward(place, evidence.scenes[place], evidence.sound[place], stands[place])
 
 
 def _uncharged(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
     """The banks that are said not to charge."""
     banks = {one.about.name for one in study.rig.sources if one.stores}
     return (one.part for one in readings if one.symptom == "uncharged" and one.part in banks)
-
-
-def emptied(evidence: Evidence) -> Iterator[tuple[str, frozenset[str]]]:
-    """The batteries that are said to be weak, or to give something, with the loads behind each."""
-    banks = {one.about.name for one in evidence.study.rig.sources if one.stores}
-    of = {
-        probe.reading.part: evidence.behind[probe.scene]
-        for probe in (*evidence.symptoms, *evidence.numeric)
-        if probe.reading.part in banks
-        and (probe.reading.symptom in _EMPTIED or probe.reading.measure == "current")
-    }
-    return ((bank, behind.fed_by(bank, "")) for bank, behind in of.items())
 
 
 def _load_spread(at_a: float | None) -> float:

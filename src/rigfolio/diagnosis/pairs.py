@@ -7,7 +7,8 @@ from itertools import combinations
 from rigfolio.books import figure
 from rigfolio.calc import log_sum
 from rigfolio.diagnosis.amounts import Candidate, Fine, steps_of
-from rigfolio.diagnosis.evidence import Evidence, Expected
+from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.shows import Expected
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Verdict
 from rigfolio.record import replace
@@ -67,6 +68,7 @@ class Pairs:
             (one.suspect, two.suspect), 0.0, amounts, tuple((each, each) for each in amounts),
             self.evidence.misfit(expected), touches=True, trials=(),
             unexplained=self.evidence.unexplained(expected),
+            levels=self.evidence.levels_at(expected),
         )  # fmt: skip
         return log, verdict
 
@@ -107,7 +109,7 @@ class Pairs:
 
         return Expected(
             both(one.values, two.values, base.values),
-            both(one.by_emf, two.by_emf, base.by_emf),
+            tuple(both(*each) for each in zip(one.by_emf, two.by_emf, base.by_emf, strict=True)),
             both(one.by_load, two.by_load, base.by_load),
             max(one.seen, two.seen),
             (*one.by_amount, *two.by_amount),

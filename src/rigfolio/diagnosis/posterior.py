@@ -22,9 +22,10 @@ from rigfolio.diagnosis.amounts import (
     steps_of,
     weights_of,
 )
-from rigfolio.diagnosis.evidence import Evidence, Expected, emptied
+from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.pairs import Pairs
 from rigfolio.diagnosis.scenes import Scenes
+from rigfolio.diagnosis.shows import Expected
 from rigfolio.diagnosis.suspects import Suspect, drains, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict, told_order
 from rigfolio.model import Reading
@@ -35,6 +36,8 @@ from rigfolio.study import Study, as_it_is
 _SHARPENED = 40
 _CLOSE = 15.0
 _TOUCHES_V = 1e-4
+# What is said of a battery that something may have emptied.
+_EMPTIED = ("dead", "dim", "slow")
 
 
 def diagnose(
@@ -66,6 +69,18 @@ def diagnose(
     evidence = Evidence(as_it_is(study), readings, scenes_of)
     search = _FaultSearch(evidence)
     return Diagnosis(evidence, search.verdicts())
+
+
+def emptied(evidence: Evidence) -> Iterator[tuple[str, frozenset[str]]]:
+    """The batteries that are said to be weak, or to give something, with the loads behind each."""
+    banks = {one.about.name for one in evidence.study.rig.sources if one.stores}
+    of = {
+        probe.reading.part: evidence.behind[probe.scene]
+        for probe in (*evidence.symptoms, *evidence.numeric)
+        if probe.reading.part in banks
+        and (probe.reading.symptom in _EMPTIED or probe.reading.measure == "current")
+    }
+    return ((bank, behind.fed_by(bank, "")) for bank, behind in of.items())
 
 
 def _drains(evidence: Evidence) -> Iterator[Suspect]:
@@ -201,5 +216,6 @@ class _FaultSearch:
         verdict = Verdict(
             (one.suspect,), 0.0, (best[0],), (span,), self.evidence.misfit(best[1]),
             one.touches, weights_of(one), self.evidence.unexplained(best[1]),
+            self.evidence.levels_at(best[1]),
         )  # fmt: skip
         return log, verdict

@@ -1,12 +1,13 @@
 """The scenes of a rig in which readings may have been taken."""
 
-from collections.abc import Collection
+import math
+from collections.abc import Collection, Sequence
 from functools import cached_property
 from typing import TypeAlias
 
 from rigfolio.isolation import Condition, Open, Unnamed, opened, states_of, turned, unnamed
 from rigfolio.model import Source
-from rigfolio.operating import Scene, Shown
+from rigfolio.operating import Rest, Scene, Shown
 from rigfolio.study import Study
 
 Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
@@ -15,6 +16,46 @@ Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
 
 # Less than that is what a bank takes to stand still [A].
 _FLOWS_A = 0.1
+# From half full to full is four in a hundred short of all banks that are sound: two deviations.
+_DEVIATION = 0.5
+
+
+Level: TypeAlias = tuple[Rest, ...]
+"""By how much sources that stand alike move for one standard deviation, scene by scene."""
+
+
+def levels_of(scenes: Sequence[Scene | None]) -> tuple[Level, ...]:
+    """What may stand higher or lower by itself; a scene that is left out moves with nothing.
+
+    Banks that are joined in one scene may be apart in another: each has a share in how high they
+    stand while they are joined.
+    """
+    groups: dict[tuple[frozenset[str], ...], list[str]] = {}
+    held = [one.sources if one else () for one in scenes]
+    for name in dict.fromkeys(name for names in held for name in names):
+        alike = tuple(one.alike(name) if one else frozenset() for one in scenes)
+        groups.setdefault(alike, []).append(name)
+
+    def moved(joined: frozenset[str], count: int) -> Rest:
+        share = _DEVIATION * math.sqrt(count / len(joined)) if joined else 0.0
+        return tuple((name, share) for name in sorted(joined))
+
+    return tuple(
+        tuple(moved(joined, len(names)) for joined in alike) for alike, names in groups.items()
+    )
+
+
+def rest_of(levels: Sequence[Level], at: Sequence[float]) -> tuple[Rest, ...]:
+    """Where sources stand if each level is off by so many standard deviations, scene by scene."""
+    made = []
+    for scene in zip(*levels, strict=True):
+        off: dict[str, float] = {}
+        for part, much in zip(scene, at, strict=True):
+            if much:
+                for name, share in part:
+                    off[name] = off.get(name, 0.0) + share * much
+        made.append(tuple(sorted(off.items())))
+    return tuple(made)
 
 
 class Scenes:

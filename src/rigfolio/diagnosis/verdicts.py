@@ -1,8 +1,10 @@
 """What a search for a fault comes to: verdicts with their shares, and the parts that they blame."""
 
-from rigfolio.diagnosis.evidence import Evidence, Expected
+from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.shows import Expected
 from rigfolio.diagnosis.suspects import Suspect
-from rigfolio.model import Reading
+from rigfolio.isolation import must_stay_on
+from rigfolio.model import Load, Reading
 from rigfolio.natural_order import natural
 from rigfolio.operating import NOTHING_WRONG, Shown, Wrong
 from rigfolio.record import record
@@ -30,7 +32,8 @@ class Verdict:
     `amounts` are the likeliest amount of each, `spans` from which to which amount nine tenths of
     its likelihood lie. `misfit` is how badly the readings fit, as a mean square of spreads [-], and
     `unexplained` are those that are far from what they would be.
-    `touches` is whether the faults change anything of what was read.
+    `touches` is whether the faults change anything of what was read. `levels` are where what feeds
+    the rig stands if it is so, in deviations [-].
     """
 
     faults: tuple[Suspect, ...]
@@ -41,6 +44,7 @@ class Verdict:
     touches: bool
     trials: tuple[tuple[float, Trial], ...]
     unexplained: tuple[Reading, ...] = ()
+    levels: tuple[float, ...] = ()
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -101,3 +105,18 @@ def by_part(diagnosis: Diagnosis) -> tuple[tuple[tuple[str, ...], float], ...]:
     for one in diagnosis.verdicts:
         found[one.parts] = found.get(one.parts, 0.0) + one.share
     return tuple(sorted(found.items(), key=lambda pair: (-round(pair[1], _TOLD), pair[0])))
+
+
+def dead_as_wired(evidence: Evidence) -> tuple[Load, ...]:
+    """What was read, must stay on, and has no volts with switches so though nothing is broken.
+
+    What only its own float or pin has switched off is none of these.
+    """
+    asked = {(one.a, one.b): one.scene for one in (*evidence.symptoms, *evidence.numeric)}
+    asked |= {(one.reading.part, ""): one.scene for one in (*evidence.symptoms, *evidence.numeric)}
+    found = []
+    for load in (one.load for one in must_stay_on(evidence.study) if one.dead_in):
+        scene = asked.get((load.plus, load.minus), asked.get((load.about.name, "")))
+        if scene is not None and abs(evidence.sound[scene].between_v(load.plus, load.minus)) < 1.0:
+            found.append(load)
+    return tuple(found)

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
         usual_ohms as usual_ohms,
     )
     from rigfolio.operating.meter import (
+        Rest as Rest,
         Scene as Scene,
         Shown as Shown,
         edges_of as edges_of,
@@ -96,7 +97,7 @@ else:
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",
         insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
-        meter="Scene Shown edges_of",
+        meter="Rest Scene Shown edges_of",
         point="STIFF_OHM has_ohm operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
         ways="returning_by standing_of starters_of ways_of",

@@ -27,7 +27,10 @@ _PROBE_V = 1.0
 _PROBE_OHM = 1.0
 
 Pairs: TypeAlias = frozenset[tuple[str, str]]
-Moved: TypeAlias = tuple[float, float, float]
+Rest: TypeAlias = tuple[tuple[str, float], ...]
+"""Sources by name, each with how far it is from the middle of where it may stand, as a part of how
+far that may be off [-]; the others stand in the middle."""
+Moved: TypeAlias = tuple[float, float, Rest]
 Grown: TypeAlias = tuple[tuple[int, float], ...]
 
 
@@ -120,7 +123,7 @@ class Scene:
         self._rest = RestVolts(
             study, self._given.sources, self.branch_of, is_charging=is_stated, uncharged=uncharged
         )
-        self._shown: dict[tuple[Wrong, float, float, float], Shown] = {}
+        self._shown: dict[tuple[Wrong, float, float, Rest], Shown] = {}
         self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}
 
@@ -151,6 +154,11 @@ class Scene:
         """
         return self._rest.share(self._given.sources[self.supply_of[source]])
 
+    def alike(self, source: str) -> frozenset[str]:
+        """The sources that stand higher or lower together with one; none where it is off."""
+        place = self.supply_of.get(source)
+        return frozenset() if place is None else self._rest.alike(self._given.sources[place])
+
     @cached_property
     def contacts(self) -> Contacts:
         """The contacts of relays that are closed here."""
@@ -166,7 +174,7 @@ class Scene:
 
     def solve(
         self, wrong: Wrong = NOTHING_WRONG, *, emf: float = 1.0, load: float = 1.0,
-        rest: float = 0.0,
+        rest: Rest = (),
     ) -> Shown:  # fmt: skip
         """What stands where; kept, so that what is asked for again costs nothing.
 
@@ -176,9 +184,8 @@ class Scene:
             What is wrong.
         emf, load : float
             Factor on the voltage of all sources, and on what all loads draw [-].
-        rest : float
-            How far each source is from the middle of where it may stand, as a part of how far that
-            may be off [-].
+        rest : Rest
+            How far sources are from the middle of where they may stand.
         """
         key = (wrong, emf, load, rest)
         if key not in self._shown:
@@ -278,13 +285,13 @@ class Scene:
         return self.study.nominal_v(load.plus)
 
 
-def _supplies(scene: Scene, wrong: Wrong, emf: float, rest: float) -> tuple[Supply, ...]:
-    weak, inner = dict(wrong.emf), summed(wrong.inner_ohm)
+def _supplies(scene: Scene, wrong: Wrong, emf: float, rest: Rest) -> tuple[Supply, ...]:
+    weak, inner, off = dict(wrong.emf), summed(wrong.inner_ohm), dict(rest)
     made = []
     for source, supply in zip(scene._given.sources, scene._given.supplies, strict=True):
         name = source.about.name
         share, spread = scene.rest_share(name)
-        volts = supply.emf_v * (share + rest * spread) * emf * weak.get(name, 1.0)
+        volts = supply.emf_v * (share + off.get(name, 0.0) * spread) * emf * weak.get(name, 1.0)
         made.append(replace(supply, emf_v=volts, ohm=supply.ohm + inner.get(name, 0.0)))
     return tuple(made)
 

@@ -52,6 +52,18 @@ class RestVolts:
             return _of("supply")
         return _of("charging" if self._is_nominal(source) else "held")
 
+    def alike(self, source: Source) -> frozenset[str]:
+        """The sources that stand higher or lower together with one, it among them.
+
+        Banks that are joined come to the same; what charges is held by a regulator of its own.
+        """
+        if not source.stores:
+            return frozenset((source.about.name,))
+        joined = self._joined([source.plus])
+        return frozenset(
+            one.about.name for one in self.sources if one.stores and one.plus in joined
+        )
+
     def _is_nominal(self, source: Source) -> bool:
         """Whether the volts of a source are those of its system and not what it holds."""
         reached = self.study.net.walk([source.plus])
@@ -67,9 +79,12 @@ class RestVolts:
         if not self.is_charging:
             return frozenset()
         starts = [one.plus for one in self.sources if not one.stores]
-        reached = self.study.net.walk(starts, lambda edge: edge_name(edge) not in self.closed)
+        reached = self._joined(starts)
         banks = (one for one in self.sources if one.stores)
         return frozenset(one.about.name for one in banks if one.plus in reached) - self.uncharged
+
+    def _joined(self, starts: Sequence[str]) -> Collection[str]:
+        return self.study.net.walk(starts, lambda edge: edge_name(edge) not in self.closed)
 
 
 def _of(group: str) -> tuple[float, float]:
