@@ -5,7 +5,8 @@ search for garbage costs a tenth of the suite.
 """
 
 import functools
-from collections.abc import Callable, Iterator
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import ParamSpec, TypeVar
 from weakref import ReferenceType, ref
@@ -50,6 +51,42 @@ def cache(work: Callable[Asked, Answer]) -> Callable[Asked, Answer]:
     return functools.cache(keeping(work))
 
 
+def lately(
+    most: int,
+) -> Callable[[Callable[Asked, Answer]], Callable[Asked, Answer]]:
+    """A function of which the last few answers are kept; with an answer its studies forget theirs.
+
+    `functools.lru_cache` would drop an answer, and leave what it knows to a search for garbage.
+    """
+
+    def kept_of(work: Callable[Asked, Answer]) -> Callable[Asked, Answer]:
+        kept: OrderedDict[Hashable, tuple[Answer, list[ReferenceType[Study]]]] = OrderedDict()
+
+        @functools.wraps(work)
+        def worked(*given: Asked.args, **named: Asked.kwargs) -> Answer:
+            key = (given, tuple(sorted(named.items())))
+            if key not in kept:
+                before = len(_MADE)
+                kept[key] = (work(*given, **named), _MADE[before:])
+                del _MADE[before:]
+                if len(kept) > most:
+                    _, made = kept.popitem(last=False)[1]
+                    _forget_all(made)
+            kept.move_to_end(key)
+            return kept[key][0]
+
+        return worked
+
+    return kept_of
+
+
+def _forget_all(made: Iterable[ReferenceType[Study]]) -> None:
+    for one in made:
+        study = one()
+        if study is not None:
+            forget(study)
+
+
 def forget(study: Study) -> None:
     """Drop what was worked out of a study; who asks again has it worked out again."""
     study.answers.clear()
@@ -64,8 +101,5 @@ def forgotten() -> Iterator[None]:
         yield
     finally:
         _RUNNING.pop()
-        for one in _MADE:
-            study = one()
-            if study is not None:
-                forget(study)
+        _forget_all(_MADE)
         _MADE.clear()

@@ -10,11 +10,10 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
 
-from helpers.forgotten import cache, keeping
+from helpers.forgotten import cache, lately
 from helpers.home import EXAMPLES
 from mutations.edits import SOUND, sound
 from mutations.hazard import HAZARDS
@@ -147,8 +146,7 @@ def _with(result: Result, edits: tuple[Edit, ...]) -> Result:
     return _judged(result.file, result.book, tuple(texts))
 
 
-@lru_cache(maxsize=8)
-@keeping
+@lately(8)
 def _judged(file: str, book: str, texts: tuple[tuple[str, str], ...]) -> Result:
     instead = dict(texts)
     return check(file, book, text=instead[file], instead=instead)

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
-from helpers.forgotten import keeping
+from helpers.forgotten import lately
 from helpers.home import RIGS, TESTS
 from rigfolio.findings import Finding
 from rigfolio.judgement.result import check, load, understood
@@ -112,8 +112,7 @@ def tagged(text: str) -> str:
     )
 
 
-@lru_cache(maxsize=8)
-@keeping
+@lately(8)
 def read(text: str, name: str = "x.rig") -> Study:
     """A text that several questions are asked of."""
     result = understood(name, text=text)
@@ -123,7 +122,6 @@ def read(text: str, name: str = "x.rig") -> Study:
 
 
 @lru_cache(maxsize=8)
-@keeping
 def graph(text: str) -> frozenset[str]:
     """All objects of a rig without their places in the text."""
     rig = read(text).rig
@@ -136,7 +134,6 @@ def graph(text: str) -> frozenset[str]:
 
 
 @lru_cache(maxsize=8)
-@keeping
 def findings(text: str, name: str = "x.rig") -> frozenset[tuple[str, str, str]]:
     """What is found, by rule, words of the headline and the characters that it points to.
 

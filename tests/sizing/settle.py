@@ -6,9 +6,8 @@ What is compared is what a reader of the printed messages could compare: rules b
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 
-from helpers.forgotten import keeping
+from helpers.forgotten import lately
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import Result, check
 from rigfolio.lang.edits import apply
@@ -28,8 +27,7 @@ MENDED = frozenset({
 """Rules that speak of a rating or a gauge that another one mends."""
 
 
-@lru_cache(maxsize=8)
-@keeping
+@lately(8)
 def judged(text: str) -> Result:
     """What is found in a rig made by chance; of the last few it is kept what they are asked."""
     return check("made.rig", text=text)

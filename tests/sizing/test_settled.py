@@ -1,10 +1,11 @@
 """Sizing on rigs made by chance: it ends, once is enough, nothing is worse, the least is least."""
 
 import re
+from functools import cache
 
 import pytest
 
-from helpers.forgotten import cache, forget
+from helpers.forgotten import forget
 from rigfolio.judgement.result import check, understood
 from rigfolio.judgement.trial import proved
 from rigfolio.lang.edits import apply

@@ -2,12 +2,11 @@
 
 import json
 import re
-from functools import lru_cache
 
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from helpers.forgotten import keeping
+from helpers.forgotten import lately
 from helpers.home import EXAMPLES
 from helpers.studies import checked
 from rigfolio.answers.size import size_report
@@ -41,8 +40,7 @@ HEAD = (
 )
 
 
-@lru_cache(maxsize=8)
-@keeping
+@lately(8)
 def judged(text, file="case.rig"):
     """What is found in a text; of the last few it is kept what they are asked."""
     return check(file, text=text)
