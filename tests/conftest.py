@@ -11,6 +11,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
+from _pytest.doctest import DoctestModule
 from hypothesis import HealthCheck, settings
 
 # Before anything of the package is read.
@@ -73,6 +74,20 @@ def pytest_xdist_auto_num_workers() -> int | None:
     if "PYTEST_XDIST_AUTO_NUM_WORKERS" in os.environ or not hasattr(os, "sched_getaffinity"):
         return None
     return len(os.sched_getaffinity(0)) + 1
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file(
+    file_path: Path,
+) -> Generator[None, list[pytest.Collector], list[pytest.Collector]]:
+    """Look for examples in docstrings where a file has the sign of one.
+
+    To import and search all of them is half of what each process does before its first test.
+    """
+    found = yield
+    if b">>>" in file_path.read_bytes():
+        return found
+    return [one for one in found if not isinstance(one, DoctestModule)]
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -5,6 +5,7 @@ import inspect
 import pkgutil
 import re
 import tomllib
+from collections.abc import Iterable
 from importlib import import_module
 from pathlib import Path
 
@@ -81,6 +82,24 @@ def test_formula_says_where_it_comes_from(function: object) -> None:
     page = inspect.getdoc(function) or ""
     for section in ("Parameters", "Returns", "Source"):
         assert f"{section}\n---" in page, section
+
+
+def _modules(root: Path, files: Iterable[Path]) -> list[str]:
+    parts = (file.relative_to(root).with_suffix("").parts for file in files)
+    return [".".join(one).removesuffix(".__init__") for one in parts]
+
+
+def test_every_file_can_be_imported() -> None:
+    """Also one that nothing else asks for; pytest itself imports its tests."""
+    source = HOME / "src"
+    names = _modules(source, source.rglob("*.py"))
+    names += _modules(
+        HOME / "tests", (file for file in TESTS if not file.name.startswith(("test_", "conftest")))
+    )
+    for name in sorted(names):
+        if not name.endswith("__main__"):
+            import_module(name)
+    assert len(names) > 500
 
 
 def _clocks(text: str) -> list[str]:
