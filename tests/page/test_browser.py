@@ -14,6 +14,7 @@ from helpers.studies import checked
 from helpers.typed import typed_rows
 from rigfolio.answers.logbook import hear
 from rigfolio.judgement.result import check
+from rigfolio.page.document import _style
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -84,8 +85,8 @@ def _axe() -> str:
     return f"(() => {{{_KEPT_ON_THINGS}{Path(AXE_FILE_PATH).read_text('utf-8')}\n}})()"
 
 
-def violations(page: "Page") -> list[dict[str, Any]]:
-    """What breaks WCAG 2.2 AA in the page as it stands, rule by rule.
+def violations(page: "Page", *, contrast: bool = True) -> list[dict[str, Any]]:
+    """What breaks WCAG 2.2 AA in the page as it stands, rule by rule; contrast if that is asked.
 
     Source: axe-core, the rules that it files under WCAG 2.0 to 2.2, levels A and AA.
     """
@@ -93,7 +94,8 @@ def violations(page: "Page") -> list[dict[str, Any]]:
     session = page.context.new_cdp_session(page)
     if not page.evaluate("() => 'axe' in window"):
         session.send("Runtime.evaluate", {"expression": _axe()})
-    asked = {"runOnly": {"type": "tag", "values": list(WCAG)}, "resultTypes": ["violations"]}
+    asked = {"runOnly": {"type": "tag", "values": list(WCAG)}, "resultTypes": ["violations"],
+             "rules": {"color-contrast": {"enabled": contrast}}}  # fmt: skip
     found = session.send(
         "Runtime.evaluate",
         {
@@ -138,11 +140,23 @@ def test_every_slot_is_whole_on_a_telephone(at_hand: Any, file: Path) -> None:
 @EVERY
 @SIZES
 def test_no_rule_of_accessibility_is_broken(opened: Any, file: Path, size: tuple[int, int]) -> None:
+    """Contrast is half of it, and the same at any width: folded at a desk, opened on a phone."""
     page = opened(file, size)
-    assert violations(page) == []
+    assert violations(page, contrast=size == DESK) == []
     page.locator(".slot:not(.empty)").first.click()
     open_all(page, "main details")
-    assert violations(page) == []
+    assert violations(page, contrast=size == PHONE) == []
+
+
+def test_the_width_of_a_screen_moves_things_and_colours_none() -> None:
+    queries = [one.partition("{") for one in _style().split("@media")[1:]]
+    assert [query.strip() for query, _, _ in queries] == ["(min-width: 62rem)", "print"]
+    said = set(re.findall(r"[{;]\s*([\w-]+):", queries[0][2]))
+    assert said == {
+        "align-items", "border-left", "display", "gap", "grid-column", "grid-row",
+        "grid-template-columns", "inset", "max-height", "min-width", "overflow", "position", "top",
+        "width",
+    }  # fmt: skip
 
 
 def test_the_accessibility_rules_find_what_is_wrong(opened: Any) -> None:
