@@ -35,7 +35,7 @@ settings.register_profile("study", settings.get_profile("suite"), max_examples=1
 settings.load_profile("suite")
 
 _MOST_IN_A_TEST = 2_000_000
-_MOST_BETWEEN_TESTS = 300_000
+_MOST_BETWEEN_TESTS = 50_000
 """Things made and not thrown away, at which garbage is looked for. In the midst of a test most of
 them go by themselves when it ends; to look through them all the same costs a tenth of the suite."""
 gc.set_threshold(_MOST_IN_A_TEST, 20, 20)

@@ -35,15 +35,23 @@ Grown: TypeAlias = tuple[tuple[int, float], ...]
 
 
 class Shown:
-    """One solved scene, to be asked as a meter is."""
+    """One solved scene, to be asked as a meter is.
 
-    __slots__ = ("_added", "_flipped", "_point", "_scene")
+    It knows the network and not the scene, which keeps it: both go as soon as nobody asks them.
+    """
+
+    __slots__ = (
+        "_added", "_branch_of", "_condensed", "_draw_of", "_flipped", "_node", "_point",
+        "_supply_of",
+    )  # fmt: skip
 
     def __init__(
         self, scene: "Scene", point: OperatingPoint, added: Mapping[int, float], flipped: Pairs
     ) -> None:
-        self._scene, self._point, self._flipped = scene, point, flipped
-        self._added = added
+        self._node, self._condensed = scene.wiring.node, scene.condensed
+        self._branch_of, self._draw_of = scene.branch_of, scene.draw_of
+        self._supply_of = scene.supply_of
+        self._point, self._added, self._flipped = point, added, flipped
 
     def between_v(self, a: str, b: str) -> float:
         """Voltage of a terminal against another [V]; 0 where either floats."""
@@ -59,27 +67,25 @@ class Shown:
         return self._point is other._point
 
     def _volt(self, terminal: str) -> float | None:
-        scene, open_ohm = self._scene, figure("joint", "open_ohm")
-        node = scene.wiring.node.get(terminal)
+        node = self._node.get(terminal)
         # A terminal that no wire lands on floats.
-        return None if node is None else scene.condensed.volt(
-            node, self._point, self._added, open_ohm
+        return None if node is None else self._condensed.volt(
+            node, self._point, self._added, figure("joint", "open_ohm")
         )  # fmt: skip
 
     def current_a(self, edge: str) -> float:
         """Current in a conductor or a device, without its sign [A]; 0 in one that is open."""
-        scene = self._scene
-        place = scene.branch_of.get(edge)
-        return 0.0 if place is None else abs(scene.condensed.current_a(place, self._point))
+        place = self._branch_of.get(edge)
+        return 0.0 if place is None else abs(self._condensed.current_a(place, self._point))
 
     def drawn_a(self, load: str) -> float:
         """What a load draws [A]; 0 where it is off."""
-        place = self._scene.draw_of.get(load)
+        place = self._draw_of.get(load)
         return 0.0 if place is None else abs(self._point.draw_a[place])
 
     def given_a(self, source: str) -> float:
         """What a source gives, negative where it takes [A]; 0 where it is off."""
-        place = self._scene.supply_of.get(source)
+        place = self._supply_of.get(source)
         return 0.0 if place is None else self._point.supply_a[place]
 
 

@@ -176,11 +176,16 @@ class Faults:
         more = self._without_asked._beside(device, *shorts) if self.ask else []
         return max((own_a for start, own_a in (*found, *more) if start.is_sure), default=None)
 
-    @cached_property
+    @property
     def _strong(self) -> "Faults":
         """The faults with only the sources on that nothing limits but what is inside them."""
+        # What kept itself would stay when nobody asks it any more.
+        return self._without_limited or self
+
+    @cached_property
+    def _without_limited(self) -> "Faults | None":
         limited = frozenset(s.about.name for s in self._sources() if not _is_strong(s))
-        return self.without(limited) if limited else self
+        return self.without(limited) if limited else None
 
     @cached_property
     def _without_asked(self) -> "Faults":

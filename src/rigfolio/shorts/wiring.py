@@ -46,7 +46,8 @@ class FaultWiring:
     @cached_property
     def hot(self) -> Ohms:
         """Copper as hot as each conductor may be."""
-        return Ohms(lambda wire: wire_ohm(self.study, wire, self.study.heat(wire)[1]))
+        study = self.study
+        return Ohms(lambda wire: wire_ohm(study, wire, study.heat(wire)[1]))
 
 
 def served(study: Study, state: Open) -> frozenset[str]:
