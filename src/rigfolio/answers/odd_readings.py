@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigfolio.answers.logbook import doubts
-from rigfolio.diagnosis import Evidence, dead_as_wired, parted, roof_of
+from rigfolio.diagnosis import Evidence, Scenes, dead_as_wired, parted, roof_of
 from rigfolio.isolation import states_of
 from rigfolio.model import Reading
 from rigfolio.operating import DEAD_AS_WIRED, MeterPoint, bounds_words, probed
@@ -19,7 +19,9 @@ def odd_words(study: Study, readings: Sequence[Reading]) -> tuple[str, ...]:
     """
     there, others = parted(study, [one for one in readings if one.measure != "symptom"])
     others = tuple(one for one in others if not doubts(study, (one,)))
-    return (*_of_roof(study, there), *(words for one in others for words in _of(study, one)))
+    scenes = Scenes(as_it_is(study))
+    words = (each for one in others for each in _of(study, one, scenes))
+    return (*_of_roof(study, there), *words)
 
 
 def _of_roof(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
@@ -35,9 +37,9 @@ def _of_roof(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
             yield _words(one, f"{show_between(low, high, unit)} by day{turned}")
 
 
-def _of(study: Study, reading: Reading) -> Iterator[str]:
+def _of(study: Study, reading: Reading, scenes: Scenes) -> Iterator[str]:
     stages = (*sheet_stages(study), *every_stage(study))
-    evidence = Evidence(as_it_is(study), (reading,))
+    evidence = Evidence(scenes.study, (reading,), scenes)
     if dead_as_wired(evidence):
         yield f"`{reading.text}`: must stay on, and is {DEAD_AS_WIRED}: mend the wiring first"
         return
@@ -45,9 +47,10 @@ def _of(study: Study, reading: Reading) -> Iterator[str]:
     if points == [None]:
         points = list(_points(evidence))
     known = [one for one in points if one is not None]
-    if any(not is_off(one, reading.value) for one in _charged(evidence)):
+    if not known or not all(is_off(one, reading.value) for one in known):
         return
-    if known and all(is_off(one, reading.value) for one in known):
+    # To work out what charges takes as long as all else: few readings come this far.
+    if all(is_off(one, reading.value) for one in _charged(evidence)):
         yield _words(reading, " or ".join(dict.fromkeys(map(bounds_words, known))))
 
 

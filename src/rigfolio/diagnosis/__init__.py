@@ -31,6 +31,9 @@ if TYPE_CHECKING:
         parted as parted,
         roof_of as roof_of,
     )
+    from rigfolio.diagnosis.scenes import (
+        Scenes as Scenes,
+    )
     from rigfolio.diagnosis.suspects import (
         OF_BATTERIES as OF_BATTERIES,
         Suspect as Suspect,
@@ -49,6 +52,7 @@ else:
         evidence="Evidence untold_inside",
         posterior="diagnose emptied",
         roof="RoofFaultKind RoofRead parted roof_of",
+        scenes="Scenes",
         suspects="OF_BATTERIES Suspect SuspectKind",
         verdicts="Diagnosis Verdict dead_as_wired",
     )
