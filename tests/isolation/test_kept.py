@@ -13,7 +13,7 @@ from helpers.circuits import Made
 from helpers.home import HOME
 from rigfolio.answers import live_report
 from rigfolio.findings import Severity
-from rigfolio.isolation import must_stay_on, opened, settings_words, states_of
+from rigfolio.isolation import kept_words, must_stay_on, opened, settings_words, states_of
 from rigfolio.isolation.energised import Open, SourceReach
 from rigfolio.isolation.positions import meanings
 from rigfolio.judgement.result import load
@@ -308,3 +308,63 @@ def test_a_converter_that_waits_for_the_engine_takes_the_blame_from_no_switch() 
     # In use nobody knows whether it runs.
     (used,) = (state for state in states_of(study) if state.name == "in use")
     assert settings_words(study.rig, used) == "S1 closed, E1 perhaps on"
+
+
+_BRAKES = """rig "T" system 12 V, rules rv
+battery B1 "House" agm, 100 Ah
+battery B2 "Breakaway battery" agm, 5 Ah
+busbar N1 100 A
+disconnect S1 100 A
+connector J1 2 pins of 30 A
+vehicle V1 "Brake controller" 25 A
+wire B1- to N1 6 AWG 1 ft
+wire B2- to N1 8 AWG 1 ft
+wire B1+ to S1 6 AWG 1 ft
+wire V1+ to J1.1.line 12 AWG 9 ft, breaker 20 A at V1+
+wire V1- to J1.2.line 12 AWG 9 ft
+wire J1.2.load to N1 12 AWG 9 ft
+"""
+_AS_CIRCUIT = """circuit {start} "Brakes" fuse 20 A
+    wire 12 AWG 2 ft
+    switch SW1 20 A, rests open
+    wire 12 AWG 9 ft
+    load "Magnets" 12 A{duty}
+"""
+_AS_PARTS = """switch SW1 20 A, rests open
+load L1 "Brake magnets" 12 A{duty}
+wire {start} to SW1 12 AWG 2 ft, fuse 20 A at {start}
+wire SW1 to L1+ 12 AWG 9 ft
+wire L1- to N1 12 AWG 9 ft
+"""
+_BY_PLUG = """switch SW1 20 A, rests open
+switch SW2 "Try them" 20 A, rests open
+splice Z1
+load L1 "Brake magnets" 12 A{duty}
+wire {start} to SW1.line 12 AWG 2 ft, fuse 20 A at {start}
+wire SW1.line to SW2.line 12 AWG 1 ft
+wire SW1.load to Z1 12 AWG 2 ft
+wire SW2.load to Z1 12 AWG 2 ft
+wire J1.1.load to Z1 12 AWG 2 ft
+wire Z1 to L1+ 12 AWG 9 ft
+wire L1- to N1 12 AWG 9 ft
+"""
+
+
+@pytest.mark.parametrize("duty", ["", ", momentary", ", momentary, always on", ", always on"])
+@pytest.mark.parametrize("states", ["", "state towing V1 on, S1 closed\nstate yard V1 off\n"])
+@pytest.mark.parametrize(("start", "dead"), [("B2+", False), ("B1+", False), ("S1.load", True)])
+def test_brakes_are_fed_up_to_the_switch_that_starts_them_however_that_is_written(
+    duty: str, states: str, start: str, dead: bool
+) -> None:
+    for form in (_AS_CIRCUIT, _AS_PARTS, _BY_PLUG):
+        study = _study(_BRAKES + form.format(start=start, duty=duty) + states)
+        assert study is not None
+        (one,) = must_stay_on(study)
+        assert {device.about.name for device in one.starts} >= {"SW1"}
+        assert bool(one.dead_in) == dead
+        assert [device.about.name for device in one.cuts] == (["S1"] if dead else [])
+        assert "once SW1" in kept_words(one) or dead
+        said = [str(finding.fix) for finding in rule.check(study)]
+        assert bool(said) == dead
+        # What is fed past the switch that starts it brakes for good.
+        assert all("feed `SW1`" in words for words in said)

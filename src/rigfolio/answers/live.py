@@ -16,6 +16,7 @@ from rigfolio.isolation import (
     must_stay_on,
     part_words,
     settings_words,
+    start_words,
     states_of,
 )
 from rigfolio.model import Rig
@@ -79,7 +80,7 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     if made:
         yield Paragraph(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
     yield Listing("Must stay on:", tuple(map(_kept, kept)), "must_stay_on")
-    stays = tuple((f"{one.name} ({one.why})", *map(_on, one.on)) for one in kept)
+    stays = tuple((f"{one.name} ({one.why}){start_words(one)}", *map(_on, one.on)) for one in kept)
     yield ReportTable("", columns[1:], stays, name="kept", for_sheets=True)
 
 
@@ -142,5 +143,6 @@ def _kept(one: Kept) -> Item:
         "why": one.why,
         "is_stated": one.is_stated,
         "dead_in": one.dead_in,
+        "once_closed": [device.about.name for device in one.starts],
     }
     return Item(kept_words(one), facts)

@@ -58,6 +58,7 @@ if TYPE_CHECKING:
         parted_from_source as parted_from_source,
         place_of as place_of,
         red_words as red_words,
+        start_words as start_words,
         step_words as step_words,
         still_live_words as still_live_words,
         stop_words as stop_words,
@@ -106,6 +107,6 @@ else:
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "
         "goes_dark_words in_turn isolate isolate_ends kept_words lamp_words once_a_part "
-        "part_words parted_from_source place_of red_words step_words "
+        "part_words parted_from_source place_of red_words start_words step_words "
         "still_live_words stop_words",
     )

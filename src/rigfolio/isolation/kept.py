@@ -5,6 +5,8 @@ while the engine does, a charger hangs on the shore cord and panels wait for the
 them keeps anything on. A DC-DC converter does as long as its input is kept on and nobody can turn
 it off unseen. A plug counts as open, and so does a relay that feeds more than its own load, unless
 the state says that it is closed. The way back to the source counts as much as the way out.
+What waits for a switch of its own, as brakes do for the pin of the breakaway switch, is to be fed
+up to that switch: it must get current once that closes, and only then.
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
@@ -15,8 +17,8 @@ from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import Alive, Open, SourceReach, in_use, source_reach
 from rigfolio.model import Circuit, Device, Load, Rig, Source
-from rigfolio.network import edge_name, ends, loose_ends
-from rigfolio.record import record
+from rigfolio.network import edge_name, ends, in_the_way, loose_ends
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON, load_words
 
@@ -34,7 +36,8 @@ class Kept:
     `is_plain` tells whether that it goes dead is a danger all the same. `not_said` is what the text
     does not tell of its wiring, which may be what keeps it on. `cuts` are the devices that each
     cut it off alone; where there are none although nothing keeps it on, `only` are the sources
-    that reach it at times.
+    that reach it at times. `starts` are the switches that it waits for, which count as closed;
+    by its name it `waits` for one whether or not the text has it.
     """
 
     load: Load
@@ -48,6 +51,8 @@ class Kept:
     cuts: tuple[Device, ...] = ()
     only: tuple[Source, ...] = ()
     source: Citation | None = None
+    starts: tuple[Device, ...] = ()
+    waits: bool = False
 
     @property
     def dead_in(self) -> tuple[str, ...]:
@@ -65,12 +70,22 @@ def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Ke
 
     drive = source_reach(study)
     states = states or states_of(study, drive)
-    controls = frozenset(edge_name(device) for device in _controls(study.rig, found))
-    keeping = tuple(_Keeping(drive, _steadily(drive, state, controls)) for state in states)
+    controls = _controls(drive, found)
+    shut = frozenset().union(*controls.values())
+    keeping = tuple(_Keeping(drive, _steadily(drive, state, shut)) for state in states)
     loose = frozenset(study.net.walk(loose_ends(study.rig)))
     names = tuple(state.name for state in states)
     return tuple(
-        _told(drive, keeping, one, names, _not_said(study.rig, one.load, loose)) for one in found
+        replace(
+            _told(drive, keeping, one, names, _not_said(study.rig, one.load, loose)),
+            starts=tuple(
+                device
+                for device in study.rig.devices
+                if edge_name(device) in controls.get(one.load.about.name, ())
+            ),
+            waits=one.waits_by_name,
+        )
+        for one in found
     )
 
 
@@ -124,6 +139,16 @@ class _Asked:
     name: str
     why: str
     named: KeptName | None
+
+    @property
+    def waits(self) -> bool:
+        """Whether it stands still until a switch of its own starts it."""
+        return self.waits_by_name or self.load.traits.pauses
+
+    @property
+    def waits_by_name(self) -> bool:
+        """Whether its name tells that."""
+        return self.named is not None and self.named.is_plain and self.named.keep.waits
 
 
 @once
@@ -197,21 +222,55 @@ def _steadily(drive: SourceReach, condition: "Condition", controls: frozenset[st
     return Open(surely.edges - controls | more, surely.sources | _passing(drive))
 
 
-def _controls(rig: Rig, kept: tuple[_Asked, ...]) -> Iterator[Device]:
-    """The switches that start what must stay ready: the pin of breakaway brakes, a float.
+def _controls(drive: SourceReach, kept: Iterable[_Asked]) -> Mapping[str, frozenset[str]]:
+    """The switches that start what waits: the pin of breakaway brakes, a float; as edges, by load.
 
-    They stand between wires of the circuit of a load that does not run all the time, and rest open.
+    Each stands on the way from a battery, wherever that is written, and starts nothing that another
+    circuit feeds: what turns off more than its own load is not there to start it. It rests open;
+    within the circuit of its load that need not be said.
     """
-    for one in kept:
-        if not one.load.traits.pauses or not one.load.circuit:
-            continue
-        own = {
-            end for wire in rig.conductors if wire.circuit == one.load.circuit
-            for end in ends(wire)
-        }  # fmt: skip
-        for device in rig.devices:
-            if device.traits.starts_load and {device.line, device.load} <= own:
-                yield device
+    rig, net, apart = drive.rig, drive.net, in_use(drive.rig)
+    waiting = [one for one in kept if one.waits]
+    if not waiting:
+        return {}
+    resting = {edge_name(one) for one in rig.devices if one.rests == "open"}
+    starts = [one for one in rig.devices if one.traits.starts_load and one.rests != "closed"]
+    away = _passing(drive)
+    there = [one for one in rig.sources if one.about.name not in away]
+    posts = [one.plus for one in there], [one.minus for one in there]
+    plugs = frozenset(edge_name(device) for device in rig.devices if device.traits.is_plug)
+    is_open = Open(apart.edges | plugs).bars
+    found = {}
+    for one in waiting:
+        own = _within(rig, one.load.circuit)
+        starters = {edge_name(each) for each in starts if own.issuperset(ends(each))} | {
+            name for each in starts if (name := edge_name(each)) in resting
+        }
+        waits = Open(frozenset(starters)).bars
+        way = frozenset().union(*(
+            in_the_way(net, end, fed, waits=waits, is_open=is_open)
+            for end, fed in zip((one.load.plus, one.load.minus), posts, strict=True)
+        ))  # fmt: skip
+        held = frozenset(edge for edge in way if not _serves_others(drive, one.load, edge))
+        if held:
+            found[one.load.about.name] = held
+    return found
+
+
+def _within(rig: Rig, circuit: str) -> frozenset[str]:
+    """The terminals that the wires of a circuit lead to."""
+    wires = (wire for wire in rig.conductors if circuit and wire.circuit == circuit)
+    return frozenset(end for wire in wires for end in ends(wire))
+
+
+def _serves_others(drive: SourceReach, load: Load, edge: str) -> bool:
+    """Whether a load of another circuit than that of a load is dead with a switch open."""
+    apart, away = in_use(drive.rig).edges, _passing(drive)
+    every, without = (_Keeping(drive, Open(cut, away)) for cut in (apart, apart | {edge}))
+    return any(
+        every.on(one.plus, one.minus) and not without.on(one.plus, one.minus)
+        for one in drive.rig.loads if one.circuit and one.circuit != load.circuit
+    )  # fmt: skip
 
 
 def _passing(drive: SourceReach) -> frozenset[str]:

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
         coils_of as coils_of,
         hangs_behind as hangs_behind,
     )
+    from rigfolio.network.controls import (
+        in_the_way as in_the_way,
+    )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
     )
@@ -86,6 +89,7 @@ else:
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         coils="coils_of hangs_behind",
+        controls="in_the_way",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends in_line is_guard landing_on loose_ends most_volts "
         "net_among net_of path sides sunlit unguarded_m volts",

@@ -5,6 +5,9 @@ name: stored, towing, on shore power, with the engine running, in the sun. A tow
 alternator, a charger and the sun are there at times only, and a plug may be unplugged, so none of
 them keeps anything on; the way back to the battery counts as much as the way there.
 
+What waits for a switch that rests open, as brakes do for the pin of a breakaway switch, is to be
+fed up to that switch: it counts as closed here, and what it starts is never to be fed past it.
+
 *Why:* a gas detector, a bilge pump or breakaway brakes die when someone turns the battery off to be
 careful, or when the trailer breaks away.
 """
@@ -101,6 +104,12 @@ def _fix(study: Study, one: Kept) -> Fix:
     if one.cuts and len(back) == len(one.cuts):
         names = listed(device.about.name for device in back)
         return Fix(f"lead its way back to the battery past {names}{also}")
+    what, by = "it", ""
+    if one.starts:
+        what = f"{listed(device.about.name for device in one.starts)}, which starts it,"
+    elif one.waits:
+        # Brakes that are fed for good drag: what is fed ahead of the disconnect is their switch.
+        by = ", by way of the switch that starts it and of nothing else"
     if one.only or not one.cuts:
-        return Fix(f"feed it from a battery of the rig, with a fuse of its own{also}")
-    return Fix(f"feed it ahead of the disconnect, with a fuse of its own{also}")
+        return Fix(f"feed {what} from a battery of the rig, with a fuse of its own{by}{also}")
+    return Fix(f"feed {what} ahead of the disconnect, with a fuse of its own{by}{also}")

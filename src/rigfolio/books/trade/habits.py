@@ -35,13 +35,15 @@ _NAMES_KEPT = 4_096
 class Keep:
     """Something that must keep its supply, the words it is known by, and why.
 
-    `is_plain` is true where that it goes dead is a danger whatever the text says of it.
+    `is_plain` is true where that it goes dead is a danger whatever the text says of it; `waits`
+    where it stands still until a switch of its own starts it, and is to be fed up to that.
     """
 
     what: str
     words: tuple[str, ...]
     source: Citation
     is_plain: bool
+    waits: bool = False
 
     def name_in(self, words: str) -> str | None:
         """What is left of some words without the one by which it is known, which stands whole.
@@ -230,7 +232,13 @@ def proof_by_meter() -> Citation:
 def kept_on() -> tuple[Keep, ...]:
     """What must keep its supply."""
     return tuple(
-        Keep(text(row, "what"), texts(row, "words"), source_of(row), row["plain"] is True)
+        Keep(
+            text(row, "what"),
+            texts(row, "words"),
+            source_of(row),
+            row["plain"] is True,
+            row.get("waits") is True,
+        )
         for row in tables(_read("isolation"), "keep")
     )
 

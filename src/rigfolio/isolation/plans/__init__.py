@@ -48,6 +48,7 @@ if TYPE_CHECKING:
         kept_words as kept_words,
         part_words as part_words,
         red_words as red_words,
+        start_words as start_words,
         step_words as step_words,
         still_live_words as still_live_words,
         stop_words as stop_words,
@@ -63,5 +64,5 @@ else:
         sequence="Turn in_turn",
         words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words black_words cell_words "
         "charged_words goes_dark_words kept_words part_words red_words "
-        "step_words still_live_words stop_words",
+        "start_words step_words still_live_words stop_words",
     )

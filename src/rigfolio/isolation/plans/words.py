@@ -9,7 +9,7 @@ from rigfolio.isolation.table import Cell, Part
 from rigfolio.model import Device, Rig, Source
 from rigfolio.study import Study
 from rigfolio.values import printed
-from rigfolio.wording import called, in_a_row, rating_words, short_end
+from rigfolio.wording import called, in_a_row, joined_words, rating_words, short_end
 
 NOT_ENOUGH = "NOT ENOUGH: wire alone joins it to a source"
 UNREACHED = "No source of the text reaches it."
@@ -161,11 +161,18 @@ def kept_words(one: Kept) -> str:
     """Whether what must stay on does: `Gas detector (always on): DEAD in stored`."""
     words = f"{one.name} ({one.why})"
     if not one.dead_in:
-        return f"{words}: has a source in every state"
+        return f"{words}: has a source in every state{start_words(one)}"
     if one.not_said and len(one.dead_in) == len(one.states):
         return f"{words}: not known, {one.not_said}"
     advice = "" if one.is_stated else "; if it must stay on, the text should say `always on`"
     return f"{words}: DEAD in {', '.join(one.dead_in)}{advice}"
+
+
+def start_words(one: Kept) -> str:
+    """What else has to happen before it gets current: `, once SW1 closes`; empty for nothing."""
+    names = list(dict.fromkeys(device.about.name for device in one.starts))
+    verb = "closes" if len(names) == 1 else "close"
+    return f", once {joined_words(names)} {verb}" if names else ""
 
 
 def goes_dark_words(plan: Plan) -> str:
