@@ -80,8 +80,9 @@ class Scenes:
             loads = self.study.rig.by_name.loads
             times = tuple((name, loads[name].times_at_start) for name in sorted(starting))
             self._made[key] = Scene(
-                self.study, opened_, on, times, is_stated=bool(state), uncharged=uncharged
-            )
+                self.study, opened_, on, times, is_stated=bool(state), uncharged=uncharged,
+                said=self._said(state) | {part for part, _ in set_to},
+            )  # fmt: skip
         return self._made[key]
 
     def running(self, source: str, read: Collection[str] = ()) -> str:
@@ -115,6 +116,12 @@ class Scenes:
     def unnamed(self) -> Unnamed:
         """How the rig stands where a reading names no state."""
         return unnamed(self.study)
+
+    def _said(self, state: str) -> frozenset[str]:
+        """The parts of which the text says how they stand in a state."""
+        named = (one for one in states_of(self.study) if one.name == state)
+        settings = (setting for one in named for setting in one.settings)
+        return frozenset(one.part for one in settings if one.is_stated)
 
     def _opened(self, state: str) -> Open:
         if not state:

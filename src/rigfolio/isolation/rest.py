@@ -1,6 +1,7 @@
 """How a rig stands while readings are taken that name no state of it.
 
-Every switch is closed but one that joins banks in an emergency. A selector is on the bank that it
+Every switch is closed but one that joins banks in an emergency, and one that rests open and starts
+nothing that is on. A selector is on the bank that it
 is on in most of the states that the text names, and a combiner is open: what charges is off until
 somebody says otherwise. A tow vehicle that a battery aboard can do without is away, its plug out.
 """
@@ -9,9 +10,10 @@ from collections import Counter
 
 from rigfolio.isolation.energised import Open
 from rigfolio.isolation.states import BANKS, Position, parked, states_of, unplugged
-from rigfolio.network import edge_name, parallel_switches
+from rigfolio.network import closed_for_panels, edge_name, parallel_switches, resting_open
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import listed
 
 
 @record
@@ -40,6 +42,13 @@ def unnamed(study: Study) -> Unnamed:
         f"{kinds[name]} `{name}` open, as in use"
         for name in kinds
         if name in parallel_switches(study.rig)
+    ]
+    rests = dict.fromkeys(d.about.name for d in devices if edge_name(d) in resting_open(study.rig))
+    if rests:
+        words.append(f"open, as it rests, but for what it starts: {listed(rests)}")
+    words += [
+        f"{kinds[name]} `{name}` closed for what hangs behind it, though it rests open"
+        for name in closed_for_panels(study.rig)
     ]
     pins = dict.fromkeys(d.about.name for d in devices if edge_name(d) in unplugged(study.rig))
     words += [f"{kinds[name]} `{name}` unplugged, since nothing tows" for name in pins]

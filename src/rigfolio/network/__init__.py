@@ -26,7 +26,9 @@ if TYPE_CHECKING:
         hangs_behind as hangs_behind,
     )
     from rigfolio.network.controls import (
+        closed_for_panels as closed_for_panels,
         in_the_way as in_the_way,
+        resting_open as resting_open,
     )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
@@ -89,7 +91,7 @@ else:
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         coils="coils_of hangs_behind",
-        controls="in_the_way",
+        controls="closed_for_panels in_the_way resting_open",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends in_line is_guard landing_on loose_ends most_volts "
         "net_among net_of path sides sunlit unguarded_m volts",

@@ -2,8 +2,46 @@
 
 from collections.abc import Callable, Collection, Iterable
 
-from rigfolio.model import Device
-from rigfolio.network.graph import Edge, Net, edge_name
+from rigfolio.model import Device, Rig
+from rigfolio.network.by_hand import parallel_switches
+from rigfolio.network.graph import Edge, Net, edge_name, net_of
+from rigfolio.record import once
+
+
+@once
+def resting_open(rig: Rig) -> frozenset[str]:
+    """The switches and relays that rest open, as edges: each closes for what it starts.
+
+    What joins banks in an emergency is none of them, nor is what feeds a panel: that is closed by
+    whoever works at the panel.
+    """
+    by_hand = parallel_switches(rig)
+    found = frozenset(
+        edge_name(device) for device in rig.devices
+        if device.rests == "open" and (device.traits.starts_load or device.traits.has_coil)
+        and device.about.name not in by_hand
+    )  # fmt: skip
+    return found - _feeding(rig, found) if found else found
+
+
+def closed_for_panels(rig: Rig) -> tuple[str, ...]:
+    """What rests open and is closed all the same while a panel is worked at, by name."""
+    kept = resting_open(rig)
+    return tuple(dict.fromkeys(
+        device.about.name for device in rig.devices
+        if device.rests == "open" and edge_name(device) not in kept
+        and device.about.name not in parallel_switches(rig)
+    ))  # fmt: skip
+
+
+def _feeding(rig: Rig, switches: frozenset[str]) -> frozenset[str]:
+    """Those of some switches that a panel hangs behind."""
+    net = net_of(rig)
+    posts = [one.plus for one in rig.sources if one.stores] or [one.plus for one in rig.sources]
+    return frozenset().union(*(
+        in_the_way(net, panel.bus, posts, waits=lambda edge: edge_name(edge) in switches)
+        for panel in rig.panels
+    ))  # fmt: skip
 
 
 def in_the_way(
@@ -12,7 +50,7 @@ def in_the_way(
     fed: Collection[str],
     *,
     waits: Callable[[Edge], bool],
-    is_open: Callable[[Edge], bool],
+    is_open: Callable[[Edge], bool] = lambda _: False,
 ) -> frozenset[str]:
     """The switches that have to close for a place to be joined to one that is fed, as edges.
 

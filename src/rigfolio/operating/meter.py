@@ -17,6 +17,7 @@ from rigfolio.network import ends
 from rigfolio.operating.insides import untold_ohms
 from rigfolio.operating.point import has_ohm, kept_point, standing, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
+from rigfolio.operating.worked import worked
 from rigfolio.operating.wrong import NOTHING_WRONG, Contacts, Wrong, coils_in, drawing, summed
 from rigfolio.record import replace
 from rigfolio.study import Study
@@ -97,7 +98,7 @@ class Scene:
     study : Study
         The rig.
     opened : Open
-        What is open and what is off.
+        What is open and what is off; what rests open is closed for the loads that are on.
     on : frozenset[str]
         Names of the loads that are on.
     starting : tuple[tuple[str, float], ...]
@@ -108,17 +109,20 @@ class Scene:
         does, and none is said to be off, what charges is.
     uncharged : frozenset[str]
         Names of the banks that are said not to charge: they stand as they do at rest.
+    said : frozenset[str]
+        Names of the devices of which somebody says how they stand.
     """
 
     def __init__(
         self, study: Study, opened: Open, on: frozenset[str],
         starting: tuple[tuple[str, float], ...] = (), *, is_stated: bool = False,
-        uncharged: frozenset[str] = frozenset(),
+        uncharged: frozenset[str] = frozenset(), said: frozenset[str] = frozenset(),
     ) -> None:  # fmt: skip
-        self.study, self.opened, self.on, self.starting = study, opened, on, dict(starting)
-        self.wiring = wiring_in(study, opened)
+        self.study, self.on, self.starting = study, on, dict(starting)
         is_open = not is_stated and opened.sources == frozenset()
-        live = (standing(study, opened) if is_open else None) or self._running()
+        live = (standing(study, opened) if is_open else None) or _running(study, opened)
+        self.opened = worked(study, opened, on, live, said)
+        self.wiring = wiring_in(study, self.opened)
         self.branch_of = self.wiring.branch_of
         self.coils = coils_in(study, self.branch_of)
         self._given = self.wiring.network(
@@ -132,10 +136,6 @@ class Scene:
         self._shown: dict[tuple[Wrong, float, float, Rest], Shown] = {}
         self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}
-
-    def _running(self) -> frozenset[str]:
-        rig = self.study.rig
-        return frozenset(s.about.name for s in rig.sources) - self.opened.sources
 
     @cached_property
     def unknown(self) -> tuple[str, ...]:
@@ -289,6 +289,10 @@ class Scene:
 
     def _nominal_v(self, load: Load) -> float:
         return self.study.nominal_v(load.plus)
+
+
+def _running(study: Study, opened: Open) -> frozenset[str]:
+    return frozenset(source.about.name for source in study.rig.sources) - opened.sources
 
 
 def _supplies(scene: Scene, wrong: Wrong, emf: float, rest: Rest) -> tuple[Supply, ...]:

@@ -13,8 +13,8 @@ from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, bank_joins, kept_loads, lamp_words, unplugged
 from rigfolio.kinds import DEVICES
-from rigfolio.model import Circuit, Device, Load, Panel, Source
-from rigfolio.network import edge_name, ends, parallel_switches
+from rigfolio.model import Circuit, Device, Load, Panel, Rig, Source
+from rigfolio.network import closed_for_panels, edge_name, ends, parallel_switches
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import Bounds, InUse, LiveBounds, feeding, slotted
 from rigfolio.operating.readings.load_readings import LoadReadings, taken
@@ -115,8 +115,7 @@ class Stages:
             "All fuses of the panel stay out and its breakers off. Close the battery first "
             f"{lamp_words()}. The lamp stays dark (capacitors of an inverter, charger or converter "
             "make it flash once), then it is closed for good. What charges stays off until the "
-            "last reading, and shows the battery at its own terminals."
-            + "".join(f" {name} stays open." for name in sorted(parallel_switches(self.rig))),
+            "last reading, and shows the battery at its own terminals." + _switch_words(self.rig),
             tuple(steps),
         )
 
@@ -258,6 +257,13 @@ class Stages:
             "the pin of a breakaway switch and put it back.",
             tuple(steps),
         )
+
+
+def _switch_words(rig: Rig) -> str:
+    """How switches stand that nobody would leave so: which stay open, which are closed."""
+    words = [f" {name} stays open." for name in sorted(parallel_switches(rig))]
+    words += [f" Close {name}, which rests open." for name in closed_for_panels(rig)]
+    return "".join(words)
 
 
 def unfed_words(whole: Stages) -> str:
