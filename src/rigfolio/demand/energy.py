@@ -20,6 +20,7 @@ from rigfolio.isolation import (
     states_of,
 )
 from rigfolio.model import Load, Source
+from rigfolio.network import never_closed
 from rigfolio.operating import alone, drawn_in
 from rigfolio.record import record, replace
 from rigfolio.study import Study
@@ -169,11 +170,10 @@ def charging(study: Study) -> tuple[Charging, ...]:
 
 def _charged_in(study: Study, drive: SourceReach, source: Source) -> list[Open]:
     """What is open, in each state of the text in which a source charges any bank."""
-    named = states_of(study, drive)[: len(study.rig.states)]
-    states = [opened(study.rig, one) for one in named]
+    states = [opened(study.rig, one) for one in states_of(study, drive)[: len(study.rig.states)]]
     on = [one for one in states if source.about.name not in one.sources]
     charged = [one for one in on if _reached(study, source, one)]
-    closed = Open(bank_joins(study.rig))
+    closed = Open(bank_joins(study.rig) | never_closed(study.rig))
     return charged or ([closed] if _reached(study, source, closed) else [])
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
         meshes_of as meshes_of,
     )
     from rigfolio.network.by_hand import (
+        never_closed as never_closed,
         parallel_switches as parallel_switches,
     )
     from rigfolio.network.coils import (
@@ -99,7 +100,7 @@ else:
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",
         parallel="joins_now_and_then parallel_banks",
-        by_hand="parallel_switches",
+        by_hand="never_closed parallel_switches",
         paths="Tree Walk Way trees within_bank",
         runs="ends_of_run name_of_run places_of runs_of with_whole_returns",
     )

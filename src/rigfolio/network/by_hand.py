@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping
 
 from rigfolio.model import OPENS, Device, Rig
-from rigfolio.network.graph import Edge, Net, net_of
+from rigfolio.network.graph import Edge, Net, edge_name, net_of
 from rigfolio.record import once
 
 _MEANT = ("emergency", "parallel")
@@ -31,6 +31,43 @@ def parallel_switches(rig: Rig) -> frozenset[str]:
     # Of several poles the one between the plus sides tells for all.
     poles = [device for device in rig.devices if device.about.name in found]
     return frozenset(one.about.name for one in poles if _parts_banks(rig, net, one, found))
+
+
+@once
+def never_closed(rig: Rig) -> frozenset[str]:
+    """The switches between sources that no state has closed, as edges: for need, not for hours.
+
+    One `rests open` and no state names it otherwise, or every state names it as open, one at least
+    with the rig in use.
+    """
+    states = [dict(state.settings) for state in rig.states]
+    in_use = any({"closed", "on"} & set(one.values()) for one in states)
+    by_hand = [
+        one for one in rig.devices if one.traits.opened_by == "hand" and not one.traits.selects
+    ]
+    found = {
+        device.about.name for device in by_hand
+        if _is_never_closed(device, [one.get(device.about.name) for one in states], in_use=in_use)
+    }  # fmt: skip
+    if not found:
+        return frozenset()
+
+    def bars(edge: Edge) -> bool:
+        return isinstance(edge, Device) and edge.about.name in found
+
+    # What starts one load joins no two sources, and most of what rests open does just that.
+    posts = [end for source in rig.sources for end in (source.plus, source.minus)]
+    fed = net_of(rig).walk(posts, bars)
+    return frozenset(
+        edge_name(one) for one in by_hand
+        if one.about.name in found and one.line in fed and one.load in fed
+    )  # fmt: skip
+
+
+def _is_never_closed(device: Device, said: list[str | None], *, in_use: bool) -> bool:
+    if device.rests == "open":
+        return all(how is None or how in OPENS for how in said)
+    return in_use and all(how == "open" for how in said)
 
 
 def _is_open_in_use(rig: Rig, device: Device) -> bool:

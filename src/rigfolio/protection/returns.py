@@ -12,7 +12,7 @@ the sources above to what takes it below is a largest flow again; their sum over
 bound, and nothing that the fuses let through exceeds it.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from itertools import pairwise, product
 
 from rigfolio.model import Conductor, Device, Load, Source
@@ -66,6 +66,7 @@ class _Parts:
         self.names = frozenset(s.about.name for s in study.rig.sources)
         self.takes: dict[str, list[tuple[str, str]]] = {}
         """Plus terminal and circuit of what comes back at each terminal of the minus side."""
+        self._near: dict[frozenset[str], Collection[str]] = {}
         self.starters = starters_of(study)
         for load in study.rig.loads:
             if load.about.name in self.starters:
@@ -96,15 +97,28 @@ class _Parts:
         return max(found, key=lambda one: one.current_a)
 
     def flow(self, driving: set[str], there: list[str]) -> ReturnCurrent:
-        """What some sources drive into the loads and batteries at some terminals."""
+        """What some sources drive into the loads and batteries at some terminals.
+
+        Of these only what they reach: what another source feeds comes back to that.
+        """
         takes: dict[str, None] = {}
         circuits: dict[str, None] = {}
+        reached = self._reached(frozenset(driving))
         for end in sorted(there):
             for plus, circuit in self.takes[end]:
+                if plus not in reached:
+                    continue
                 takes[plus] = None
                 if circuit:
                     circuits[circuit] = None
         return self._into(list(takes), driving, tuple(circuits))
+
+    def _reached(self, driving: frozenset[str]) -> Collection[str]:
+        """The terminals that the plus posts of some sources are joined to."""
+        if driving not in self._near:
+            posts = [one.plus for one in self.sources if one.about.name in driving]
+            self._near[driving] = self.study.net.walk(posts).keys()
+        return self._near[driving]
 
     def _into(
         self, pluses: list[str], driving: set[str], circuits: tuple[str, ...] = ()

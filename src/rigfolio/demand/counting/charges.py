@@ -4,15 +4,17 @@ What two sources drive through a link adds up only where they stand on the same 
 two ends of a link they drive against each other, and of the two directions the larger counts.
 """
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from operator import is_
 from typing import TYPE_CHECKING
 
 from rigfolio.books import one_system
 from rigfolio.demand.counting.counts import Counts
-from rigfolio.model import Conductor, Rig, Source
-from rigfolio.network import Net, Tree, Way, trees
+from rigfolio.model import Rig, Source
+from rigfolio.network import Net, Tree, Way, edge_name, ends, is_guard, never_closed, trees
 from rigfolio.operating import directions
 from rigfolio.study import Study, once
 
@@ -95,8 +97,8 @@ class Charge:
 def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str, Charge]:
     """What charging sources drive through each edge, once on every edge that they use.
 
-    A switch that is open in all states of the text, those of use too, is for need alone and not for
-    hours of charge.
+    A switch that no state has closed is for need alone and not for hours of charge. What a fuse on
+    the way does not let through reaches nothing beyond it.
     """
     left_open = _left_open(study)
     charges: dict[str, Charge] = {}
@@ -109,7 +111,7 @@ def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str,
             if tree.source.traits.by_light:
                 driven = _into_inputs(study.rig, tree, tree.source.limit_a, fed)
             else:
-                driven = _driven(tree, banks, tree.source.limit_a, fed)
+                driven = _driven(tree, banks, tree.source.limit_a, fed, study.net)
             for name, most_a in driven.items():
                 charges.setdefault(name, Charge()).add(tree.source, most_a)
     return charges
@@ -118,34 +120,22 @@ def charges_of(study: Study, found: Iterable[Tree], counts: Counts) -> dict[str,
 @once
 def _left_open(study: Study) -> tuple[Tree, ...]:
     """What each source reaches by no switch for need alone; empty where there is none such."""
-    names = _kept_open(study.rig)
+    names = never_closed(study.rig)
     if not names:
         return ()
     at = {
         terminal: tuple(
             step for step in steps
-            if isinstance(step[0], Conductor) or step[0].about.name not in names
+            if edge_name(step[0]) not in names
         )
         for terminal, steps in study.net.at.items()
     }  # fmt: skip
     return trees(study.rig, Net(at))
 
 
-def _kept_open(rig: Rig) -> frozenset[str]:
-    """The switches that every state of the text names as open, one at least with the rig in use."""
-    states = [dict(state.settings) for state in rig.states]
-    in_use = any({"closed", "on"} & set(one.values()) for one in states)
-    return frozenset(
-        device.about.name
-        for device in rig.devices
-        if in_use
-        and device.traits.opened_by == "hand"
-        and not device.traits.selects
-        and all(one.get(device.about.name) == "open" for one in states)
-    )
-
-
-def _driven(tree: Tree, banks: Iterable[Tree], limit_a: float, fed: _Meshed) -> _Used:
+def _driven(
+    tree: Tree, banks: Iterable[Tree], limit_a: float, fed: _Meshed, net: Net
+) -> _Used:  # fmt: skip
     """What a source at its limit drives through each edge on its way to any battery [A].
 
     Batteries side by side take it together, as they would give it.
@@ -159,17 +149,17 @@ def _driven(tree: Tree, banks: Iterable[Tree], limit_a: float, fed: _Meshed) -> 
         if battery.about.name in side_by_side:
             continue
         way = bank.way(bank.out, tree.source.plus, tree.source.minus)
+        given: dict[str, _Both] = {}
         if way.banked is None:
             way = tree.way(tree.out, battery.plus, battery.minus)
-            _count_way(used, way, directions(battery.plus, battery.minus, way), limit_a, fed)
-            continue
-        side_by_side.update(way.beside)
-        along = directions(tree.source.plus, tree.source.minus, way)
-        given: dict[str, _Both] = {}
-        _count_way(given, way, along, limit_a, fed)
-        for name, (ahead_a, against_a) in given.items():
+            _count_way(given, way, directions(battery.plus, battery.minus, way), limit_a, fed)
+        else:
+            side_by_side.update(way.beside)
+            along = directions(tree.source.plus, tree.source.minus, way)
+            _count_way(given, way, along, limit_a, fed)
             # It comes in where the batteries would give it.
-            _count(used, name, (against_a, ahead_a))
+            given = {name: (against_a, ahead_a) for name, (ahead_a, against_a) in given.items()}
+        _count_let(used, given, way, tree.source, net)
     return used
 
 
@@ -193,6 +183,28 @@ def _count_way(
     for stretch in way.stretches:
         for name, most_a in fed(stretch).most(limit_a, stretch.exits).items():
             _count(used, name, most_a)
+
+
+def _count_let(
+    used: dict[str, _Both], given: Mapping[str, _Both], way: Way, source: Source, net: Net
+) -> None:
+    """Count what a source drives by a way: beyond a fuse no more than that lets through.
+
+    What lies before it, as seen from the source, and the fuse itself have to bear all of it.
+    """
+    let_a = dict.fromkeys(given, math.inf)
+    single = set(way.single())
+    edges = {edge_name(edge): edge for edge in (*way.out, *way.back)}
+    for name in single & edges.keys():
+        fuse = edges[name]
+        if not is_guard(fuse) or not isinstance(fuse.rating_a, float):
+            continue
+        if fuse.rating_a < max(given[name]):
+            before = net.walk([source.plus], partial(is_, fuse)).keys()
+            beyond = (e for e in given if e in edges and before.isdisjoint(ends(edges[e])))
+            let_a |= {edge: min(let_a[edge], fuse.rating_a) for edge in beyond}
+    for name, (ahead_a, against_a) in given.items():
+        _count(used, name, (min(ahead_a, let_a[name]), min(against_a, let_a[name])))
 
 
 def _is_charged(battery: Source, tree: Tree) -> bool:
