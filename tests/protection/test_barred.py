@@ -9,11 +9,16 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.findings import UNKNOWN
 from rigfolio.protection.exposure import exposures_of
-from rigfolio.protection.fitted import fitted_words, is_barred, is_device_too_large, largest_instead
+from rigfolio.protection.fitted import (
+    barred_words,
+    fitted_words,
+    is_barred,
+    is_device_too_large,
+    largest_instead,
+)
 from rigfolio.protection.limits import Before, largest_fuse_of, limit_in, most_in
 from rigfolio.study import Study
 from rigfolio.units import Size
-from rigfolio.wording import barred_words
 
 HEAD = """rig "Hut"
     system 12 V
@@ -54,7 +59,7 @@ def test_a_device_that_is_too_large_or_not_known_is_not_put_to_use(
     assert is_device_too_large(study, device) is is_too_large
     assert is_barred(study, device) is barred
     if words:
-        assert barred_words(device).removesuffix(" for its slot or its wire") == words
+        assert barred_words(study, device).removesuffix(" for its slot or its wire") == words
 
 
 @pytest.mark.parametrize("size", ["24 AWG", "0.25 mm2"])
@@ -68,7 +73,7 @@ def test_before_a_wire_thinner_than_the_chart_no_fuse_goes_in_that_is_over_what_
     assert device is not None
     assert largest_fuse_of(study, circuit) is None
     assert is_barred(study, device)
-    assert barred_words(device).startswith("NO FUSE GOES IN: 20 A yellow fuse is too large")
+    assert barred_words(study, device).startswith("NO FUSE GOES IN: 20 A yellow fuse is too large")
     assert fitted_words(study, circuit) == "20 A TOO LARGE"
     # What the check calls a danger is laid ready nowhere.
     assert any(one.fault == "over" for one in exposures_of(study))

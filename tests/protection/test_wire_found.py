@@ -18,6 +18,7 @@ from rigfolio.compare.changes import compare
 from rigfolio.findings import Finding, Severity
 from rigfolio.judgement.result import check, load
 from rigfolio.protection.fitted import (
+    barred_words,
     fitted_words,
     guard_facts,
     is_device_too_large,
@@ -27,7 +28,6 @@ from rigfolio.protection.fitted import (
 )
 from rigfolio.rule import judge
 from rigfolio.study import Study, as_found
-from rigfolio.wording import barred_words
 
 HUT = """rig "Hut"
     system 12 V
@@ -64,7 +64,7 @@ def test_the_fuse_is_too_large_for_what_was_found(wire: str) -> None:
     assert guard_facts(study, study.rig.conductor(circuit.wires[0]))[1] == "10 A TOO LARGE"
     assert largest_words(study, circuit) == "max fuse 7.5 A"
     assert largest_made_a(study, circuit) == 7.5
-    assert barred_words(device).startswith("NO FUSE GOES IN: 10 A")
+    assert barred_words(study, device).startswith("NO FUSE GOES IN: 10 A")
 
 
 @pytest.mark.parametrize("wire", ["14 AWG", "14 AWG, found 14 AWG", "14 AWG, found 12 AWG",

@@ -90,7 +90,7 @@ def test_what_is_said_of_each_slot():
         "5 USB sockets, bunk end, fuse ?, 18 AWG tan",
         "6 not stated",
         "7 Propane furnace blower, 15 A blue, 12 AWG violet/yellow, SCORCHED",
-        "8 Breakaway brake charger, 5 A tan, ? size blue, MUST STAY ON: IS NOT",
+        "8 Breakaway brake charger, 5 A, wire ?, ? size blue, MUST STAY ON: IS NOT",
         "9 Awning lights, 5 A tan, 16 AWG white/red",
         "10 blank",
         "11 not stated",

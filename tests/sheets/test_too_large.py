@@ -17,13 +17,13 @@ from rigfolio.draw.page import texts
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import device_rows, every_label
 from rigfolio.page import rig_page
-from rigfolio.protection import is_device_too_large, largest_instead, serving_a
+from rigfolio.protection import barred_words, is_device_too_large, largest_instead, serving_a
 from rigfolio.schematic.setting import STYLES, speaker_of
 from rigfolio.sheet import sheet_names
 from rigfolio.sheets import all_readings, at_the_panel, test_sheet
 from rigfolio.swap import picks, readings_rest_on, work
 from rigfolio.units import awg_size, show_limit
-from rigfolio.wording import amps, barred_words, goes_words
+from rigfolio.wording import amps, goes_words
 
 RIG = """\
 rig "Plover"
@@ -92,10 +92,10 @@ def agree(result):
             circuit = circuits[name]
             assert shown[circuit.place]
             # Behind it nothing is read, so that it stands on the sheet and in no row of the table.
-            assert barred_words(device).split(":")[0] in drawn
+            assert barred_words(job.study, device).split(":")[0] in drawn
             assert f"{circuit.label}: {goes_words(device)}" not in steps
             if circuit.panel:
-                assert f"{circuit.place}: label on; {barred_words(device)}" in plan
+                assert f"{circuit.place}: label on; {barred_words(job.study, device)}" in plan
                 words = speaker.slot(device, (circuit,))
         else:
             assert rated[name].endswith("TOO LARGE")

@@ -18,7 +18,13 @@ from rigfolio.labels.devices import (
     volts_at,
 )
 from rigfolio.model import Circuit, Device, Panel, Rig, Slot
-from rigfolio.protection import fitted_words, guard_of_circuit, is_too_large, largest_words
+from rigfolio.protection import (
+    colour_word,
+    fitted_words,
+    guard_of_circuit,
+    is_too_large,
+    largest_words,
+)
 from rigfolio.record import once, record, replace
 
 DEFAULT_PITCH_MM = 14.0
@@ -198,7 +204,7 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
     devices = guard_of_circuit(job.study, first).devices
     device = devices[0] if len(devices) == 1 else None
     too_large = any(is_too_large(job.study, circuit) for circuit in circuits)
-    word = wording.fuse_word(device)
+    word = colour_word(job.study, first)
     shade = colour_book().by_word[word].rgb if word and not too_large else None
     volts = volts_at(job.study, (first.start,))
     is_warned = too_large and device is not None

@@ -26,12 +26,16 @@ if TYPE_CHECKING:
         unfused_of as unfused_of,
     )
     from rigfolio.protection.fitted import (
+        barred_words as barred_words,
+        colour_word as colour_word,
         fitted_words as fitted_words,
         guard_facts as guard_facts,
         guard_words as guard_words,
         is_barred as is_barred,
         is_device_too_large as is_device_too_large,
         is_too_large as is_too_large,
+        is_unproven as is_unproven,
+        is_unread as is_unread,
         largest_instead as largest_instead,
         largest_made_a as largest_made_a,
         largest_words as largest_words,
@@ -118,8 +122,8 @@ else:
         breaking="Replacement broken_v interrupts kinds_that_break "
         "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="fitted_words guard_facts guard_words is_barred "
-        "is_device_too_large is_too_large "
+        fitted="barred_words colour_word fitted_words guard_facts guard_words is_barred "
+        "is_device_too_large is_too_large is_unproven is_unread "
         "largest_instead largest_made_a largest_words serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",

@@ -9,10 +9,12 @@ from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.kinds import USUAL_GUARD, plural
 from rigfolio.model import Circuit, Conductor, Device, thinner_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
+from rigfolio.protection.weakest import parts_on_the_way
+from rigfolio.record import once
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study, as_found, as_it_is
 from rigfolio.units import is_over, show
-from rigfolio.wording import amps, is_unrated, rating_words
+from rigfolio.wording import amps, fuse_word, rating_and_kind, rating_words
 
 
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
@@ -135,13 +137,53 @@ def is_barred(study: Study, device: Device) -> bool:
 
     What guards more than a circuit and has not been read is in use: it is to be read.
     """
-    return is_unrated(study.rig, device) or is_device_too_large(study, device)
+    return is_unproven(study, device) or is_device_too_large(study, device)
+
+
+def is_unproven(study: Study, device: Device) -> bool:
+    """Whether a device begins a circuit and nobody knows that it may stand there.
+
+    Nobody has read its rating, or the size of a wire that it is there for.
+    """
+    begun = study.rig.begun.get(device.about.name, ())
+    if not device.protects or not begun:
+        return False
+    return isinstance(device.rating_a, Unknown) or any(is_unread(study, one) for one in begun)
+
+
+def barred_words(study: Study, device: Device) -> str:
+    """What stands in place of a device that is not put to use, wherever it would be."""
+    barred = "THE BREAKER STAYS OFF" if device.traits.resets else "NO FUSE GOES IN"
+    if isinstance(device.rating_a, Unknown):
+        return f"{barred} until its wire and load are known"
+    if not is_device_too_large(study, device):
+        return f"{barred} until the size of its wire is known"
+    return f"{barred}: {rating_and_kind(device)} is too large for its slot or its wire"
+
+
+def colour_word(study: Study, circuit: Circuit) -> str | None:
+    """Colour of the fuse that belongs before a circuit; None of one that may not be copied."""
+    devices = guard_of_circuit(study, circuit).devices
+    is_copied = devices and not (is_too_large(study, circuit) or is_unread(study, circuit))
+    return fuse_word(devices[0]) if is_copied else None
+
+
+@once
+def is_unread(study: Study, circuit: Circuit) -> bool:
+    """Whether nobody has read the size of a wire that the device of a circuit is there for."""
+    there = as_found(study)
+    beyond, _ = parts_on_the_way(there, circuit)
+    wires = (*filter(there.is_judged_lead, there.wires_of(circuit.place)), *beyond)
+    return any(isinstance(wire.size, Unknown) for wire in wires)
 
 
 def fitted_words(study: Study, circuit: Circuit) -> str:
     """What guards a circuit: rating and colour, or a warning that leaves no colour to copy."""
     guard = guard_of_circuit(as_found(study), circuit)
     own = study.device(circuit.device)
+    if own is not None and guard.guards and is_unread(study, circuit):
+        known = isinstance(own.rating_a, float)
+        return f"{amps(own.rating_a)}, wire ?" if known else rating_words(own)
     return _words(guard, () if own is None else (own,))
 
 

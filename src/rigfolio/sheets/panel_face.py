@@ -34,7 +34,13 @@ from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels import DEFAULT_PITCH_MM, volts_at
 from rigfolio.model import Circuit, Panel, Rig, Slot
-from rigfolio.protection import guard_of_circuit, is_too_large, largest_words
+from rigfolio.protection import (
+    colour_word,
+    guard_of_circuit,
+    is_too_large,
+    is_unread,
+    largest_words,
+)
 from rigfolio.record import record
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.units import show
@@ -339,7 +345,7 @@ def _fuse_words(job: Job, circuit: Circuit) -> str:
     device = next(iter(guard_of_circuit(job.study, circuit).devices), None)
     if device is None:
         return "no fuse"
-    word = None if is_too_large(job.study, circuit) else wording.fuse_word(device)
+    word = colour_word(job.study, circuit)
     return " ".join(filter(None, (wording.amps(device.rating_a), word)))
 
 
@@ -349,6 +355,8 @@ def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     if is_too_large(job.study, first):
         most = largest_words(job.study, first, short=False)
         words.append(f"FUSE TOO LARGE: max {most}" if most[0].isdigit() else "FUSE TOO LARGE")
+    elif any(is_unread(job.study, circuit) for circuit in circuits):
+        words.append("WIRE NOT READ")
     found = first.found_a
     if isinstance(found, float):
         words.append(f"{wording.amps(found)} found in it")
@@ -360,8 +368,7 @@ def _fuse(job: Job, circuit: Circuit, box: Box) -> Iterator[Mark]:
     """The fuse in its colour, with rating and colour in words; a breaker with a handle."""
     left, top, wide, high = box
     device = next(iter(guard_of_circuit(job.study, circuit).devices), None)
-    too_large = is_too_large(job.study, circuit)
-    word = wording.fuse_word(device) if device is not None and not too_large else None
+    word = colour_word(job.study, circuit)
     fill = colour_book().by_word[word].rgb if word else "#ffffff"
     yield rect(left, top, wide, high, pen=_EDGE, fill=fill)
     ink = max(("#000000", "#ffffff"), key=lambda one: contrast(one, fill))

@@ -12,7 +12,7 @@ from rigfolio.job import Again
 from rigfolio.model import Circuit, Log
 from rigfolio.natural_order import natural
 from rigfolio.operating import shut_words
-from rigfolio.protection import is_barred, is_device_too_large
+from rigfolio.protection import barred_words, is_barred, is_device_too_large
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
@@ -50,7 +50,7 @@ from rigfolio.swap.roof import power_stages
 from rigfolio.swap.site import Site
 from rigfolio.swap.stops import stops, stops_words
 from rigfolio.values import MINUS
-from rigfolio.wording import barred_words, called, in_runs, rating_and_kind, short_end, wire_length
+from rigfolio.wording import called, in_runs, rating_and_kind, short_end, wire_length
 
 _TITLES: dict[Deed, str] = {
     "remove": "Remove",
@@ -288,7 +288,7 @@ def _torque(site: Site, work: Work) -> str:
     if work.thing != "device" or device is None:
         return ""
     if is_barred(site.study, device):
-        return barred_words(device)
+        return barred_words(site.study, device)
     if device.in_slot and device.protects:
         out = "the old one out, " if work.deed == "replace" else ""
         return f"{out}the new one laid ready, not in"

@@ -6,13 +6,12 @@ from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
 from rigfolio.network import places_of
-from rigfolio.protection import guard_of_circuit, is_barred, is_too_large
+from rigfolio.protection import barred_words, guard_of_circuit, is_barred, is_too_large
 from rigfolio.record import once
 from rigfolio.study import Study
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show
 from rigfolio.wording import (
-    barred_words,
     colour_short,
     gauge_words,
     length_words,
@@ -33,7 +32,7 @@ def ready_words(study: Study, circuit: Circuit) -> str:
     """What stands ready for a slot while its panel is dead; nothing that is too large for it."""
     device = next(iter(guard_of_circuit(study, circuit).devices), None)
     if device is not None and (is_too_large(study, circuit) or is_barred(study, device)):
-        return barred_words(device)
+        return barred_words(study, device)
     is_breaker = device is not None and device.traits.resets
     return f"{rating_and_kind(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"
 

@@ -19,14 +19,14 @@ from rigfolio.operating import (
     stages_of,
     untold_ohms,
 )
-from rigfolio.protection import is_barred
+from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step, readings_remark
 from rigfolio.swap.roof import NOT_READ, barred, held_back
 from rigfolio.swap.stops import borne_words
 from rigfolio.units import show
-from rigfolio.wording import barred_words, found_instead, goes_words, in_a_row
+from rigfolio.wording import found_instead, goes_words, in_a_row
 
 OFF_MARK = "!"
 """Stands before a reading that was not as expected."""
@@ -133,8 +133,9 @@ def _untold_remark(study: Study) -> str:
     if not names:
         return ""
     return (
-        f"No least is given for volts under load where nobody knows what {names} may have inside: "
-        "write its capacity, or its `internal`: what its posts lose under a load over the amperes."
+        f"No least but 1 V is given for volts under load where nobody knows what {names} may "
+        "have inside: write its capacity, or its `internal`: what its posts lose under a load "
+        "over the amperes."
     )
 
 
@@ -169,7 +170,7 @@ def _do(study: Study, step: StageStep) -> str:
     do, is_read = f"{step.do}{borne_words(study, step)}", True
     for device in step.fits:
         if is_barred(study, device):
-            do, is_read = do.replace(goes_words(device), barred_words(device), 1), False
+            do, is_read = do.replace(goes_words(device), barred_words(study, device), 1), False
     return do if is_read else f"{do}; {NOT_READ}"
 
 

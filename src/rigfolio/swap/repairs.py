@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterator, Sequence
 from rigfolio.isolation import isolate_ends, parted_from_source
 from rigfolio.kinds import CONDITIONS
 from rigfolio.model import About, Circuit, Conductor, Device, Panel, Rig
-from rigfolio.protection import is_barred
+from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.fitting import torque_words
@@ -32,7 +32,6 @@ from rigfolio.swap.stops import stops, stops_words
 from rigfolio.units import Size
 from rigfolio.wording import (
     amps,
-    barred_words,
     called,
     gauge_words,
     rating_and_kind,
@@ -150,8 +149,10 @@ def _another_device(study: Study, device: Device) -> Repair:
     rig, name = study.rig, device.about.name
     ends = (device.line, device.load)
     lifts = tuple(wire.name for wire in rig.conductors if {wire.a, wire.b} & set(ends))
-    what = barred_words(device) if is_barred(study, device) else f"fit {rating_and_kind(device)}"
-    if not is_barred(study, device) and not isinstance(device.rating_a, float):
+    what = f"fit {rating_and_kind(device)}"
+    if is_barred(study, device):
+        what = barred_words(study, device)
+    elif not isinstance(device.rating_a, float):
         what = "read on its wires what belongs there before another one goes in"
     do = f"{called(name, device.about.label)}: take out the {amps(device.found_a)} that was found"
     return Repair(name, Task(f"{do}; {what}", torque_words(rig, device.line), lifts=lifts), ends)

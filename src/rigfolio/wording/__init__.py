@@ -74,7 +74,6 @@ if TYPE_CHECKING:
         in_slots as in_slots,
         is_imperial as is_imperial,
         is_return as is_return,
-        is_unrated as is_unrated,
         length_words as length_words,
         module_words as module_words,
         most_amps as most_amps,
@@ -90,7 +89,6 @@ if TYPE_CHECKING:
         wires_in_order as wires_in_order,
     )
     from rigfolio.wording.quoted import (
-        barred_words as barred_words,
         bears as bears,
         carrying as carrying,
         distance as distance,
@@ -121,11 +119,11 @@ else:
         parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words in_slots is_imperial is_return "
-        "is_unrated length_words module_words most_amps polarity_words rating_and_kind "
+        "length_words module_words most_amps polarity_words rating_and_kind "
         "rating_words shades sign slot_holders there_words verdict_words wire_length "
         "wires_in_order",
         panel_places="PanelPlaces",
-        quoted="barred_words bears carrying distance joined_words label_of "
+        quoted="bears carrying distance joined_words label_of "
         "listed listed_wires load_name lost_words may_bear may_words name_of place",
         terminals="Terminals terminals_of",
         as_written="DIGITS DRAWN_IN draw_words stated",

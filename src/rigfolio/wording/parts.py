@@ -247,16 +247,6 @@ def goes_words(device: Device) -> str:
     return f"{rating_and_kind(device)} {device.traits.goes}"
 
 
-def is_unrated(rig: Rig, device: Device | None) -> bool:
-    """Whether a device begins a circuit and nobody knows yet what it is rated."""
-    return (
-        device is not None
-        and device.protects
-        and isinstance(device.rating_a, Unknown)
-        and device.about.name in rig.begun
-    )
-
-
 def fed_from(rig: Rig, circuit: Circuit) -> str:
     """The panel of a circuit, or the terminal that it is written at and what that belongs to.
 

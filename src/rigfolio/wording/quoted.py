@@ -3,12 +3,10 @@
 from collections.abc import Iterable, Sequence
 
 from rigfolio.books import Limit
-from rigfolio.findings import Unknown
-from rigfolio.model import Conductor, Device, Load, Rig
+from rigfolio.model import Conductor, Load, Rig
 from rigfolio.units import apart, is_over, show, show_limit
 from rigfolio.values import MINUS
 from rigfolio.wording.names import short_end
-from rigfolio.wording.parts import rating_and_kind
 
 _IN_INCHES_M = 2.54
 """Up to here a length beside a gauge is spoken in inches, as the rule books do."""
@@ -104,11 +102,3 @@ def lost_words(wire: Conductor, wire_v: float, whole_v: float) -> str:
     if is_over(wire_v, whole_v / 2.0):
         return f"most of it is lost in {name_of(wire)}"
     return f"{name_of(wire)} loses more than any other wire, {show(wire_v, 'V')} of it"
-
-
-def barred_words(device: Device) -> str:
-    """What stands in place of a device that is not put to use, wherever it would be."""
-    barred = "THE BREAKER STAYS OFF" if device.traits.resets else "NO FUSE GOES IN"
-    if isinstance(device.rating_a, Unknown):
-        return f"{barred} until its wire and load are known"
-    return f"{barred}: {rating_and_kind(device)} is too large for its slot or its wire"

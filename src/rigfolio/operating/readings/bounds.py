@@ -17,7 +17,7 @@ from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_f
 from rigfolio.operating.wrong import Wrong
 from rigfolio.record import record
 from rigfolio.study import Study, once
-from rigfolio.wording import circuits_in_order, is_unrated
+from rigfolio.wording import circuits_in_order
 
 _TRIAL_OHM, _TURNS = 1e-3, 1e-4
 """What is put into a battery to see which readings turn on it, and by how much they do [V, A]."""
@@ -250,9 +250,8 @@ class InUse:
         self.study, self.live, self.barred = study, live, barred
 
     def is_out(self, device: Device | None) -> bool:
-        """Whether a device is not put to use, since nobody knows it or something bars it."""
-        is_barred = device is not None and device.about.name in self.barred
-        return is_barred or is_unrated(self.study.rig, device)
+        """Whether a device is not put to use, since something bars it."""
+        return device is not None and device.about.name in self.barred
 
     @cached_property
     def feeds(self) -> tuple[SelectedFeed, ...]:
@@ -262,7 +261,7 @@ class InUse:
 
     @cached_property
     def guarded(self) -> tuple[Circuit, ...]:
-        """The circuits that are brought live: what guards them is known, and no feed is out."""
+        """The circuits that are brought live: neither what guards them is out, nor a feed."""
         held, fed = self.study.device, {one.panel.about.name for one in self.feeds}
         dead = {one.panel.about.name for one in self.live.feeds} - fed
         circuits = (one for one in circuits_in_order(self.study.rig) if one.panel not in dead)

@@ -60,11 +60,11 @@ class Probes:
 
     def volts(self, bounds: Bounds, a: str, b: str) -> MeterPoint:
         """Volts from one terminal to another."""
-        return self.point(a, b, "V", bounds.volts(a, b))
+        return self.point(a, b, "V", _alive(bounds.volts(a, b)))
 
     def across(self, bounds: Bounds, load: Load) -> MeterPoint:
         """Volts at the terminals of a load."""
-        low, high = bounds.volts(load.plus, load.minus)
+        low, high = _alive(bounds.volts(load.plus, load.minus))
         entry = f"{typed(load.about.name)} = "
         return MeterPoint(f"across {load.about}", load.plus, load.minus, "V", low, high, entry)
 
@@ -100,6 +100,13 @@ class Probes:
         words = f"{what}{short_end(self.rig, a)} to {short_end(self.rig, b)}"
         entry = " to ".join(typed(short_end(self.rig, end)) for end in (a, b))
         return MeterPoint(words, a, b, unit, *bound, f"{entry} = ")
+
+
+def _alive(bound: tuple[float, float]) -> tuple[float, float]:
+    """Bounds of volts between plus and minus: what is dead is never what is expected there [V]."""
+    low, high = bound
+    live_v = figure("sound", "live_volt")
+    return (max(low, live_v), high) if high > live_v else bound
 
 
 def probed(scene: Scene, reading: Reading, a: str, b: str) -> MeterPoint | None:

@@ -106,7 +106,7 @@ def bounds_words(point: MeterPoint) -> str:
     """What is expected, as it is printed: `12.1 to 12.8 V`, `up to 50 mV`, `8 ohm or more`.
 
     Bounds are never printed narrower than they are: the least is not rounded up, the most not down.
-    Volts without a least hang on a battery of which nobody knows what it has inside.
+    Volts without a least stand along a way, or hang on what nobody has read.
     """
     low, high = judged_bounds(point)
     if point.unit == "ohm":
