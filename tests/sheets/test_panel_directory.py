@@ -31,7 +31,8 @@ def test_every_slot_has_its_row():
         "4 Roof fan: Fan 20 A TOO LARGE 7.5 A 16 AWG blue/white BU/WH 5 USB",
         "5 USB sockets, bunk end: Sockets fuse ? 5 A 18 AWG tan",
         "6 not stated", "SCORCHED", "10 BLANK", "12 SPARE: for a second lamp circuit",
-        "8 Breakaway brake charger: Trickle charger 5 A, wire ? ? ? size blue BU MUST STAY ON: IS NOT",
+        "8 Breakaway brake charger: Trickle charger 5 A, wire ? ? ? size blue BU"
+        " MUST STAY ON: IS NOT",
         "circuit S1.line Gas detector: LP/CO 3 A fuse 7.5 A 16 AWG ? not surveyed"
         " S1.line Battery disconnect ALWAYS ON",
     ):  # fmt: skip
