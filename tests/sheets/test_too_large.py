@@ -156,6 +156,40 @@ def test_a_fuse_that_its_loads_need_is_not_told_too_large_for_a_branch(winch_a, 
     assert "60 A F1 TOO LARGE" in said(import_module("rigfolio.sheets.wire_list").pages(job))
 
 
+TAP = """circuit P1.6 "Pump" fuse {slot} A
+    wire 14 AWG yellow 11 ft
+    splice Z2
+    wire 14 AWG yellow 3 ft
+    load "Pump" 7 A, motor, intermittent
+    wire from Z2 18 AWG purple {inches} in
+    fuse {tap} A
+    wire 18 AWG purple 3 ft
+    load "Owner's fan" 2 A, motor
+"""
+
+
+@pytest.mark.parametrize("inches", [6, 90])
+@pytest.mark.parametrize(("slot", "tap", "wrong"), [
+    # 18 AWG bears 6 A in a travel trailer: NFPA 70 Table 552.10(E)(1), from memory.
+    (15, 20, True), (10, 20, True), (15, 7.5, True), (15, 5, False), (5, 20, False),
+])  # fmt: skip
+def test_a_fuse_along_a_run_is_held_against_the_wire_that_it_is_there_for(inches, slot, tap, wrong):
+    """The smaller one in the slot bounds what flows, and is too large as well."""
+    text = RIG.format(main=40, slot=5, gauge=14, kind="fuse")
+    text += TAP.format(slot=slot, tap=tap, inches=inches)
+    result = check("plover.rig", text=text)
+    agree(result)
+    name, job = "P1.6 in-line fuse", job_of(result)
+    assert (name in {one.about.name for one in wrong_of(job)}) == wrong
+    told = {one.rule: one for one in result.findings
+            if text[one.at.span.start:].startswith(f"{tap} A\n    wire 18 AWG")}  # fmt: skip
+    assert ("fuse-over-wire" in told) == wrong
+    if wrong:
+        assert "5 A" in told["fuse-over-wire"].fix.text
+        spares = said(at_the_panel.pages(job)).partition("Spare fuses to carry")[2]
+        assert f"{tap} A" not in spares
+
+
 TO_BE_DONE = {"pick_list", "survey", "wire_list", "work_plan"}
 """What is bought, cut and pulled is what belongs there, whatever is there now."""
 

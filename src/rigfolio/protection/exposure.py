@@ -263,9 +263,33 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
             fault, devices = "far", onward.devices
     elif over and not feeding and is_near:
         fault, devices, sources, current_a = "over", over, (), max(map(rating, over))
+    if fault == "over" and devices == feeding and not sources:
+        devices = _there_for(study, wire, inflow, feeding)
     return _EndVerdict(
         fault, devices, sources, current_a, run_m, start.before_m, reach, start.terminal
     )
+
+
+def _there_for(
+    study: Study, wire: Conductor, inflow: Inflow, feeding: tuple[Device, ...]
+) -> tuple[Device, ...]:
+    """The devices that are told to let too much into a conductor.
+
+    Where one bounds what flows, and the one that is there for the conductor stands nearer and would
+    let too much through as well, it is that one: what is smaller further up is there for others.
+    """
+    if len(feeding) != 1:
+        return feeding
+    fence = reach_of(study).fence(inflow.end, wire)
+    nearest = {device.about.name: device for _, held in fence for device in held}
+    if len(nearest) != 1 or not all(held for _, held in fence):
+        return feeding
+    (device,) = nearest.values()
+    limit = most_behind(study, wire, (device,))
+    if limit is None or isinstance(device.rating_a, Unknown):
+        return feeding
+    # What flows in is the lesser: by the column of the nearer kind it has to be too much as well.
+    return (device,) if limit.is_broken_by(min(inflow.current_a, rating(device))) else feeding
 
 
 def ahead_of(study: Study, wire: Conductor, inflow: Inflow) -> tuple[Device, ...]:

@@ -98,7 +98,9 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
     if device.on_wire:
         ends = [[wire for wire in wires if wire.name == device.on_wire]]
     else:
-        own = (e for e in (device.line, device.load) if e.startswith(f"{device.about.name}."))
+        own = [e for e in (device.line, device.load) if e.startswith(f"{device.about.name}.")]
+        # One along the run of a circuit bears the terminals of that: it is there for what follows.
+        own = own or [device.load]
         ends = [[wire for wire in wires if end in (wire.a, wire.b)] for end in own]
     for held in ends:
         guards = [(wire, _guard_of(study, wire)) for wire in held]

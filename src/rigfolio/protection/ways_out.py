@@ -59,13 +59,25 @@ def fuse_or_copper(
         if len(devices) > 1:
             word = f"`{devices[0].kind} {show_limit(smaller, 'A')}`"
             return Fix(f"one {word} in place of {listed(d.about.name for d in devices)}")
-        return smaller_device(study, devices[0], smaller, unknown)
+        before = _exposed_before(study, devices[0])
+        most = f"{devices[0].kind} of {show_limit(smaller, 'A')} at most"
+        return smaller_device(
+            study, devices[0], smaller, unknown,
+            f"{most} in its place, once {listed_wires(before)} has its own" if before else "",
+        )  # fmt: skip
     bears = limit_of(study, wires[0])
     bears_a = limit_a if bears is None else bears.value
     if len(devices) > 1 or limit_a < bears_a:
         return _several_supplies(study, wires, bears_a)
     own = _fuse_of_its_own(study, wires, devices[0])
     return own or _copper_and_fuse(study, wires, devices[0], needed_a)
+
+
+def _exposed_before(study: Study, device: Device) -> tuple[Conductor, ...]:
+    """The wires that end at a device and are not protected either: it would come too far on."""
+    found = exposures_by_wire(study)
+    wires = (one for one in study.rig.conductors if one.name in found)
+    return tuple(one for one in wires if device.line in (one.a, one.b))
 
 
 def smaller_device(
