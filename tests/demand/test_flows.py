@@ -184,3 +184,40 @@ def test_what_nobody_has_read_is_no_current_and_not_nothing(study_of):
 def test_a_source_that_stands_alone_is_asked_for_all(study_of):
     alone = "\n".join(line for line in SUN.format(gives="?").split("\n") if "B1" not in line)
     assert flows_of(study_of(alone)).demand("W3").current_a == 25.0
+
+
+TOW = """rig "Tow"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+vehicle V1 "Truck"
+connector J1 2 pins of 60 A
+busbar N1 100 A
+load M1 "Heater" 45 A
+load M2 "Box" 1 A
+load M3 "Lamp" 2 A
+wire V1+ to J1.1 8 AWG red 9 ft, breaker 30 A at V1+, tag W1
+wire V1- to J1.2 8 AWG black 9 ft, tag W2
+wire J1.1 to B1+ 8 AWG red 9 ft{at_bank}, tag W3
+wire J1.2 to N1 8 AWG black 3 ft, tag W4
+wire B1- to N1 8 AWG black 3 ft, tag W5
+wire B1+ to M1+ 6 AWG red 3 ft, fuse 60 A at B1+
+wire M1- to N1 6 AWG black 3 ft
+wire J1.1.load to M2+ 14 AWG red 3 ft, fuse 3 A
+wire M2- to N1 14 AWG black 3 ft
+wire J1.1.load to M3+ 14 AWG red 3 ft, fuse 3 A
+wire M3- to N1 14 AWG black 3 ft
+"""
+
+
+@pytest.mark.parametrize("at_bank", ["", ", fuse 30 A at B1+", ", fuse 40 A at B1+"])
+def test_a_tow_vehicle_gives_no_more_than_the_least_of_the_fuses_in_its_line(study_of, at_bank):
+    """Also to loads that join behind one of them: 30 A is all that the breaker at it lets pass."""
+    flows = flows_of(study_of(TOW.format(at_bank=at_bank)))
+    for edge in ("W1", "W1 breaker", "W2", "J1.1.line"):
+        assert flows.demand(edge).current_a == pytest.approx(30.0), edge
+
+
+def test_behind_a_smaller_fuse_at_the_bank_it_gives_that_and_what_hangs_before_it(study_of):
+    flows = flows_of(study_of(TOW.format(at_bank=", fuse 20 A at B1+")))
+    assert flows.demand("W1").current_a == pytest.approx(20.0 + 1.0 + 2.0)

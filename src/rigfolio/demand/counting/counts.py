@@ -8,7 +8,7 @@ import math
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from rigfolio.demand.counting.bounds import SourceBounds, bounded_by, rating_a
+from rigfolio.demand.counting.bounds import SourceBounds, bounded_by, least_a
 from rigfolio.demand.counting.openings import devices_left_open
 from rigfolio.demand.counting.systems import Driven, Systems
 from rigfolio.demand.counting.tally import Tally, count_load
@@ -89,7 +89,7 @@ class Counts:
                 tally.starts.add(user_of(load))
             return
         bounded = bounded_by(way, load, () if way.source.stores else banks)
-        bound_a = rating_a(bounded)
+        bound_a = least_a(bounded)
         source = way.source.about.name
         # What runs a moment does not set the volts that the rest is judged at.
         on = [] if load.traits.is_moment else [self._given_by(way)]
