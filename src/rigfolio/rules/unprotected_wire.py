@@ -7,9 +7,10 @@ whose rated output is more than the wire may carry.
 until it burns. A spare wire that ends in tape is a live wire all the same.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.network import ends, is_guard
 from rigfolio.protection import Exposure, copper, exposures_of, fuse_near, sure_a, unfused_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
@@ -35,9 +36,34 @@ def check(study: Study) -> Iterator[Finding]:
             if names:
                 groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
     for names, group in groups.items():
-        wires = sorted(group.values(), key=lambda one: one.limit.value)
-        late = [e for e in exposures_of(study) if e.fault == "far" and e.wire.name in group]
-        yield _finding(study, names, wires, late)
+        for branch in _branches(study, tuple(group.values())):
+            wires = sorted(branch, key=lambda one: one.limit.value)
+            held = {one.wire.name for one in wires}
+            late = [e for e in exposures_of(study) if e.fault == "far" and e.wire.name in held]
+            yield _finding(study, names, wires, late)
+
+
+def _branches(study: Study, group: Sequence[Exposure]) -> Iterator[list[Exposure]]:
+    """Exposures that one fuse could serve: their wires join beyond where the supply connects.
+
+    Wires that meet at the very post of a battery each begin there, and each needs a fuse.
+    """
+    starts = {one.start for one in group}
+    branches: list[tuple[set[str], list[Exposure]]] = []
+    for one in group:
+        away = {one.wire.a, one.wire.b} - starts
+        walked = study.net.walk(away, lambda edge: is_guard(edge) or bool(starts & {*ends(edge)}))
+        reached, held = set(walked), [one]
+        apart = []
+        for other in branches:
+            if reached.isdisjoint(other[0]):
+                apart.append(other)
+            else:
+                reached |= other[0]
+                held = [*other[1], *held]
+        branches = [*apart, (reached, held)]
+    for _, held in branches:
+        yield held
 
 
 def _finding(
@@ -73,6 +99,7 @@ def _finding(
 def _fix(study: Study, group: list[Exposure], late: list[Exposure], reach: str) -> Fix:
     """A fuse near where the supply connects; no fuse opens on what solar modules give."""
     thinnest, wires = group[0], [one.wire for one in group]
+    first = min(group, key=lambda one: one.before_m)
     if all(source.traits.by_light for one in group for source in one.sources):
         most_a = max(one.current_a for one in group)
         return copper(study, wires, most_a, study.carries_all_of)
@@ -80,9 +107,9 @@ def _fix(study: Study, group: list[Exposure], late: list[Exposure], reach: str) 
         study,
         wires,
         sure_a(thinnest.limit),
-        f"within {reach} of {place(study.rig, thinnest.end)}",
+        f"within {reach} of {place(study.rig, first.end)}",
         "".join(_other_end(study, one) for one in late),
-        end="" if late else thinnest.end,
+        end="" if late else first.end,
     )
 
 
