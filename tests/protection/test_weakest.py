@@ -1,9 +1,12 @@
 """What bounds the device of a circuit by what it is made for, and what has no part in it."""
 
+from pathlib import Path
+
 import pytest
 
-from helpers.studies import study_from
-from rigfolio.protection import largest_fuse_of
+from helpers.home import EXAMPLES
+from helpers.studies import checked, study_from
+from rigfolio.protection import is_too_large, largest_fuse_of, largest_made_a
 
 # In a travel trailer 10 AWG bears 30 A: NFPA 70 Table 552.10(E)(1), as it stands in the book.
 RIG = """rig "T"
@@ -133,3 +136,33 @@ def test_switches_in_the_way_of_a_circuit_bound_it_out_and_back(
     limit = largest_fuse_of(study, study.rig.circuits[0])
     assert limit is not None
     assert limit.value == bears_a
+
+
+@pytest.mark.parametrize(("switch", "bears_a"), [(90, 30.0), (9, 9.0), (5, 5.0), (3, 5.0)])
+def test_a_switch_that_its_loads_keep_to_makes_no_fuse_too_large_and_bars_a_larger_one(
+    switch: int, bears_a: float
+) -> None:
+    """A fuse of 5 A before a switch of 3 A that passes 2 A: `check` has nothing against it."""
+    study = study_from(PIN.format(switch, 90, 90))
+    circuit = study.rig.circuits[0]
+    limit = largest_fuse_of(study, circuit)
+    assert limit is not None
+    assert limit.value == bears_a
+    assert not is_too_large(study, circuit)
+
+
+FILES = sorted((*EXAMPLES.glob("*.rig"), *(EXAMPLES / "faulty").glob("*.rig")))
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_no_rating_is_told_without_a_word_beside_a_largest_below_it(file: Path) -> None:
+    result = checked(file)
+    told = {one.at.span.start for one in result.findings if one.rule == "fuse-over-panel"}
+    for circuit in result.study.rig.circuits if result.study is not None else ():
+        assert result.study is not None
+        device, largest = result.study.device(circuit.device), largest_made_a(result.study, circuit)
+        if device is None or not isinstance(device.rating_a, float):
+            continue
+        is_told = device.rating_span is not None and device.rating_span.start in told
+        if isinstance(largest, float) and not is_too_large(result.study, circuit) and not is_told:
+            assert device.rating_a <= largest, circuit.place

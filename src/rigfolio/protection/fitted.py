@@ -174,7 +174,7 @@ def colour_word(study: Study, circuit: Circuit) -> str | None:
 def is_unread(study: Study, circuit: Circuit) -> bool:
     """Whether nobody has read the size of a wire that the device of a circuit is there for."""
     there = as_found(study)
-    beyond, _ = parts_on_the_way(there, circuit)
+    beyond, _, _ = parts_on_the_way(there, circuit)
     wires = (*filter(there.is_judged_lead, there.wires_of(circuit.place)), *beyond)
     return any(isinstance(wire.size, Unknown) for wire in wires)
 

@@ -92,8 +92,10 @@ def largest_fuse_of(study: Study, circuit: Circuit) -> Limit | None:
 
     Never above what the weakest part bears that it feeds before the next device protects, out or
     back: wires, slot and panel, bars, switches, pins of plugs, the panels that the circuit feeds.
+    Switches, plugs, bars and its own panel are judged by what runs through them, never by the
+    device: they make none too large that is fitted, and bar every larger one.
     """
-    beyond, made = parts_on_the_way(study, circuit)
+    beyond, made, run_through = parts_on_the_way(study, circuit)
     least = largest_for_wires(study, circuit)
     if least is None:
         return None
@@ -102,7 +104,14 @@ def largest_fuse_of(study: Study, circuit: Circuit) -> Limit | None:
         if limit is None:
             return None
         made = (*made, limit)
-    return min((least, *made), key=lambda one: one.value)
+    most = min((least, *made), key=lambda one: one.value)
+    weakest = min((most, *run_through), key=lambda one: one.value)
+    fitted = [one.rating_a for one in _before(study, circuit) if isinstance(one.rating_a, float)]
+    if fitted and weakest.is_broken_by(fitted[0]) and not most.is_broken_by(fitted[0]):
+        # Its loads keep to what that part is made for: what is fitted is not too large, but no
+        # larger one is right.
+        return replace(weakest, value=fitted[0], how=f"no larger than is fitted: {weakest.how}")
+    return weakest
 
 
 def largest_for_wires(study: Study, circuit: Circuit) -> Limit | None:

@@ -14,15 +14,16 @@ _MADE = "common practice"
 
 def parts_on_the_way(
     study: Study, circuit: Circuit
-) -> tuple[tuple[Conductor, ...], tuple[Limit, ...]]:
+) -> tuple[tuple[Conductor, ...], tuple[Limit, ...], tuple[Limit, ...]]:
     """The conductors beyond a circuit that its device feeds too, and what parts are made for [A].
 
-    Parts are its panel and its side of that, bars, switches, pins of plugs and panels that it
-    feeds, out and back, as far as nothing else protects. A part of unknown rating is left out: it
-    is asked for elsewhere.
+    First the parts that a device is held against, its slot and the panels that it feeds; then those
+    that are held against what runs through them: its panel and its side of that, bars, switches and
+    pins of plugs, out and back, as far as nothing else protects. A part of unknown rating is left
+    out: it is asked for elsewhere.
     """
     way = _Through(study, circuit)
-    return tuple(way.beyond()), tuple(way.limits())
+    return tuple(way.beyond()), tuple(way.of_device()), tuple(way.of_loads())
 
 
 class _Through:
@@ -47,8 +48,15 @@ class _Through:
             if wire.a in self.reached and wire.b in self.reached and not self._bars(wire):
                 yield wire
 
-    def limits(self) -> Iterator[Limit]:
-        """What each part is made for."""
+    def of_device(self) -> Iterator[Limit]:
+        """What each part is made for that no larger device may stand before."""
+        yield from slot_limits(self.study, self.circuit)
+        for panel in self.study.rig.panels:
+            if panel.about.name != self.circuit.panel and panel.feed in self.reached:
+                yield from _total(panel)
+
+    def of_loads(self) -> Iterator[Limit]:
+        """What each part is made for through which no more may run."""
         yield from self._of_own_panel()
         for device in _without_protection(self.study):
             if self._is_on_the_way(device):
@@ -58,9 +66,6 @@ class _Through:
             if self._is_met(junction):
                 yield from _made(junction.rating_a, "rating of a bar by its maker",
                                  f"{junction.about.name} is made for no more")  # fmt: skip
-        for panel in self.study.rig.panels:
-            if panel.about.name != self.circuit.panel and panel.feed in self.reached:
-                yield from _total(panel)
 
     def _is_on_the_way(self, device: Device) -> bool:
         """Whether a device is fed by the circuit, or its return leads into it."""
@@ -73,7 +78,6 @@ class _Through:
         return junction.terminal in self.reached or junction.terminal in self.touched
 
     def _of_own_panel(self) -> Iterator[Limit]:
-        yield from slot_limits(self.study, self.circuit)
         panel = self.study.panel(self.circuit.panel)
         if panel is not None:
             yield from _total(panel)
