@@ -2,13 +2,23 @@
 
 from collections.abc import Callable
 
-from rigfolio.books import Book, Limit, awg_sizes, fuse_families, metric_sizes, next_down, next_up
+from rigfolio.books import (
+    Book,
+    Limit,
+    awg_sizes,
+    fuse_colour,
+    fuse_families,
+    metric_sizes,
+    next_down,
+    next_up,
+)
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device
 from rigfolio.units import Size, is_over
 
 _ANY = ("regular", "maxi", "midi", "terminal cube", "mega")
 """Families for a fuse of which nothing is said, smallest bodies first."""
+_BLADES = ("mini", "regular", "maxi")
 
 
 def families(like: Device | None) -> tuple[str, ...]:
@@ -32,6 +42,22 @@ def rating_above(current_a: float, like: Device | None = None) -> float | None:
     """The smallest rating in stock that is not below a current [A]; None if all are."""
     found = [rating for name in families(like) if (rating := next_up(current_a, name)) is not None]
     return min(found, default=None)
+
+
+def unmade_in(device: Device) -> str:
+    """The family of which no fuse of a rating is known to be made; empty where there is one.
+
+    A fuse in a slot that names no family is a blade of whichever body. Of one elsewhere, and of
+    breakers, nobody knows in which ratings they are all made.
+    """
+    family, rated_a = device.fitted_family, device.rating_a
+    if device.traits.resets or not device.protects or family not in fuse_families():
+        return ""
+    if not isinstance(rated_a, float) or fuse_colour(rated_a, family) is not None:
+        return ""
+    bodies = (device.family,) if device.family else _BLADES
+    made = (near_a for one in bodies if (near_a := next_down(rated_a, one)) is not None)
+    return "" if any(not is_over(rated_a, near_a) for near_a in made) else family
 
 
 def sizes_like(wire: Conductor, book: Book) -> tuple[Size, ...]:

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
         next_down as next_down,
         next_up as next_up,
         rated_volts as rated_volts,
+        series_source as series_source,
     )
     from rigfolio.books.loader import (
         Book as Book,
@@ -130,7 +131,7 @@ else:
         conductors="Cable CopperOf awg_sizes cable_of_type least_resistance_ohm_per_m metric_sizes "
         "outside_diameter_m resistance_ohm_per_m stranding tag_overlap_m taken_for",
         fuses="RatedVolts family_words fuse_colour fuse_families fuse_series interrupt_a "
-        "most_any_breaks next_down next_up rated_volts",
+        "most_any_breaks next_down next_up rated_volts series_source",
         loader="Book book_names bound_a carries_bound_a known_book load_book",
         tables="Limit joined",
         uses="CARRIES Figure figures_of trade_figures",

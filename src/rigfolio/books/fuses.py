@@ -56,6 +56,12 @@ def fuse_series(family: str = "regular") -> tuple[float, ...]:
     return tuple(rating_a for row in rows for rating_a in numbers(row, "ampere"))
 
 
+@cache
+def series_source(family: str = "regular") -> Citation:
+    """Where the ratings of a family come from."""
+    return source_of(_rows("series", family)[0])
+
+
 @lru_cache(maxsize=1024)
 def fuse_colour(rating_a: float, family: str = "regular") -> str | None:
     """The colour word of a fuse; None if that family or rating has none.
