@@ -9,7 +9,7 @@ from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate, amount_at, between, span_of, steps_of, weights_of
 from rigfolio.diagnosis.pairs import Pairs, _around, _same_part
 from rigfolio.diagnosis.posterior import _FaultSearch
-from rigfolio.diagnosis.shows import Expected
+from rigfolio.diagnosis.spreads import Expected
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.diagnosis.verdicts import Trial
 from rigfolio.operating import NOTHING_WRONG

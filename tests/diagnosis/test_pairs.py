@@ -11,7 +11,7 @@ from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.amounts import Candidate
 from rigfolio.diagnosis.pairs import Pairs
 from rigfolio.diagnosis.posterior import _FaultSearch
-from rigfolio.diagnosis.shows import Expected
+from rigfolio.diagnosis.spreads import Expected
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind
 from rigfolio.operating import Wrong
 
@@ -27,6 +27,7 @@ class World:
     def __init__(self, *observed: float) -> None:
         self.observed = observed
         self.numeric = self.observed
+        self.fit = self
         self.most_log = len(observed) * log(BEST)
         # Whatever else may be wrong is far less likely here.
         self.any_log = -1e3
@@ -73,7 +74,7 @@ def search(*observed: float) -> _FaultSearch:
     nothing = suspect("", (0.0,), "nothing")
     made.sound = made._trial(nothing, 0.0, ())
     made.still = made.sound.expected
-    made.sound_log = made.evidence.log_likelihood(made.still)
+    made.sound_log = made.evidence.fit.log_likelihood(made.still)
     return made
 
 
@@ -169,7 +170,7 @@ def test_pairs_that_cannot_come_to_a_thousandth_are_left_out(beside: float) -> N
     # Three faults make three pairs: each is asked if it could come to a third of a thousandth.
     one = search(11.0, 11.0, 11.0)
     three = tried(one, *(suspect(f"W{at}") for at in (1, 2, 3)))
-    most = log(figure("weight", "pair") / 20.0**2) + one.evidence.most_log
+    most = log(figure("weight", "pair") / 20.0**2) + one.evidence.fit.most_log
     singles = most - log(1e-3 / 3.0)
     assert len(pairs(one, three).verdicts(singles + beside)) == (0 if beside > 0.0 else 3)
     # Two faults make one pair, which is asked from a thousandth on.

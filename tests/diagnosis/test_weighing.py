@@ -11,8 +11,8 @@ from helpers.studies import heard, study_from
 from rigfolio.books.trade.diagnosis import figure
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.posterior import _FaultSearch
-from rigfolio.diagnosis.shows import Expected, MeterShows, compared
-from rigfolio.diagnosis.spreads import Spreads
+from rigfolio.diagnosis.shows import MeterShows, compared
+from rigfolio.diagnosis.spreads import Expected, Spreads
 from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Verdict, by_part
 from rigfolio.operating import NOTHING_WRONG, Wrong
@@ -78,20 +78,20 @@ REST = hypot(VOLT, 0.01 / sqrt(12.0))
 def test_one_reading_is_as_likely_as_it_is_near() -> None:
     one = evidence("B1 = 12.42 V, with all off")
     wide = hypot(REST, GAIN * 12.42)
-    told = one.log_likelihood(showing(12.42, seen=-0.5))
+    told = one.fit.log_likelihood(showing(12.42, seen=-0.5))
     assert told == pytest.approx(log_normal(0.0, wide) + log1p(-SLIP) - 0.5)
     wide = hypot(REST, GAIN * 12.3)
-    told = one.log_likelihood(showing(12.3))
+    told = one.fit.log_likelihood(showing(12.3))
     assert told == pytest.approx(log_normal(0.12, wide) + log1p(-SLIP))
     # One reading alone is taken at its word: 3 V off are some eighty spreads, and no slip.
-    assert one.log_likelihood(showing(9.42)) < -1000.0
+    assert one.fit.log_likelihood(showing(9.42)) < -1000.0
 
 
 def test_one_of_several_readings_may_be_a_slip() -> None:
     # 3 V off: that it was taken at another place has the chance of a slip, anywhere within 6 V.
     two = evidence("B1 = 12.42 V, with all off", "P1 = 9.42 V, with all off")
     other = log_normal(0.0, hypot(REST, GAIN * 12.42)) + log1p(-SLIP)
-    told = two.log_likelihood(showing(12.42, 12.42))
+    told = two.fit.log_likelihood(showing(12.42, 12.42))
     assert told == pytest.approx(log(SLIP / (2.0 * SLIP_V)) + other, abs=1e-6)
 
 
@@ -100,15 +100,15 @@ def test_a_spread_that_all_share_is_counted_once() -> None:
     two = evidence("B1 = 12.42 V, with all off", "P1 = 12.42 V, with all off")
     want = Expected((12.32, 12.42), ((0.3, 0.3),), (0.0, 0.4), 0.0)
     first = 0.1 / sqrt(REST**2 + (GAIN * 12.32) ** 2 + 0.3**2)
-    assert two.misfit(want) == pytest.approx(first**2 / 2.0)
-    assert two.misfit(showing(12.42, 12.42)) == pytest.approx(0.0, abs=1e-12)
-    assert evidence("Fan dead").misfit(showing()) == 0.0
+    assert two.fit.misfit(want) == pytest.approx(first**2 / 2.0)
+    assert two.fit.misfit(showing(12.42, 12.42)) == pytest.approx(0.0, abs=1e-12)
+    assert evidence("Fan dead").fit.misfit(showing()) == 0.0
 
 
 def test_ohms_have_a_spread_of_their_own() -> None:
     # Three times 4 ohm is one deviation off: the gain of a meter for volts has no part in it.
     one = evidence("P1.2 to N1 = 4 ohm")
-    assert one.misfit(showing(log(12.0))) == pytest.approx(1.0)
+    assert one.fit.misfit(showing(log(12.0))) == pytest.approx(1.0)
 
 
 def test_what_was_measured_is_told_from_what_was_seen() -> None:
@@ -127,7 +127,7 @@ def test_five_spreads_off_is_not_explained() -> None:
         want = 12.42 + off * hypot(REST, GAIN * 12.42)
         moved = Expected((want,), ((0.0,),), (0.0,), 0.0)
         # The gain grows with what is expected, by 1 in 100 here.
-        assert (one.unexplained(moved) == one.readings) is is_far
+        assert (one.fit.unexplained(moved) == one.readings) is is_far
 
 
 def test_nothing_fits_better_than_the_most() -> None:
@@ -138,10 +138,10 @@ def test_nothing_fits_better_than_the_most() -> None:
         ("P1.2 to N1 = 4.00 ohm",),
     ):
         one = evidence(*lines)
-        assert one.log_likelihood(showing(*one.observed)) <= one.most_log
+        assert one.fit.log_likelihood(showing(*one.observed)) <= one.fit.most_log
         # It is no more than a quarter of a spread wrong for each reading: ln(1 / 0.8) is 0.22.
         exact = sum(log_normal(0.0, one.spreads.of(at, v)) for at, v in enumerate(one.observed))
-        assert one.most_log == pytest.approx(exact + len(lines) * log(1.0 / 0.8))
+        assert one.fit.most_log == pytest.approx(exact + len(lines) * log(1.0 / 0.8))
 
 
 def test_what_moves_all_readings_of_a_day() -> None:
@@ -329,7 +329,7 @@ def test_a_fault_counts_by_how_often_it_happens() -> None:
     search = object.__new__(_FaultSearch)
     search.total = 8.0
     search.evidence = SimpleNamespace(
-        misfit=lambda _: 0.0, unexplained=lambda _: (), levels_at=lambda _: ()
+        fit=SimpleNamespace(misfit=lambda _: 0.0, unexplained=lambda _: (), levels_at=lambda _: ())
     )
     trial = SimpleNamespace(expected=showing(1.0))
     for weight in (3.0, 1.0):

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TypeAlias
 
-from rigfolio.diagnosis.shows import Expected
+from rigfolio.diagnosis.spreads import Expected
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Trial
 from rigfolio.record import record, replace

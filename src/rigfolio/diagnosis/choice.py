@@ -146,11 +146,12 @@ class _Outcome:
 
 
 def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
+    fit = diagnosis.evidence.fit
     likely = [one for one in diagnosis.verdicts if one.share >= _WORTH and one.touches][:_MOST]
     held: list[_Held] = []
     for one in likely:
         ways = [
-            (weight, trial.wrong, _stands(diagnosis, diagnosis.evidence.levels_at(trial.expected)))
+            (weight, trial.wrong, _stands(diagnosis, fit.levels_at(trial.expected)))
             for weight, trial in one.trials if weight > 0.01
         ]  # fmt: skip
         held.append(_Held(one, one.share, tuple(ways) or (_only(diagnosis, one),)))

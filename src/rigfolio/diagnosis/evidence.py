@@ -5,12 +5,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from rigfolio.books import figure
-from rigfolio.calc import likeliest, log_densities, log_density, log_sum
 from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.places import MeterPlaces, at_rest
 from rigfolio.diagnosis.scenes import Level, Scenes, Standing, levels_of, rest_of
-from rigfolio.diagnosis.shows import Expected, MeterShows, Moves, compared
-from rigfolio.diagnosis.spreads import Probe, Spreads
+from rigfolio.diagnosis.shows import MeterShows, compared
+from rigfolio.diagnosis.spreads import Expected, Fit, Moves, Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import Symptoms, steady
 from rigfolio.isolation import fed_in, source_reach
@@ -20,8 +19,6 @@ from rigfolio.operating import NOTHING_WRONG, Rest, Scene, Shown, Wrong, drawn_a
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 
-_FAR = 5.0
-"""From how many spreads on a reading is not explained [-]."""
 # Steps by which the voltage of sources and what loads draw are moved, as parts of their spread [-].
 _LEVEL_STEP, _LOAD_STEP = 0.4, 0.33
 # From how many deviations on what a source stands at is looked at there and not in the middle [-].
@@ -76,6 +73,7 @@ class Evidence:
         self.shows = MeterShows(study, self.scenes, self.numeric, self.places)
         self.observed = tuple(compared(one, one.reading.value) for one in self.numeric)
         self.spreads = Spreads(study, self.numeric, self.observed, self.sound)
+        self.fit = Fit(self.spreads, len(self.symptoms))
         self.onward = _onward(self, [stands for stands, *_ in keys])
 
     def scene(
@@ -167,7 +165,7 @@ class Evidence:
         What charges gives no more than it can: far from the middle readings move otherwise. Where
         the readings lead back from there, a relay has let go on the way: the first holds.
         """
-        at = self.levels_at(first)
+        at = self.fit.levels_at(first)
         if all(abs(one) < _ELSEWHERE for one in at):
             return first
         there = self.shows.values(suspect, wrong, self.solve_at(wrong, at))
@@ -177,7 +175,7 @@ class Evidence:
             for n, value in enumerate(there)
         )
         made = replace(first, values=tuple(values), by_emf=by_emf)
-        held = zip(self.levels_at(made), at, strict=True)
+        held = zip(self.fit.levels_at(made), at, strict=True)
         return made if all(abs(now - was) < _ELSEWHERE for now, was in held) else first
 
     @cached_property
@@ -194,31 +192,6 @@ class Evidence:
         seen = sum(math.log(chance) for chance in chances)
         return Expected(self.shows.values(suspect, wrong, shown), (), (), seen)
 
-    def log_likelihood(self, expected: Expected) -> float:
-        """Logarithm of the chance of all that was measured and seen [-].
-
-        Any one reading may be a slip: taken at another place than the one that was written down.
-        """
-        count = len(self.observed)
-        whole, without = log_densities(*self._open(expected))
-        log_slip, log_true = self._slips
-        ways = [whole + count * log_true]
-        if count > 1:
-            lone = log_slip + (count - 1) * log_true
-            ways += [part + lone for part in without]
-        return log_sum(ways) + expected.seen
-
-    def levels_at(self, expected: Expected) -> tuple[float, ...]:
-        """Where each level stands, after all readings, if just that was expected [-]."""
-        return likeliest(*self._open(expected))[: len(expected.by_emf)]
-
-    def _open(self, expected: Expected) -> tuple[list[float], list[float], tuple[Moves, ...]]:
-        """How far all readings are off, by how much each may be by itself, and all together."""
-        values = expected.values
-        off = [seen - want for seen, want in zip(self.observed, values, strict=True)]
-        spread = [self.spreads.of(at, want) for at, want in enumerate(values)]
-        return off, spread, (*expected.common, self._by_gain(values))
-
     def solve_at(self, wrong: Wrong, levels: Sequence[float]) -> tuple[Shown, ...]:
         """All scenes with something wrong, where levels stand at so many deviations."""
         return self.solve(wrong, self.rest_at(levels))
@@ -226,55 +199,6 @@ class Evidence:
     def rest_at(self, levels: Sequence[float]) -> tuple[Rest, ...]:
         """Where sources stand in all scenes if levels are off by so many deviations."""
         return rest_of(self.levels, levels) or self._middle
-
-    @cached_property
-    def _slips(self) -> tuple[float, float]:
-        """Logarithm of the chance of a slip, anywhere in its volts, and of that of none [-]."""
-        slip, volt = figure("slip", "share"), figure("slip", "volt")
-        return math.log(slip) - math.log(2.0 * volt), math.log1p(-slip)
-
-    @cached_property
-    def any_log(self) -> float:
-        """Logarithm of the chance of all readings where they might be anything [-]."""
-        each = -math.log(2.0 * figure("slip", "volt"))
-        return each * len(self.numeric) + len(self.symptoms) * math.log(figure("seen", "chance"))
-
-    @cached_property
-    def most_log(self) -> float:
-        """More than the logarithm of the chance of any fault that fits all readings exactly [-]."""
-        spreads = [0.8 * self.spreads.of(at, seen) for at, seen in enumerate(self.observed)]
-        return log_density([0.0] * len(spreads), spreads)
-
-    def misfit(self, expected: Expected) -> float:
-        """How far the readings are off, in spreads of each by itself, as a mean square [-]."""
-        if not self.numeric:
-            return 0.0
-        squares = (self._off(expected, at) ** 2 for at in range(len(self.numeric)))
-        return sum(squares) / len(self.numeric)
-
-    def unexplained(self, expected: Expected) -> tuple[Reading, ...]:
-        """The readings that are far from what is expected, by themselves and beside the others."""
-        far = (abs(self._off(expected, at)) > _FAR for at in range(len(self.numeric)))
-        return tuple(o.reading for o, is_far in zip(self.numeric, far, strict=True) if is_far)
-
-    def _off(self, expected: Expected, at: int) -> float:
-        """How many spreads a reading is off [-]."""
-        want = expected.values[at]
-        gain = self._by_gain(expected.values)[at]
-        wide = math.hypot(
-            self.spreads.of(at, want), gain, *(moved[at] for moved in expected.common)
-        )
-        return (self.observed[at] - want) / wide
-
-    def _by_gain(self, values: Sequence[float]) -> tuple[float, ...]:
-        """How far the gain of the meter moves what it shows: all of one day together."""
-        return tuple([g * v if g else 0.0 for g, v in zip(self._gains, values, strict=True)])
-
-    @cached_property
-    def _gains(self) -> tuple[float, ...]:
-        """By which share the gain of the meter moves each reading; ohms stand as they are [-]."""
-        share = 0.5 * figure("meter", "share")
-        return tuple(0.0 if one.reading.measure == "resistance" else share for one in self.numeric)
 
     @cached_property
     def sound(self) -> tuple[Shown, ...]:

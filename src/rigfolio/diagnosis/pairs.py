@@ -8,7 +8,7 @@ from rigfolio.books import figure
 from rigfolio.calc import log_sum
 from rigfolio.diagnosis.amounts import Candidate, Fine, steps_of
 from rigfolio.diagnosis.evidence import Evidence
-from rigfolio.diagnosis.shows import Expected
+from rigfolio.diagnosis.spreads import Expected
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Verdict
 from rigfolio.record import replace
@@ -33,7 +33,7 @@ class Pairs:
         are left out.
         """
         rough = []
-        best_log = self.evidence.most_log
+        best_log = self.evidence.fit.most_log
         chosen = list(combinations(self._chosen(), 2))
         least = singles_log + math.log(_NEGLIGIBLE / max(len(chosen), 1))
         for one, two in chosen:
@@ -41,7 +41,7 @@ class Pairs:
             if _same_part(one.suspect, two.suspect) or prior + best_log < least:
                 continue
             cells = [
-                (self.evidence.log_likelihood(self._sum(wide, other)), a, b)
+                (self.evidence.fit.log_likelihood(self._sum(wide, other)), a, b)
                 for a, wide in _widened(one)
                 for b, other in _widened(two)
             ]
@@ -63,19 +63,19 @@ class Pairs:
             amounts = (c[0], d[0])
             exact = self._both(one.suspect, c[0], two.suspect, d[0])
             expected = replace(exact, by_amount=near.by_amount)
-            log += self.evidence.log_likelihood(expected) - best
+            log += self.evidence.fit.log_likelihood(expected) - best
         verdict = Verdict(
             (one.suspect, two.suspect), 0.0, amounts, tuple((each, each) for each in amounts),
-            self.evidence.misfit(expected), touches=True, trials=(),
-            unexplained=self.evidence.unexplained(expected),
-            levels=self.evidence.levels_at(expected),
+            self.evidence.fit.misfit(expected), touches=True, trials=(),
+            unexplained=self.evidence.fit.unexplained(expected),
+            levels=self.evidence.fit.levels_at(expected),
         )  # fmt: skip
         return log, verdict
 
     def _refined(self, one: Candidate, two: Candidate, a: Fine, b: Fine) -> tuple[Fine, Fine]:
         """The best of the amounts between those that were tried first."""
         cells = (
-            (self.evidence.log_likelihood(self._sum(c[1], d[1])), c, d)
+            (self.evidence.fit.log_likelihood(self._sum(c[1], d[1])), c, d)
             for c in _around(one, a)
             for d in _around(two, b)
         )

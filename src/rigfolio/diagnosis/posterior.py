@@ -25,7 +25,7 @@ from rigfolio.diagnosis.amounts import (
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.pairs import Pairs
 from rigfolio.diagnosis.scenes import Scenes
-from rigfolio.diagnosis.shows import Expected
+from rigfolio.diagnosis.spreads import Expected
 from rigfolio.diagnosis.suspects import Suspect, drains, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict, told_order
 from rigfolio.model import Reading
@@ -98,7 +98,7 @@ class _FaultSearch:
         nothing = every[0]
         self.sound = self._trial(nothing, 0.0, evidence.sound)
         self.still = evidence.still(nothing, self.sound.wrong, evidence.sound)
-        self.sound_log = evidence.log_likelihood(self.sound.expected)
+        self.sound_log = evidence.fit.log_likelihood(self.sound.expected)
         tried = [one for one in map(self._tried, every) if one is not None]
         self.tried = tuple(
             self._sharpened(one) if is_close else one
@@ -122,7 +122,7 @@ class _FaultSearch:
         """Logarithm of the evidence for what none of the suspects is: it shows anything at all."""
         if self.evidence.numeric:
             share = figure("weight", "unlisted") / self.total
-            yield math.log(share) + self.evidence.any_log
+            yield math.log(share) + self.evidence.fit.any_log
 
     def _trial(self, suspect: Suspect, amount: float, shown: tuple[Shown, ...]) -> Trial:
         wrong = suspect.wrong(amount)
@@ -145,7 +145,7 @@ class _FaultSearch:
 
     def _fine(self, steps: Iterable[tuple[float, Expected]]) -> Iterator[Fine]:
         """Amounts with what they make all probes show, and how likely that is."""
-        return ((amount, each, self.evidence.log_likelihood(each)) for amount, each in steps)
+        return ((amount, each, self.evidence.fit.log_likelihood(each)) for amount, each in steps)
 
     def _weighed(
         self, suspect: Suspect, trials: tuple[Trial, ...], steps: Iterable[Fine]
@@ -214,8 +214,8 @@ class _FaultSearch:
         weights = [math.exp(each[2] - most) for each in one.fine]
         span = span_of([each[0] for each in one.fine], weights)
         verdict = Verdict(
-            (one.suspect,), 0.0, (best[0],), (span,), self.evidence.misfit(best[1]),
-            one.touches, weights_of(one), self.evidence.unexplained(best[1]),
-            self.evidence.levels_at(best[1]),
+            (one.suspect,), 0.0, (best[0],), (span,), self.evidence.fit.misfit(best[1]),
+            one.touches, weights_of(one), self.evidence.fit.unexplained(best[1]),
+            self.evidence.fit.levels_at(best[1]),
         )  # fmt: skip
         return log, verdict

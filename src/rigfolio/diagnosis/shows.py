@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from typing import TypeAlias
 
 from rigfolio.books import figure
 from rigfolio.diagnosis.places import MeterPlaces
@@ -11,39 +10,8 @@ from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import edge_of
 from rigfolio.model import Reading
 from rigfolio.operating import Scene, Shown, Wrong
-from rigfolio.record import record, replace
+from rigfolio.record import record
 from rigfolio.study import Study
-
-Moves: TypeAlias = tuple[float, ...]
-"""By how much each probe shows more for one deviation of something."""
-
-
-@record
-class Expected:
-    """What a fault of some amount makes all probes show, and how that moves with what is open.
-
-    `by_emf` and `by_load` are the changes for one standard deviation of the voltage of sources that
-    stand alike, of each of them, and of what loads draw, `by_amount` those for one of each amount
-    within its step, `by_inside` for what each battery may have inside that does not say it; `seen`
-    is the logarithm of the chance of the symptoms [-]. Ohms stand as their natural logarithm.
-    """
-
-    values: tuple[float, ...]
-    by_emf: tuple[Moves, ...]
-    by_load: Moves
-    seen: float
-    by_amount: tuple[Moves, ...] = ()
-    by_inside: tuple[Moves, ...] = ()
-
-    @property
-    def common(self) -> tuple[Moves, ...]:
-        """What moves all readings of a day together, but for the gain of the meter."""
-        return *self.by_emf, self.by_load, *self.by_inside, *self.by_amount
-
-    def within(self, steps: float) -> "Expected":
-        """The same where amounts lie in steps that are so many times as wide."""
-        wider = (tuple(steps * each for each in moved) for moved in self.by_amount)
-        return replace(self, by_amount=tuple(wider))
 
 
 @record

@@ -1,16 +1,20 @@
-"""How far a reading may be off by itself: the meter, the digits written down, the text."""
+"""How far readings may be off: the meter, the digits, the text; how well they are explained."""
 
 import math
 from collections.abc import Sequence
 from functools import cached_property
+from typing import TypeAlias
 
 from rigfolio.books import figure, meter_volt
+from rigfolio.calc import likeliest, log_densities, log_density, log_sum
 from rigfolio.diagnosis.places import written_step
 from rigfolio.model import Reading
 from rigfolio.operating import Shown
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study
 
+_FAR = 5.0
+"""From how many spreads on a reading is not explained [-]."""
 # A rounded figure lies anywhere in its step: the standard deviation of that is a step by this [-].
 _EVEN = math.sqrt(12.0)
 DEVIATIONS = 2.0
@@ -25,6 +29,38 @@ class Probe:
     a: str
     b: str
     scene: int
+
+
+Moves: TypeAlias = tuple[float, ...]
+"""By how much each probe shows more for one deviation of something."""
+
+
+@record
+class Expected:
+    """What a fault of some amount makes all probes show, and how that moves with what is open.
+
+    `by_emf` and `by_load` are the changes for one standard deviation of the voltage of sources that
+    stand alike, of each of them, and of what loads draw, `by_amount` those for one of each amount
+    within its step, `by_inside` for what each battery may have inside that does not say it; `seen`
+    is the logarithm of the chance of the symptoms [-]. Ohms stand as their natural logarithm.
+    """
+
+    values: tuple[float, ...]
+    by_emf: tuple[Moves, ...]
+    by_load: Moves
+    seen: float
+    by_amount: tuple[Moves, ...] = ()
+    by_inside: tuple[Moves, ...] = ()
+
+    @property
+    def common(self) -> tuple[Moves, ...]:
+        """What moves all readings of a day together, but for the gain of the meter."""
+        return *self.by_emf, self.by_load, *self.by_inside, *self.by_amount
+
+    def within(self, steps: float) -> "Expected":
+        """The same where amounts lie in steps that are so many times as wide."""
+        wider = (tuple(steps * each for each in moved) for moved in self.by_amount)
+        return replace(self, by_amount=tuple(wider))
 
 
 class Spreads:
@@ -86,3 +122,88 @@ class Spreads:
         """What sound copper loses on the way to a pair of terminals [V]."""
         volts = self.study.nominal_v(probe.a)
         return min(max(volts - abs(sound), 0.0), 0.1 * volts)
+
+
+class Fit:
+    """How well what was expected explains what was read; beside it stand so many symptoms."""
+
+    def __init__(self, spreads: Spreads, symptoms: int) -> None:
+        self.spreads, self.symptoms = spreads, symptoms
+
+    def log_likelihood(self, expected: Expected) -> float:
+        """Logarithm of the chance of all that was measured and seen [-].
+
+        Any one reading may be a slip: taken at another place than the one that was written down.
+        """
+        count = len(self.spreads.observed)
+        whole, without = log_densities(*self._open(expected))
+        log_slip, log_true = self._slips
+        ways = [whole + count * log_true]
+        if count > 1:
+            lone = log_slip + (count - 1) * log_true
+            ways += [part + lone for part in without]
+        return log_sum(ways) + expected.seen
+
+    def levels_at(self, expected: Expected) -> tuple[float, ...]:
+        """Where each level stands, after all readings, if just that was expected [-]."""
+        return likeliest(*self._open(expected))[: len(expected.by_emf)]
+
+    def _open(self, expected: Expected) -> tuple[list[float], list[float], tuple[Moves, ...]]:
+        """How far all readings are off, by how much each may be by itself, and all together."""
+        values = expected.values
+        off = [seen - want for seen, want in zip(self.spreads.observed, values, strict=True)]
+        spread = [self.spreads.of(at, want) for at, want in enumerate(values)]
+        return off, spread, (*expected.common, self._by_gain(values))
+
+    @cached_property
+    def _slips(self) -> tuple[float, float]:
+        """Logarithm of the chance of a slip, anywhere in its volts, and of that of none [-]."""
+        slip, volt = figure("slip", "share"), figure("slip", "volt")
+        return math.log(slip) - math.log(2.0 * volt), math.log1p(-slip)
+
+    @cached_property
+    def any_log(self) -> float:
+        """Logarithm of the chance of all readings where they might be anything [-]."""
+        each = -math.log(2.0 * figure("slip", "volt"))
+        return each * len(self.spreads.numeric) + self.symptoms * math.log(figure("seen", "chance"))
+
+    @cached_property
+    def most_log(self) -> float:
+        """More than the logarithm of the chance of any fault that fits all readings exactly [-]."""
+        spreads = [0.8 * self.spreads.of(at, seen) for at, seen in enumerate(self.spreads.observed)]
+        return log_density([0.0] * len(spreads), spreads)
+
+    def misfit(self, expected: Expected) -> float:
+        """How far the readings are off, in spreads of each by itself, as a mean square [-]."""
+        if not self.spreads.numeric:
+            return 0.0
+        squares = (self._off(expected, at) ** 2 for at in range(len(self.spreads.numeric)))
+        return sum(squares) / len(self.spreads.numeric)
+
+    def unexplained(self, expected: Expected) -> tuple[Reading, ...]:
+        """The readings that are far from what is expected, by themselves and beside the others."""
+        far = (abs(self._off(expected, at)) > _FAR for at in range(len(self.spreads.numeric)))
+        return tuple(
+            o.reading for o, is_far in zip(self.spreads.numeric, far, strict=True) if is_far
+        )
+
+    def _off(self, expected: Expected, at: int) -> float:
+        """How many spreads a reading is off [-]."""
+        want = expected.values[at]
+        gain = self._by_gain(expected.values)[at]
+        wide = math.hypot(
+            self.spreads.of(at, want), gain, *(moved[at] for moved in expected.common)
+        )
+        return (self.spreads.observed[at] - want) / wide
+
+    def _by_gain(self, values: Sequence[float]) -> tuple[float, ...]:
+        """How far the gain of the meter moves what it shows: all of one day together."""
+        return tuple([g * v if g else 0.0 for g, v in zip(self._gains, values, strict=True)])
+
+    @cached_property
+    def _gains(self) -> tuple[float, ...]:
+        """By which share the gain of the meter moves each reading; ohms stand as they are [-]."""
+        share = 0.5 * figure("meter", "share")
+        return tuple(
+            0.0 if one.reading.measure == "resistance" else share for one in self.spreads.numeric
+        )

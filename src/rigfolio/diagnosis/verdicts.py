@@ -1,7 +1,7 @@
 """What a search for a fault comes to: verdicts with their shares, and the parts that they blame."""
 
 from rigfolio.diagnosis.evidence import Evidence
-from rigfolio.diagnosis.shows import Expected
+from rigfolio.diagnosis.spreads import Expected
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.isolation import must_stay_on
 from rigfolio.model import Load, Reading
