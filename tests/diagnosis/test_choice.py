@@ -92,7 +92,10 @@ def test_what_tells_next_to_nothing_is_not_asked_for() -> None:
 def test_where_a_state_is_named_its_chargers_run() -> None:
     # A charger holds a 12 V bank at some 13.2 to 14.4 V; without it a full bank rests at 12.7 V.
     assert untouched(found("B1 = 13.6 V, in shore")) > 0.5
-    assert untouched(found("C1 = 12.5 V, in shore")) < 0.4
+    # 15 A lift a bank that is half empty, at 12.1 V, over 20 mohm to 12.4 V: it may be so, just so.
+    low = found("C1 = 12.5 V, in shore")
+    assert untouched(low) < 0.7
+    assert {one.faults[0].kind for one in low.verdicts[:2]} == {"dead source", "flat"}
     assert untouched(found("B1 = 12.5 V")) > 0.7
     lost = found("B1 = 12.5 V, in shore", "C1 = 12.5 V, in shore")
     assert ("dead source", "C1") in {(f.kind, f.name) for f in lost.verdicts[0].faults}

@@ -23,6 +23,8 @@ from rigfolio.study import Study
 _LEVEL_STEP, _LOAD_STEP = 0.4, 0.33
 # From how many deviations on what a source stands at is looked at there and not in the middle [-].
 _ELSEWHERE = 1.0
+# How far sources are looked for at the most, and how low and high banks are tried [-].
+_FARTHEST, _BANK = 2.0, 1.5
 # What a battery gives at the least for what it has inside to be seen [A].
 _TRACE_A = 1e-3
 # What a battery may have inside of which nothing is known, and a step by which that is tried.
@@ -162,12 +164,22 @@ class Evidence:
     def _where_they_stand(self, suspect: Suspect, wrong: Wrong, first: Expected) -> Expected:
         """The same about where the readings say that the sources stand.
 
-        What charges gives no more than it can: far from the middle readings move otherwise. Where
-        the readings lead back from there, a relay has let go on the way: the first holds.
+        What charges gives no more than it can, and a bank that is low takes all of it: far from the
+        middle readings move otherwise. So it is looked at where they lead, and with all banks low
+        and high. Where they lead away from there, that is no place at which all could stand.
         """
         at = self.fit.levels_at(first)
         if all(abs(one) < _ELSEWHERE for one in at):
             return first
+        led = tuple([max(min(one, _FARTHEST), -_FARTHEST) for one in at])
+        looked = (self._about(first, suspect, wrong, start) for start in (led, *self._banks_off))
+        held = [one for one in looked if one is not None]
+        return max(held, key=self.fit.log_likelihood, default=first)
+
+    def _about(
+        self, first: Expected, suspect: Suspect, wrong: Wrong, at: Sequence[float]
+    ) -> Expected | None:
+        """What is expected as it moves about some levels; None where the readings lead elsewhere."""
         there = self.shows.values(suspect, wrong, self.solve_at(wrong, at))
         by_emf = self._by_level(suspect, wrong, there, at)
         values = (
@@ -175,8 +187,17 @@ class Evidence:
             for n, value in enumerate(there)
         )
         made = replace(first, values=tuple(values), by_emf=by_emf)
-        held = zip(self.fit.levels_at(made), at, strict=True)
-        return made if all(abs(now - was) < _ELSEWHERE for now, was in held) else first
+        pairs = zip(self.fit.levels_at(made), at, strict=True)
+        return made if all(abs(now - was) < _ELSEWHERE for now, was in pairs) else None
+
+    @cached_property
+    def _banks_off(self) -> tuple[tuple[float, ...], ...]:
+        """All banks low, and all high, where something else feeds beside them."""
+        banks = {one.about.name for one in self.study.rig.sources if one.stores}
+        stores = [any(name in banks for part in level for name, _ in part) for level in self.levels]
+        if all(stores):
+            return ()
+        return tuple(tuple(off if one else 0.0 for one in stores) for off in (-_BANK, _BANK))
 
     @cached_property
     def behind(self) -> tuple[Behind, ...]:
