@@ -152,3 +152,20 @@ def _nothing(evidence: Evidence) -> tuple[object, ...]:
     from rigfolio.operating import NOTHING_WRONG
 
     return suspects(mini())[0], NOTHING_WRONG, evidence.sound
+
+
+@pytest.mark.parametrize("lines", [("C1 = 0 V, in shore",), ("C1 = 0.02 V, in shore", "P1 = 0 V")])
+def test_a_dead_place_between_two_sources_takes_two_faults(lines: tuple[str, ...]) -> None:
+    # A charger that is dead reads what its bank has, and a bank that is parted what its charger
+    # gives: neither shows as 0 V, whatever the two do to a meter by themselves.
+    told = found(*lines)
+    best = told.verdicts[0]
+    assert told.fits
+    assert "C1" in {fault.name for fault in best.faults}
+    assert len(best.faults) == 2
+    assert told.unlisted < 0.5
+    for one in told.verdicts:
+        if len(one.faults) == 2 and one.share > 0.01:
+            shown = told.evidence.solve_at(one.wrong, one.levels)
+            probes = told.evidence.numeric
+            assert all(abs(shown[p.scene].between_v(p.a, p.b)) < 0.3 for p in probes), one.faults

@@ -4,6 +4,7 @@ A bank of 12 V drives 1 A: each ohm of a fault takes 1 V off the reading that it
 """
 
 from math import exp, log, pi, sqrt
+from types import SimpleNamespace
 
 import pytest
 
@@ -26,7 +27,8 @@ class World:
 
     def __init__(self, *observed: float) -> None:
         self.observed = observed
-        self.numeric = self.observed
+        amperes = SimpleNamespace(reading=SimpleNamespace(measure="current"))
+        self.numeric = (amperes,) * len(observed)
         self.fit = self
         self.most_log = len(observed) * log(BEST)
         # Whatever else may be wrong is far less likely here.

@@ -179,7 +179,7 @@ class Evidence:
     def _about(
         self, first: Expected, suspect: Suspect, wrong: Wrong, at: Sequence[float]
     ) -> Expected | None:
-        """What is expected as it moves about some levels; None where the readings lead elsewhere."""
+        """What is expected about some levels; None where the readings lead elsewhere."""
         there = self.shows.values(suspect, wrong, self.solve_at(wrong, at))
         by_emf = self._by_level(suspect, wrong, there, at)
         values = (

@@ -1,21 +1,23 @@
 """Two faults at once: those that explain together what neither explains by itself."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import combinations
 
 from rigfolio.books import figure
 from rigfolio.calc import log_sum
 from rigfolio.diagnosis.amounts import Candidate, Fine, steps_of
 from rigfolio.diagnosis.evidence import Evidence
-from rigfolio.diagnosis.spreads import Expected
+from rigfolio.diagnosis.spreads import Expected, Probe
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Verdict
+from rigfolio.network import Edge, edge_name, path
 from rigfolio.record import replace
 
 _PAIRED = 12
 _EXACT = 4
 _NEGLIGIBLE = 1e-3
+_PARTING = ("open wire", "open device", "dead source", "open battery")
 
 
 class Pairs:
@@ -48,7 +50,68 @@ class Pairs:
             log = log_sum([cell[0] for cell in cells]) - math.log(len(cells))
             rough.append((log + prior, max(cells, key=lambda cell: cell[0]), one, two))
         rough.sort(key=lambda each: -each[0])
-        return [self._verdict(*each, is_exact=at < _EXACT) for at, each in enumerate(rough)]
+        summed = [self._verdict(*each, is_exact=at < _EXACT) for at, each in enumerate(rough)]
+        told = {frozenset(each[2:]) for each in rough[:_EXACT]}
+        return summed + [
+            self._exactly(*pair) for pair in self._cut_off if frozenset(pair) not in told
+        ]
+
+    def _exactly(self, one: Candidate, two: Candidate) -> tuple[float, Verdict]:
+        """Two faults without amounts, by the network with both in it."""
+        amounts = one.fine[-1][0], two.fine[-1][0]
+        expected = self._both(one.suspect, amounts[0], two.suspect, amounts[1])
+        log = self.evidence.fit.log_likelihood(expected) + self._prior(one.suspect, two.suspect)
+        return log, self._told((one.suspect, two.suspect), amounts, expected)
+
+    @property
+    def _cut_off(self) -> Iterator[tuple[Candidate, Candidate]]:
+        """Pairs that part a dead place from all that feeds it, each fault from some of that.
+
+        Their effects do not add up: one alone leaves the place on the other source.
+        """
+        return iter(dict.fromkeys(pair for probe in self._dead for pair in self._parting(probe)))
+
+    @property
+    def _dead(self) -> Iterator[Probe]:
+        """Where next to no volts were read, and no single fault that was tried leaves so few."""
+        stray = figure("stray", "volt")
+        for at, probe in enumerate(self.evidence.numeric):
+            is_live = probe.reading.measure == "voltage" and abs(self.sound.values[at]) > stray
+            if not is_live or abs(self.evidence.observed[at]) > stray:
+                continue
+            if all(self._off(one, at) > stray for one in self.tried):
+                yield probe
+
+    def _parting(self, probe: Probe) -> Iterator[tuple[Candidate, Candidate]]:
+        """Pairs of which each parts a dead place from a source, both together from all of them."""
+        parted = self._parted(probe)
+        feeding = frozenset().union(*parted.values())
+        parts = [(one, parted[one.suspect.name]) for one in self.tried
+                 if one.suspect.kind in _PARTING and one.suspect.name in parted]  # fmt: skip
+        for (one, by_one), (two, by_two) in combinations(parts, 2):
+            if by_one | by_two == feeding and by_one != feeding != by_two:
+                yield one, two
+
+    def _parted(self, probe: Probe) -> Mapping[str, frozenset[str]]:
+        """The sources that a pair of terminals is parted from, by the edge or source that does."""
+        scene, study = self.evidence.scenes[probe.scene], self.evidence.study
+        net, closed = study.net, scene.branch_of
+        of: dict[str, frozenset[str]] = {}
+        for source in (one for one in study.rig.sources if one.about.name in scene.sources):
+            name = source.about.name
+            leads = ((source.plus, probe.a), (source.minus, probe.b))
+            ways = [net.walk([start], _without(closed)) for start, _ in leads]
+            if any(end not in way for (_, end), way in zip(leads, ways, strict=True)):
+                continue
+            edges = (
+                edge
+                for (start, end), way in zip(leads, ways, strict=True)
+                for edge in map(edge_name, path(way, end))
+                if end not in net.walk([start], _without(closed, edge))
+            )
+            for part in (name, *edges):
+                of[part] = of.get(part, frozenset()) | {name}
+        return of
 
     def _verdict(
         self, log: float, rough: tuple[float, Fine, Fine], one: Candidate, two: Candidate,
@@ -64,13 +127,17 @@ class Pairs:
             exact = self._both(one.suspect, c[0], two.suspect, d[0])
             expected = replace(exact, by_amount=near.by_amount)
             log += self.evidence.fit.log_likelihood(expected) - best
-        verdict = Verdict(
-            (one.suspect, two.suspect), 0.0, amounts, tuple((each, each) for each in amounts),
-            self.evidence.fit.misfit(expected), touches=True, trials=(),
-            unexplained=self.evidence.fit.unexplained(expected),
-            levels=self.evidence.fit.levels_at(expected),
+        return log, self._told((one.suspect, two.suspect), amounts, expected)
+
+    def _told(
+        self, faults: tuple[Suspect, Suspect], amounts: tuple[float, float], expected: Expected
+    ) -> Verdict:
+        fit = self.evidence.fit
+        return Verdict(
+            faults, 0.0, amounts, tuple((each, each) for each in amounts), fit.misfit(expected),
+            touches=True, trials=(), unexplained=fit.unexplained(expected),
+            levels=fit.levels_at(expected),
         )  # fmt: skip
-        return log, verdict
 
     def _refined(self, one: Candidate, two: Candidate, a: Fine, b: Fine) -> tuple[Fine, Fine]:
         """The best of the amounts between those that were tried first."""
@@ -136,6 +203,11 @@ def _widened(one: Candidate) -> list[tuple[Fine, Expected]]:
 def _around(one: Candidate, at: Fine) -> Sequence[Fine]:
     place, steps = one.fine.index(at), steps_of(one.suspect)
     return one.fine[max(place - steps + 1, 0) : place + steps]
+
+
+def _without(closed: Collection[str], name: str = "") -> Callable[[Edge], bool]:
+    """Which edges are not to be walked: those that are open, and one more."""
+    return lambda edge: edge_name(edge) == name or edge_name(edge) not in closed
 
 
 def _same_part(one: Suspect, two: Suspect) -> bool:
