@@ -7,7 +7,7 @@ from functools import cached_property
 from rigfolio.books import figure
 from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.places import MeterPlaces, at_rest
-from rigfolio.diagnosis.scenes import Level, Scenes, Standing, levels_of, rest_of
+from rigfolio.diagnosis.scenes import Level, Scenes, Standing, banks_off, levels_of, rest_of
 from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Expected, Fit, Moves, Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
@@ -23,8 +23,8 @@ from rigfolio.study import Study
 _LEVEL_STEP, _LOAD_STEP = 0.4, 0.33
 # From how many deviations on what a source stands at is looked at there and not in the middle [-].
 _ELSEWHERE = 1.0
-# How far sources are looked for at the most, and how low and high banks are tried [-].
-_FARTHEST, _BANK = 2.0, 1.5
+# How far sources are looked for at the most [-].
+_FARTHEST = 2.0
 # What a battery gives at the least for what it has inside to be seen [A].
 _TRACE_A = 1e-3
 # What a battery may have inside of which nothing is known, and a step by which that is tried.
@@ -192,12 +192,7 @@ class Evidence:
 
     @cached_property
     def _banks_off(self) -> tuple[tuple[float, ...], ...]:
-        """All banks low, and all high, where something else feeds beside them."""
-        banks = {one.about.name for one in self.study.rig.sources if one.stores}
-        stores = [any(name in banks for part in level for name, _ in part) for level in self.levels]
-        if all(stores):
-            return ()
-        return tuple(tuple(off if one else 0.0 for one in stores) for off in (-_BANK, _BANK))
+        return banks_off(self.study, self.levels)
 
     @cached_property
     def behind(self) -> tuple[Behind, ...]:

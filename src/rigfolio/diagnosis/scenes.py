@@ -18,6 +18,8 @@ Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
 _FLOWS_A = 0.1
 # From half full to full is four in a hundred short of all banks that are sound: two deviations.
 _DEVIATION = 0.5
+# How low and how high banks are tried [-].
+_BANK = 1.5
 
 
 Level: TypeAlias = tuple[Rest, ...]
@@ -56,6 +58,15 @@ def rest_of(levels: Sequence[Level], at: Sequence[float]) -> tuple[Rest, ...]:
                     off[name] = off.get(name, 0.0) + share * much
         made.append(tuple(sorted(off.items())))
     return tuple(made)
+
+
+def banks_off(study: Study, levels: Sequence[Level]) -> tuple[tuple[float, ...], ...]:
+    """All banks low, and all high [-]; neither where nothing else feeds beside them."""
+    sources = study.rig.by_name.sources
+    stores = [any(sources[name].stores for part in one for name, _ in part) for one in levels]
+    if all(stores):
+        return ()
+    return tuple(tuple(off if one else 0.0 for one in stores) for off in (-_BANK, _BANK))
 
 
 class Scenes:
