@@ -204,9 +204,12 @@ def test_each_end_has_its_own_terminal_and_torque() -> None:
 
 def test_what_stays_live_comes_before_the_steps() -> None:
     part = next(p for p in parts(WREN) if p.title == "Make it dead, and prove it")
-    (live,) = [told for told in part.about if told.startswith("Stays live while you work")]
+    live, away = [told for told in part.about if told.startswith("Stays live while you work")]
     for name in ("B1+ House battery", "circuit S1.line-2 Breakaway brakes", "J1.2.load"):
         assert name in live
+    # The vehicle is unplugged, and its half of the plug is live all the same.
+    assert "from V1" in away
+    assert "J1.2.line" in away
     # Its return lands on the bar that every wire comes off: it is dead, and that is said.
     assert "Gas detector" not in live
     (dark,) = [told for told in part.about if told.startswith("Goes dark")]

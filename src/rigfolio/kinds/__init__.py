@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.kinds.openings import (
         OPENINGS as OPENINGS,
+        VEHICLE as VEHICLE,
         Opening as Opening,
     )
     from rigfolio.kinds.sources import (
@@ -48,7 +49,7 @@ else:
         __name__,
         conditions="CONDITIONS",
         sources="OCCASIONS SOURCES SourceKind",
-        openings="OPENINGS Opening",
+        openings="OPENINGS VEHICLE Opening",
         devices="DEVICES USUAL_GUARD DeviceKind guards in_circuits",
         loads="CAPACITIVE DUTIES USUAL_DUTY Duty DutyKind",
         junctions="JUNCTIONS JunctionKind",

@@ -36,5 +36,13 @@ OPENINGS = {
         9, 8, "take it out with an insulated wrench", "put it back on", "its two studs",
         by_wrench=True, is_no_switch=True,
     ),
+    "vehicle": Opening(
+        3, 9, "at its own battery, engine off and key out: lift the minus lead there and tape it; "
+        "pulling the plug leaves this half live", "the lead on again at its own battery",
+        by_wrench=True,
+    ),
 }  # fmt: skip
 """Ways to open a part by hand, or with a wrench."""
+
+VEHICLE = "vehicle"
+"""How a vehicle is kept from feeding its own half of the plug."""

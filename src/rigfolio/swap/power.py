@@ -17,6 +17,7 @@ from rigfolio.isolation import (
     charged_words,
     closing,
     goes_dark_words,
+    half_of,
     in_turn,
     lamp_words,
     once_a_part,
@@ -25,13 +26,13 @@ from rigfolio.isolation import (
     still_live_words,
     stop_words,
 )
-from rigfolio.model import Device, Load, Source
+from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.operating import bounds_words, numbered_points, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.roof import CHARGED, is_parted, power_stages, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
-from rigfolio.wording import called, goes_words, in_runs, load_words, short_end
+from rigfolio.wording import called, goes_words, in_runs, load_words, short_end, terminals_of
 
 _STOP = (
     "if any of it shows more, stop: something still feeds it. Find it before anything is moved. A "
@@ -87,10 +88,13 @@ def printed_anew(names: Sequence[str]) -> Task:
 
 def dead(study: Study, plan: Plan, proved: Sequence[Task] | None = None) -> WorkPart:
     """What is opened, and how it is proved dead; `proved` says how where it is not one panel."""
-    tasks = [
-        Task(one.do, one.why, off=(one.part,) if one.part else plan.off_first)
-        for one in in_turn(study, plan)
-    ]
+    tasks: list[Task] = []
+    done = set[str]()
+    for one in in_turn(study, plan):
+        # A vehicle is unplugged first, and then parted from its own half where hands go there.
+        off = tuple({one.part} - done) if one.part else plan.off_first
+        tasks.append(Task(one.do, one.why, off=off))
+        done.add(one.part)
     tasks.append(Task("tag each of these: do not close, somebody is working"))
     held = charged_words(charged(study, plan))
     if held:
@@ -119,22 +123,39 @@ def proof(
     study: Study, plan: Plan, panels: Sequence[str], others: Sequence[str] = ()
 ) -> list[Task]:
     """How panels and parts outside them are proved dead, the meter tried before and after."""
+    rig, minuses = study.rig, []
     tasks = [Task("meter on a battery", battery_words(study))]
-    black = black_words(study.rig, plan)
-    minuses = []
     for name in panels:
         panel = study.panel(name)
         bar = panel.negative if panel is not None else ""
-        minuses.append(f"minus ({short_end(study.rig, bar)})" if bar else black)
+        black = black_words(rig, plan, terminals_of(rig, "panel", name).plus)
+        minuses.append(f"minus ({short_end(rig, bar)})" if bar else black)
         do = f"{name} feed to {minuses[-1]}, then each slot to {minuses[-1]}"
         tasks.append(Task(do, low_words()))
-    if others:
-        names = in_runs(red_words(study.rig, name) for name in others)
-        tasks.append(Task(f"both ends of {names} to {(*minuses, black)[0]}", low_words()))
-    frame = next((one.about for one in study.rig.junctions if one.traits.is_frame), None)
-    tasks.append(Task(f"the same to the frame{f', {frame}' if frame else ''}", low_words()))
+    frame = next((one.about for one in rig.junctions if one.traits.is_frame), None)
+    frames = [f"the frame{f', {frame}' if frame else ''}"]
+    held: dict[str, list[str]] = {}
+    for name in others:
+        ends = _ends(rig, name)
+        away, words = half_of(rig, ends), black_words(rig, plan, ends)
+        held.setdefault(words if away else (*minuses, words)[0], []).append(red_words(rig, name))
+        frames += [f"that of {vehicle.about}" for vehicle in away]
+    tasks += [
+        Task(f"both ends of {in_runs(names)} to {to}", low_words()) for to, names in held.items()
+    ]
+    tasks.append(Task(f"the same to {' and '.join(dict.fromkeys(frames))}", low_words()))
     tasks.append(Task("meter on the battery once more", "volts as before"))
     return tasks
+
+
+def _ends(rig: Rig, name: str) -> tuple[str, ...]:
+    """The terminals of a wire, a device, a source or a bar."""
+    index = rig.by_name
+    if name in index.conductors:
+        return terminals_of(rig, "wire", name).every
+    if name in index.devices or name in index.sources:
+        return terminals_of(rig, "device" if name in index.devices else "source", name).plus
+    return (index.junctions[name].terminal,)
 
 
 def low_words() -> str:
@@ -219,7 +240,8 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
             closed = device.traits.shut
         stopped = study.rig.by_name.sources.get(step.action.part)
         named = called(step.action.part if stopped is None else stopped.part, step.label)
-        yield Task(f"{named}: {closed}", on=(step.action.part,))
+        part = step.action.part
+        yield Task(f"{named}: {closed}", on=() if part in plan.kept_off else (part,))
         yield from (Task(f"{fuse.about}: {goes_words(fuse)} again") for fuse in taken)
     for name in plan.stop_first:
         yield Task(f"{_called(study.rig.by_name.sources[name])}: on again", on=(name,))

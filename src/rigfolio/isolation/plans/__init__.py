@@ -14,6 +14,9 @@ if TYPE_CHECKING:
         closing as closing,
         lamp_words as lamp_words,
     )
+    from rigfolio.isolation.plans.halves import (
+        half_of as half_of,
+    )
     from rigfolio.isolation.plans.least_cut import (
         actions_of as actions_of,
         once_a_part as once_a_part,
@@ -59,6 +62,7 @@ else:
         capacitors="Closing charged closing lamp_words",
         least_cut="actions_of once_a_part opened_by",
         orders="Plan Step StillLive isolate isolate_ends",
+        halves="half_of",
         parted="parted_from_source",
         places="place_of",
         sequence="Turn in_turn",

@@ -17,7 +17,8 @@ from typing import cast
 from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach, source_reach
-from rigfolio.kinds import OPENINGS, Opening
+from rigfolio.isolation.plans.halves import halves
+from rigfolio.kinds import OPENINGS, VEHICLE, Opening
 from rigfolio.model import Device, Rig
 from rigfolio.network import START, Arc, edge_name, ends, largest_flow
 from rigfolio.record import once, record
@@ -68,7 +69,9 @@ def actions_of(rig: Rig) -> tuple[Action, ...]:
         if kind:
             made.setdefault(device.about.name, Action(device.about.name, kind))
     for source in rig.sources:
-        made[source.about.name] = Action(source.about.name, source.traits.opening)
+        # A vehicle that is unplugged still feeds its half of the plug, up to its own battery.
+        kind = VEHICLE if source.about.name in halves(rig) else source.traits.opening
+        made[source.about.name] = Action(source.about.name, kind)
     return tuple(made.values())
 
 
@@ -214,23 +217,6 @@ def _backs(study: Study, before: Open) -> tuple[str, ...]:
     return tuple(dict.fromkeys(groups.get(end, end) for end in backs))
 
 
-@once
-def by_plug(study: Study) -> frozenset[str]:
-    """Vehicles that come by a plug of the rig: pulled, it leaves their half of it live.
-
-    They are ended only where nothing else will do.
-    """
-    plugs = frozenset(edge_name(d) for d in study.rig.devices if d.traits.is_plug)
-    posts = {source.plus for source in study.rig.sources}
-    return frozenset(
-        source.about.name
-        for source in study.rig.sources
-        if source.traits.own_frame
-        and posts & study.net.walk([source.plus]).keys() - {source.plus}
-        and not posts & study.net.walk([source.plus], Open(plugs).bars).keys() - {source.plus}
-    )
-
-
 class _CutNetwork:
     """Terminals joined by what cannot be opened, with the actions between them as edges."""
 
@@ -360,8 +346,7 @@ class _CutNetwork:
             if name in self.before.sources:
                 continue
             middle, action = f"source {name}", self.actions[name]
-            weight = action.weight + (_BY_WRENCH if name in by_plug(drive.study) else 0)
-            self._edge(middle, self._at(source.plus), weight, action)
+            self._edge(middle, self._at(source.plus), action.weight, action)
             if name in drive.inputs:
                 self._edge(self._at(drive.inputs[name]), middle, _ENDLESS)
             elif name in drive.returning:

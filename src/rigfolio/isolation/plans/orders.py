@@ -14,11 +14,11 @@ from rigfolio.findings import Citation
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
+from rigfolio.isolation.plans.halves import halves, unplugged_from
 from rigfolio.isolation.plans.least_cut import (
     Action,
     Cut,
     actions_of,
-    by_plug,
     fewest,
     left_in,
     once_a_part,
@@ -151,17 +151,17 @@ def isolate_ends(
     terminals : iterable of str
         All that is to be dead.
     kept_off : tuple of str
-        Charging sources that are switched off before anything else, and stay off.
+        Charging sources that are off before anything else and stay so; a vehicle feeds its half.
     """
     place = Target(name, "", _each_once(terminals))
-    before = _stopped(study, kept_off, CLOSED)
+    stopped = [name for name in kept_off if name not in halves(study.rig)]
+    before = _stopped(study, stopped, Open(unplugged_from(study.rig, kept_off)))
     return replace(_planned_from(study, place, as_used(study.rig, before)), kept_off=kept_off)
 
 
 def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
-    if condition is not None:
-        return _planned_from(study, place, (opened(study.rig, condition),))
-    return _planned_from(study, place, as_used(study.rig, CLOSED))
+    befores = (opened(study.rig, condition),) if condition else as_used(study.rig, CLOSED)
+    return _planned_from(study, place, befores)
 
 
 def _planned_from(study: Study, place: Target, befores: tuple[Open, ...]) -> Plan:
@@ -173,7 +173,7 @@ def _planned_from(study: Study, place: Target, befores: tuple[Open, ...]) -> Pla
     stopped_too = running - with_outputs(rig, cut.parts) - {*cut.parts}
     stop_first = once_a_part(rig, sorted(stopped_too, key=lambda name: turn_of(rig, name)))
     # Their own half of the plug stays live.
-    gone = [name for name in stop_first if name not in by_plug(study)]
+    gone = [name for name in stop_first if name not in halves(rig)]
     stopped_state = _stopped(study, gone, after)
     afters = [_stopped(study, gone, opened_by(rig, cut.actions, one)) for one in befores]
     ways = [(drive.alive(a), drive.alive(b)) for a, b in zip(befores, afters, strict=True)]
