@@ -69,11 +69,15 @@ def _brake(study: Study, device: Device) -> Load | None:
 
 
 def _has_guard_ahead(study: Study, device: Device) -> bool:
-    """Whether every battery reaches a breaker only through something else that opens for good."""
+    """Whether every battery reaches a breaker only through something else that opens for good.
+
+    So does each tow vehicle, behind whose line stands a battery. A fuse at the far end of a cable
+    does not stand ahead: what one source drives into a fault between never meets it.
+    """
 
     def opens(edge: Edge) -> bool:
         return is_guard(edge) and not edge.resets_itself
 
-    posts = [source.plus for source in study.rig.sources if source.stores]
+    posts = [s.plus for s in study.rig.sources if s.stores or s.traits.own_frame]
     near = study.net.walk(posts, opens)
     return device.line not in near and device.load not in near
