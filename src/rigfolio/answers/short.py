@@ -27,6 +27,7 @@ from rigfolio.study import Study, as_it_is
 from rigfolio.units import brief_words, show, show_limit, show_load
 from rigfolio.wording import (
     MUST_STAY_ON,
+    closes_again_words,
     end_words,
     finder_of,
     found_instead,
@@ -41,8 +42,7 @@ from rigfolio.wording import (
     unknown_inside,
 )
 
-_HOT = 5
-_TRACE = 0.001
+_HOT, _TRACE, _NEVER = 5, 0.001, "never by itself"
 
 
 @record
@@ -203,7 +203,7 @@ def _goes_on(fault: Fault) -> bool:
 
 
 def _endless(fault: Fault) -> Iterator[str]:
-    """The sources that go on, where something opens on the way of others."""
+    """The sources that go on where something opens for others, and what closes again of itself."""
     if (fault.hottest.opens or fault.coldest.opens) is None:
         return
     cases = (fault.coldest, fault.hottest)
@@ -211,6 +211,7 @@ def _endless(fault: Fault) -> Iterator[str]:
         yield f"{name}: NOTHING OPENS on its way to the short. The wire is the fuse."
     for name in dict.fromkeys(name for case in cases for name in case.ends.feeds_on):
         yield f"{name}: nothing is sure to open on its way, it goes on with what it is limited to."
+    yield from map(closes_again_words, fault.closing_again)
 
 
 def _when(fault: Fault) -> str:
@@ -228,7 +229,8 @@ def _when(fault: Fault) -> str:
     blows = [one for case in reversed(cases) for one in case.blows
              if one.source is not None and one.device.about.name in timed]  # fmt: skip
     tail = f"; by {blows[0].source}" if blows else ""
-    return f"Ends {', '.join(parts)}{tail}.{_beyond(cases, blows)}"
+    verb = "Opens" if fault.closing_again else "Ends"
+    return f"{verb} {', '.join(parts)}{tail}.{_beyond(cases, blows)}"
 
 
 def _beyond(cases: Sequence[Case], blows: Sequence[Blow]) -> str:
@@ -243,18 +245,16 @@ def _time(end: Clearing) -> str:
     """When a fault ends; by which device, where that is not the one that opens first."""
     words, firsts = _window(end), {one.about.name for one in end.firsts}
     later = [f"`{one.about.name}`" for one in end.by if one.about.name not in firsts]
-    is_endless = end.window is not None and math.isinf(end.window.max_s)
-    if not later or not words or is_endless:
+    if not later or words in ("", _NEVER):
         return words
     return f"{words}, by {in_a_row(later)} if nothing opens before"
 
 
 def _window(end: Clearing) -> str:
     if end.window is None:
-        opens = end.by or end.firsts or end.feeds_on
-        return "in a time that no table gives" if opens else ""
+        return "in a time that no table gives" if end.by or end.firsts or end.feeds_on else ""
     if math.isinf(end.window.max_s):
-        return "never by itself"
+        return _NEVER
     least, most = brief_words(end.window.min_s), brief_words(end.window.max_s)
     return f"after {least} to {most}" if end.window.min_s > 0.0 else f"within {most}"
 

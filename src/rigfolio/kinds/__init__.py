@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.kinds.openings import (
         OPENINGS as OPENINGS,
+        RESETTING as RESETTING,
         VEHICLE as VEHICLE,
         Opening as Opening,
     )
@@ -49,7 +50,7 @@ else:
         __name__,
         conditions="CONDITIONS",
         sources="OCCASIONS SOURCES SourceKind",
-        openings="OPENINGS VEHICLE Opening",
+        openings="OPENINGS RESETTING VEHICLE Opening",
         devices="DEVICES USUAL_GUARD DeviceKind guards in_circuits",
         loads="CAPACITIVE DUTIES USUAL_DUTY Duty DutyKind",
         junctions="JUNCTIONS JunctionKind",

@@ -36,6 +36,11 @@ OPENINGS = {
         9, 8, "take it out with an insulated wrench", "put it back on", "its two studs",
         by_wrench=True, is_no_switch=True,
     ),
+    "resetting": Opening(
+        8, 8, "it has no handle and closes again by itself: take the lead off its load stud with "
+        "an insulated wrench, nothing drawing, and insulate it", "the lead back on its load stud",
+        "its load stud and the lifted lead", by_wrench=True,
+    ),
     "vehicle": Opening(
         3, 9, "at its own battery, engine off and key out: lift the minus lead there and tape it; "
         "pulling the plug leaves this half live", "the lead on again at its own battery",
@@ -44,5 +49,7 @@ OPENINGS = {
 }  # fmt: skip
 """Ways to open a part by hand, or with a wrench."""
 
+RESETTING = "resetting"
+"""How a breaker is parted that resets by itself: common practice, type 1 of the trade."""
 VEHICLE = "vehicle"
 """How a vehicle is kept from feeding its own half of the plug."""

@@ -15,7 +15,7 @@ from rigfolio.protection import (
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
-from rigfolio.wording import amps, called, circuits_in_order, end_words, short_end
+from rigfolio.wording import again_words, amps, called, circuits_in_order, end_words, short_end
 
 OUTSIDE = "Fuses, breakers and switches outside panels"
 """What stands above such rows."""
@@ -63,6 +63,8 @@ class DeviceRow:
         Its two sides, where others part the same batteries: `B2+ House 1 to N2 Plus bar`.
     lead : str
         The source in whose lead it sits, where that one keeps alive what goes dark on batteries.
+    again : str
+        That it closes again by itself; empty where a hand resets it.
     """
 
     name: str
@@ -83,19 +85,20 @@ class DeviceRow:
     before: str = ""
     between: str = ""
     lead: str = ""
+    again: str = ""
 
     @property
     def rated(self) -> str:
         """What is printed on it, and that it is too large where it is."""
         words = f"{self.rating} TOO LARGE" if self.too_large else self.rating
-        return ", ".join(filter(None, (words, self.volts)))
+        return ", ".join(filter(None, (words, self.volts, self.again)))
 
     @property
     def with_kind(self) -> str:
         """The same with what it is: `50 A fuse`, `200 A fuse TOO LARGE`."""
         words = f"{self.rating} {self.kind}".strip()
         words = f"{words} TOO LARGE" if self.too_large else words
-        return ", ".join(filter(None, (words, self.volts)))
+        return ", ".join(filter(None, (words, self.volts, self.again)))
 
     @property
     def stays_live(self) -> bool:
@@ -196,6 +199,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         _made_for(study, device),
         dark_first(study, name) if parts_modules(study, device) else "",
         lead=sources.get(found.lead, ""),
+        again=again_words(device),
     )  # fmt: skip
 
 

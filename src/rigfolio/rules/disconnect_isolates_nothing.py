@@ -36,7 +36,8 @@ def check(study: Study) -> Iterator[Finding]:
 def _is_opened(edge: Edge) -> bool:
     if not isinstance(edge, Device):
         return False
-    return edge.traits.opens or edge.traits.is_plug or edge.traits.resets
+    by_hand = edge.traits.resets and not edge.resets_itself
+    return edge.traits.opens or edge.traits.is_plug or by_hand
 
 
 def _finding(study: Study, device: Device, way: list[Conductor]) -> Finding:

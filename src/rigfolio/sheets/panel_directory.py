@@ -187,7 +187,8 @@ def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
         words = f"{wording.there_words(wire)} {wording.colour_text(wire.colour)}"
     largest = largest_words(job.study, circuit, short=False)
     device = job.study.device(circuit.device)
-    fitted = _there(device, fitted_words(job.study, circuit), circuit.found_a)
+    said = (fitted_words(job.study, circuit), wording.again_words(device))
+    fitted = _there(device, ", ".join(filter(None, said)), circuit.found_a)
     return fitted, largest, words
 
 

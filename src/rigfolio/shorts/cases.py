@@ -77,6 +77,15 @@ class Fault:
     assumed: tuple[tuple[Source, Limit], ...]
     unknown: tuple[Conductor, ...]
 
+    @property
+    def closing_again(self) -> tuple[str, ...]:
+        """The breakers that open in it and close again by themselves, by name: they end nothing."""
+        blows = (one for case in (self.coldest, self.hottest) for one in case.blows)
+        return tuple(dict.fromkeys(
+            one.device.about.name for one in blows
+            if one.device.resets_itself and one.overload > 1.0
+        ))  # fmt: skip
+
 
 @record
 class Interrupt:

@@ -15,6 +15,7 @@ from rigfolio.wording import (
     colour_short,
     gauge_words,
     length_words,
+    off_words,
     rating_and_kind,
     short_end,
 )
@@ -34,7 +35,8 @@ def ready_words(study: Study, circuit: Circuit) -> str:
     if device is not None and (is_too_large(study, circuit) or is_barred(study, device)):
         return barred_words(study, device)
     is_breaker = device is not None and device.traits.resets
-    return f"{rating_and_kind(device)} {'in place, off' if is_breaker else 'laid ready, not in'}"
+    ready = f"in place, {off_words(device)}" if is_breaker and device else "laid ready, not in"
+    return f"{rating_and_kind(device)} {ready}"
 
 
 def find_words(rig: Rig, wire: Conductor) -> str:

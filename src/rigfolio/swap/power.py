@@ -32,7 +32,15 @@ from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.roof import CHARGED, is_parted, power_stages, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
-from rigfolio.wording import called, goes_words, in_runs, load_words, short_end, terminals_of
+from rigfolio.wording import (
+    called,
+    goes_words,
+    in_runs,
+    load_words,
+    off_words,
+    short_end,
+    terminals_of,
+)
 
 _STOP = (
     "if any of it shows more, stop: something still feeds it. Find it before anything is moved. A "
@@ -227,7 +235,7 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
         is_tried = bool(step.action.opening.sides) and (found.raises or not done)
         taken = _taken_out(study, found.draws) if is_tried else {}
         for fuse, loads in taken.items():
-            out = "off" if fuse.traits.resets else "out"
+            out = off_words(fuse)
             see = f"{in_runs(loads)}: draws for good, a lamp would stay lit"
             yield Task(f"{fuse.about}: {out} while the lamp is held there", see)
         if is_tried:

@@ -55,9 +55,11 @@ if TYPE_CHECKING:
         PanelPlaces as PanelPlaces,
     )
     from rigfolio.wording.parts import (
+        again_words as again_words,
         amps as amps,
         circuit_of as circuit_of,
         circuits_in_order as circuits_in_order,
+        closes_again_words as closes_again_words,
         colour_code as colour_code,
         colour_order as colour_order,
         colour_short as colour_short,
@@ -77,6 +79,7 @@ if TYPE_CHECKING:
         length_words as length_words,
         module_words as module_words,
         most_amps as most_amps,
+        off_words as off_words,
         polarity_words as polarity_words,
         rating_and_kind as rating_and_kind,
         rating_words as rating_words,
@@ -116,10 +119,11 @@ else:
         "how_many in_a_row in_runs is_unnamed load_words loads_words name_and_words_at on_paper "
         "part_at short_end "
         "spans_of states_no typed unknown_copper unknown_inside with_kind",
-        parts="amps found_instead found_remark circuit_of circuits_in_order colour_code "
+        parts="again_words amps closes_again_words found_instead found_remark circuit_of "
+        "circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words in_slots is_imperial is_return "
-        "length_words module_words most_amps polarity_words rating_and_kind "
+        "length_words module_words most_amps off_words polarity_words rating_and_kind "
         "rating_words shades sign slot_holders there_words verdict_words wire_length "
         "wires_in_order",
         panel_places="PanelPlaces",

@@ -234,6 +234,23 @@ def _figure(value: float | Unknown | None, unit: str) -> str:
     return show(value, unit, 6) if isinstance(value, float) else f"? {unit}"
 
 
+CLOSES_AGAIN = "closes again by itself"
+"""What is said of a breaker that resets by itself, wherever somebody may take it for a switch."""
+
+
+def again_words(device: Device | None) -> str:
+    """That a device closes again by itself; empty of any that a hand resets."""
+    return CLOSES_AGAIN if device is not None and device.resets_itself else ""
+
+
+def closes_again_words(name: str) -> str:
+    """What a breaker that resets by itself does in a short, by its name."""
+    return (
+        f"`{name}` {CLOSES_AGAIN.upper()} once it has cooled, onto the short, and heats the wires "
+        "each time: it is over when somebody parts it."
+    )
+
+
 def rating_and_kind(device: Device | None) -> str:
     """Rating, colour word and kind of a protective device: `5 A tan fuse`, `5 A breaker`."""
     words = rating_words(device)
@@ -244,7 +261,15 @@ def rating_and_kind(device: Device | None) -> str:
 
 def goes_words(device: Device) -> str:
     """How a protective device is put to use: `5 A tan fuse in`, `5 A breaker on`."""
-    return f"{rating_and_kind(device)} {device.traits.goes}"
+    goes = "in, its lead on" if device.resets_itself else device.traits.goes
+    return f"{rating_and_kind(device)} {goes}"
+
+
+def off_words(device: Device) -> str:
+    """How a protective device passes nothing: `out`, `off`, `its lead off` without a handle."""
+    if device.resets_itself:
+        return "its lead off"
+    return "off" if device.traits.resets else "out"
 
 
 def fed_from(rig: Rig, circuit: Circuit) -> str:

@@ -18,7 +18,7 @@ from rigfolio.books import bolted_families, fuse_series
 from rigfolio.findings import Unknown
 from rigfolio.isolation.energised import CLOSED, Open, SourceReach, source_reach
 from rigfolio.isolation.plans.halves import halves
-from rigfolio.kinds import OPENINGS, VEHICLE, Opening
+from rigfolio.kinds import OPENINGS, RESETTING, VEHICLE, Opening
 from rigfolio.model import Device, Rig
 from rigfolio.network import START, Arc, edge_name, ends, largest_flow
 from rigfolio.record import once, record
@@ -149,6 +149,9 @@ def left_in(
 def _opens_as(device: Device) -> str:
     """How a device is opened; empty for one that opens by itself or not at all."""
     traits = device.traits
+    if device.resets_itself:
+        # It is no switch: a hand cannot hold it open, and it closes while somebody works behind it.
+        return RESETTING
     return traits.bolted if traits.bolted and _is_bolted(device) else traits.opening
 
 
