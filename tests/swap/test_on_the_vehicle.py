@@ -3,8 +3,10 @@
 import pytest
 
 from rigfolio.folio.versions import compared
+from rigfolio.isolation import isolate
 from rigfolio.judgement.result import check
 from rigfolio.swap import work_since
+from rigfolio.swap.power import charging
 
 TRAILER = """rig "Trailer" system 12 V, rules rv
 battery B1 "House" flooded, 100 Ah, internal 5 mohm
@@ -56,3 +58,28 @@ def test_a_wire_behind_the_plug_leaves_the_half_of_the_vehicle_live_and_says_so(
     assert "J1.4.line" in away
     (proof,) = (step for step in steps if step.startswith("both ends of W14"))
     assert "J1.1.line" not in proof
+
+
+BRAKES = """vehicle V2 "Brake controller" 25 A
+battery B2 "Breakaway battery" agm, 5 Ah, internal 40 mohm
+switch SW1 "Breakaway switch" 30 A{rests}
+load L1 "Brakes" 12 A, momentary
+wire W20 B2+ to SW1 12 AWG 2 ft, fuse 20 A at B2+
+wire W21 B2- to N1 12 AWG 2 ft
+wire W22 SW1 to L1+ 12 AWG 3 ft
+wire W23 L1- to N1 12 AWG 4 ft
+wire W24 J1.2 to L1+ 12 AWG 4 ft
+wire W25 V2+ to J1.2 12 AWG 18 ft, breaker 20 A at V2+
+wire W26 V2- to J1.1 12 AWG 6 ft
+"""
+
+
+@pytest.mark.parametrize(("rests", "is_seen"), [(", rests open", False), ("", True)])
+def test_what_charges_no_battery_is_not_looked_for_there(rests: str, is_seen: bool) -> None:
+    text = TRAILER.format(awg="10", breaker="", other="10") + BRAKES.format(rests=rests)
+    study = check("trailer.rig", text=text).study
+    assert study is not None
+    tasks = charging(study, isolate(study, "P1")).tasks
+    seen = {task.on: task.see for task in tasks}
+    assert "more than before" in seen[("V1",)]
+    assert ("more than before" in seen[("V2",)]) == is_seen

@@ -27,6 +27,7 @@ from rigfolio.isolation import (
     stop_words,
 )
 from rigfolio.model import Device, Load, Rig, Source
+from rigfolio.network import never_closed
 from rigfolio.operating import bounds_words, numbered_points, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -311,7 +312,7 @@ def charging(study: Study, plan: Plan) -> WorkPart:
     sources = study.rig.by_name.sources
     lit = {step.of for stage in roof_stages(study) for step in stage.steps}
     tasks = [
-        Task(f"{_called(sources[name])}: on again", CHARGED, on=(name,))
+        Task(f"{_called(sources[name])}: on again", _seen(study, sources[name]), on=(name,))
         for name in once_a_part(study.rig, (*plan.kept_off, *chargers(study)))
         if name not in lit
     ]
@@ -320,6 +321,12 @@ def charging(study: Study, plan: Plan) -> WorkPart:
     about = [f"{every} of the test sheet is taken with the battery alone; this comes after."]
     about += [stage.about for stage in roof_stages(study)]
     return WorkPart(CHARGING, tuple(about), (*tasks, *sunny), is_list=not sunny)
+
+
+def _seen(study: Study, source: Source) -> str:
+    """What is seen when a source is on again: at the battery, if it charges one in any state."""
+    reached = study.net.walk([source.plus], Open(never_closed(study.rig)).bars)
+    return CHARGED if any(one.stores and one.plus in reached for one in study.rig.sources) else ""
 
 
 def _in_the_sun(study: Study) -> Iterator[Task]:
