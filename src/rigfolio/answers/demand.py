@@ -165,6 +165,13 @@ def _of_that(study: Study, one: LevelDemand) -> str:
         tail = f" and {more} more" if more > 0 else ""
         named = in_a_row(load_words(study.rig, load) for load in unknown[:_MOST_NAMES])
         parts.append(f"not counted: {named}{tail}")
+    unread = {*one.unknown}
+    circuits = [each for each in circuits_in_order(study.rig) if each.place in unread]
+    if circuits:
+        more = len(circuits) - _MOST_NAMES
+        tail = f" and {more} more" if more > 0 else ""
+        named = in_a_row(called(each.place, each.label) for each in circuits[:_MOST_NAMES])
+        parts.append(f"not read what hangs on {named}{tail}")
     return "; ".join(parts)
 
 

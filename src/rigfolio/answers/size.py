@@ -236,6 +236,8 @@ def _fuse_reason(fuse: FuseSize) -> str:
     if fuse.decisive in _CAPS:
         return _CAPS[fuse.decisive]
     if fuse.decisive == "fuse-over-wire":
+        if not fuse.needed_a:
+            return "its wires allow no larger one, and what hangs on it nobody has read"
         needed = show_added(fuse.needed_a, "A")
         return f"its wires allow no larger one, and {needed} are enough for its loads"
     if fuse.decisive == CONTINUOUS:
@@ -349,7 +351,9 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
     fuses = [_fuse_cells(one, fuse) for fuse in one.fuses]
     wires = _alike(one)
     for number in range(max(len(fuses), len(wires))):
-        drawn = "?" if one.missing and not one.demand_a else added_up(one.demand_a)
+        # Of a circuit through which nothing is known to run nobody has read what hangs on it.
+        is_open = bool(one.missing) or one.kind == "circuit"
+        drawn = "?" if is_open and not one.demand_a else added_up(one.demand_a)
         head = none if number else (one.place, one.label, drawn)
         fuse = fuses[number] if number < len(fuses) else none[:2]
         wire = wires[number] if number < len(wires) else none

@@ -15,6 +15,12 @@ if TYPE_CHECKING:
         bank_leads as bank_leads,
         shared_banks as shared_banks,
     )
+    from rigfolio.demand.counting import (
+        unread_circuits as unread_circuits,
+    )
+    from rigfolio.demand.day_use import (
+        Use as Use,
+    )
     from rigfolio.demand.drop import (
         Drop as Drop,
         Drops as Drops,
@@ -27,7 +33,6 @@ if TYPE_CHECKING:
         HOUR_S as HOUR_S,
         Autonomy as Autonomy,
         Charging as Charging,
-        Use as Use,
         autonomy as autonomy,
         charging as charging,
         use_of_rig as use_of_rig,
@@ -69,8 +74,10 @@ else:
     __getattr__, __all__ = face(
         __name__,
         banks="Balance SharedBank balances bank_leads shared_banks",
+        counting="unread_circuits",
+        day_use="Use",
         drop="Drop Drops allowed_drop_of drops_of",
-        energy="AH_C Autonomy Charging DAY_S HOUR_S Use autonomy charging use_of_rig uses",
+        energy="AH_C Autonomy Charging DAY_S HOUR_S autonomy charging use_of_rig uses",
         flows="Flows flows_of",
         lasting="LastingStart Overheated heated_by_start lasting_start "
         "overheated_by_starts starting_sags",

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 
 from rigfolio.books import returned_share
-from rigfolio.demand.energy import DAY_S, Autonomy, DayUse, autonomy, charging
+from rigfolio.demand.day_use import DayUse
+from rigfolio.demand.energy import DAY_S, Autonomy, autonomy, charging
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load, Source

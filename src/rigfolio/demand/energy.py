@@ -8,6 +8,8 @@ would hold it is a lower bound. Charge is in coulombs inside and in ampere-hours
 from collections.abc import Callable, Collection, Iterable, Iterator
 
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
+from rigfolio.demand.counting import unread_circuits
+from rigfolio.demand.day_use import DayUse, Use, summed, unread_uses
 from rigfolio.demand.sun import given_a
 from rigfolio.findings import Citation, Unknown
 from rigfolio.isolation import (
@@ -33,36 +35,6 @@ AH_C = 3600.0
 """Coulombs in an ampere-hour."""
 _SAME_VOLTS = 1.5
 """Nominal and resting volts of one system differ by less, two systems by more."""
-
-
-@record
-class Use:
-    """What one load uses in a day; `day_c` is None where it is not known, and `missing` says why.
-
-    `current_a` is what it draws while it runs [A], `day_c` the charge of a day [C].
-    """
-
-    load: str
-    label: str
-    circuit: str
-    current_a: float | None
-    day_share: float | None
-    day_c: float | None
-    missing: str = ""
-    gaps: tuple[str, ...] = ()
-    """The loads behind a converter of which its own use leaves out what nobody knows."""
-    within: str = ""
-    """The input of the converter that feeds it, whose own use holds this one, at other volts."""
-
-
-@record
-class DayUse:
-    """What some loads use in a day: the known part [C], and the loads that are not known."""
-
-    name: str
-    label: str
-    known_c: float
-    unknown: tuple[str, ...]
 
 
 @record
@@ -116,7 +88,7 @@ def uses(study: Study) -> tuple[Use, ...]:
             plain[key] = _converter(study, drive, plain, name)
             behind = [one.about.name for one in _fed_by(study, drive, name)]
             plain |= {load: replace(plain[load], within=key) for load in behind if load != key}
-    return tuple(plain.values())
+    return (*plain.values(), *unread_uses(study))
 
 
 def use_of_rig(study: Study) -> DayUse:
@@ -138,7 +110,7 @@ def use_of_rig(study: Study) -> DayUse:
     known = sorted(v for v in volts if v)
     if known and known[-1] > _SAME_VOLTS * known[0]:
         raise ValueError(f"loads on {show(known[0], 'V')} and on {show(known[-1], 'V')}")
-    return _sum(study.rig.name, "", counted)
+    return summed(study.rig.name, "", counted)
 
 
 def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy, ...]:
@@ -237,20 +209,6 @@ def _converter(study: Study, drive: SourceReach, known: dict[str, Use], name: st
     return Use(use.load, use.label, use.circuit, use.current_a, share, day_c, gaps=gaps)
 
 
-def _sum(name: str, label: str, found: Iterable[Use]) -> DayUse:
-    parts = tuple(found)
-    return DayUse(
-        name,
-        label,
-        sum(part.day_c for part in parts if part.day_c is not None),
-        tuple(
-            label
-            for part in parts
-            for label in (part.gaps or ((part.label,) if part.day_c is None else ()))
-        ),
-    )
-
-
 def _autonomy(
     study: Study, drive: SourceReach, found: tuple[Use, ...], state: Condition
 ) -> Iterator[Autonomy]:
@@ -268,8 +226,8 @@ def _autonomy(
             load.about.name
             for load in study.rig.loads
             if name in alive.get(load.plus, ()) and not _waits(study, drive, load)
-        }
-        use = _sum(name, battery.about.label, (u for u in found if u.load in fed))
+        } | {one.place for one in unread_circuits(study) if name in alive.get(one.start, ())}
+        use = summed(name, battery.about.label, (u for u in found if u.load in fed))
         usable = _usable(group)
         chargers = tuple(
             by

@@ -2,7 +2,15 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigfolio.demand.counting import Counts, ExpectedDraws, Systems, Tally, charges_of, counted_a
+from rigfolio.demand.counting import (
+    Counts,
+    ExpectedDraws,
+    Systems,
+    Tally,
+    charges_of,
+    counted_a,
+    unread_on,
+)
 from rigfolio.model import Load, Panel
 from rigfolio.network import Tree, Way, edge_name, path
 from rigfolio.operating import (
@@ -22,9 +30,9 @@ from rigfolio.units import is_over
 class Demand:
     """What one edge must carry [A]: the more of what loads draw and what chargers drive.
 
-    Every figure is that of the worst source; `unknown` are loads whose draw is not known, `open`
-    those of them that may make it carry more: not beside a source that gives no more than counts
-    anyway.
+    Every figure is that of the worst source; `unknown` are loads whose draw is not known, and
+    circuits of which nobody has read what hangs on them, `open` those of them that may make it
+    carry more: not beside a source that gives no more than counts anyway.
     """
 
     current_a: float
@@ -71,6 +79,8 @@ class Flows:
         self.own, self.expected = counts.own, counts.expected
         """What each load draws with its circuit alone on, and beside all that can be expected."""
         self.charges = charges_of(study, found.trees, counts)
+        self.unread = unread_on(study, found.trees)
+        """By edge and by source the circuits of which nobody has read what hangs on them."""
 
     @property
     def lone(self) -> tuple[str, ...]:
@@ -99,6 +109,8 @@ class Flows:
         not_told: dict[str, None] = {}
         for name in edges:
             for edge in self._pins.get(name, (name,)):
+                unknown |= dict.fromkeys(self.unread.get(edge, ()))
+                not_told |= dict.fromkeys(self.unread.get(edge, ()))
                 charge_a = max(charge_a, self.charge_a(edge))
                 for own in self._systems.summed(self.counts.driven(edge), self.counts.share):
                     loads_a, steady_a = max(loads_a, own.loads_a), max(steady_a, own.steady_a)

@@ -14,7 +14,7 @@ from rigfolio.demand.flows import flows_of
 from rigfolio.model import Circuit, Device, Load, Panel, Source
 from rigfolio.network import edge_name
 from rigfolio.operating import user_of
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import is_over
 
@@ -29,7 +29,10 @@ _Flow = tuple[Tally, float]
 
 @record
 class LevelDemand:
-    """What one level must carry [A]: connected, continuous, simultaneous; unknown loads by name."""
+    """What one level must carry [A]: connected, continuous, simultaneous.
+
+    `unknown` are loads by name, and circuits of which nobody has read what hangs on them by place.
+    """
 
     level: Level
     name: str
@@ -115,6 +118,7 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
     if source.about.name in flows.counts.unread and whole.circuits:
         most_a = 0.0
         whole.unknown.append(source.about.name)
+    whole.unknown += flows.unread.get(source.about.name, ())
     return _level(
         ("source", source.about.name, source.about.label),
         [(whole, most_a)],
@@ -132,9 +136,11 @@ def _of_panel(study: Study, panel: Panel) -> LevelDemand:
     slots = [d.about.name for d in study.rig.devices if d.in_slot and d.line == panel.bus]
     tallies = flows_of(study).together(slots)
     name, label = panel.about.name, panel.about.label
-    return _level(
+    found = _level(
         ("panel", name, label), tallies, flows_of(study).counts.share, _known(panel.total_a)
     )
+    unread = (place for slot in slots for place in flows_of(study).unread.get(slot, ()))
+    return replace(found, unknown=tuple(dict.fromkeys((*found.unknown, *unread))))
 
 
 def _of_circuit(study: Study, circuit: Circuit) -> LevelDemand:

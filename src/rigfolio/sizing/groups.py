@@ -182,6 +182,9 @@ def _with_missing(study: Study, section: Section, loads: Mapping[str, Load]) -> 
             if used and isinstance(wire.length_m, Unknown) and not wire.assumed:
                 found[f"the length of {name_of(wire)}"] = None
     for name in flows_of(study).most(edges).open:
+        if name == section.place and section.kind == "circuit":
+            # Nobody has read what hangs on it: its fuse is held against its wires all the same.
+            continue
         word = label_of(loads[name]) if name in loads else name
         does = "gives" if name in study.rig.by_name.sources else "draws"
         found[f"what `{word}` {does}"] = None

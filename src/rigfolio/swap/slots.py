@@ -10,7 +10,7 @@ from math import inf
 
 from rigfolio.books import balance_cost_m, move_cost_am, service_loop_m
 from rigfolio.calc import Bound, least
-from rigfolio.demand import flows_of
+from rigfolio.demand import flows_of, unread_circuits
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Panel
 from rigfolio.operating import drawn_in, own_circuit
@@ -86,6 +86,7 @@ class Places:
         current_a = self.current_a[self.circuits.index(circuit)]
         loads = (self.study.rig.by_name.loads[name] for name in circuit.loads)
         is_known = not any(isinstance(load.value, Unknown) for load in loads)
+        is_known = is_known and circuit not in unread_circuits(self.study)
         return current_a if current_a or is_known else None
 
     def _current_a(self, circuit: Circuit) -> float:

@@ -28,6 +28,10 @@ if TYPE_CHECKING:
         Tally as Tally,
         count_load as count_load,
     )
+    from rigfolio.demand.counting.unread import (
+        unread_circuits as unread_circuits,
+        unread_on as unread_on,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -36,4 +40,5 @@ else:
         expected="ExpectedDraws lost_at_once on_trial",
         systems="Systems",
         tally="Tally count_load",
+        unread="unread_circuits unread_on",
     )
