@@ -3,6 +3,7 @@
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
+from rigfolio.answers.hot_wires import hot_wires, hot_words
 from rigfolio.isolation import kept_loads
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
@@ -22,7 +23,7 @@ from rigfolio.reports import (
     items,
     remarks,
 )
-from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, Stress, dark
+from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, dark
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import brief_words, show, show_limit, show_load
 from rigfolio.wording import (
@@ -31,7 +32,6 @@ from rigfolio.wording import (
     end_words,
     finder_of,
     found_instead,
-    gauge_words,
     in_a_row,
     load_words,
     rating_words,
@@ -42,7 +42,7 @@ from rigfolio.wording import (
     unknown_inside,
 )
 
-_HOT, _TRACE, _NEVER = 5, 0.001, "never by itself"
+_TRACE, _NEVER = 0.001, "never by itself"
 
 
 @record
@@ -127,7 +127,7 @@ def _fault(study: Study, told: _Told) -> Chapter:
         *remarks(filter(None, said), hang=2),
         Field("goes_dark", [load_words(study.rig, load) for load in told.dark]),
         Listing("Goes dark with it:", items(_dark(study, told.dark))),
-        Listing("Gets hot:", items(_hot(fault))),
+        Listing("Gets hot:", items(hot_words(fault))),
         Field("interrupt", _interrupt(told.interrupt)),
         Field("ask", [source.about.name for source in fault.ask]),
         Field("unknown_wires", [wire.name for wire in fault.unknown]),
@@ -181,7 +181,7 @@ def _fed_by(fault: Fault) -> str:
 def _opens(fault: Fault) -> str:
     case = _told_case(fault)
     first = case.opens
-    if first is None and fault.hottest.stresses and not any(_hot(fault)):
+    if first is None and fault.hottest.stresses and not hot_wires(fault):
         return "Nothing opens: the wires on the way carry what flows. It goes on until it is found."
     if first is None:
         return (
@@ -312,45 +312,6 @@ def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:
     for load in sorted(loads, key=lambda one: one.about.name not in kept):
         must = f"{MUST_STAY_ON}: " if load.about.name in kept else ""
         yield f"{must}{load_words(study.rig, load)}"
-
-
-def _hot(fault: Fault) -> Iterator[str]:
-    """The wires that are nearest to their end, in the case that takes longest to clear."""
-    case = fault.hottest if fault.hottest.stresses else fault.coldest
-    held = [one for one in case.stresses if one.holds is not True or _wear(one) > 0.1]
-    for one in sorted(held, key=_rank)[:_HOT]:
-        amps = show_limit(one.current_a, "A")
-        if case.current_a is None:
-            amps = f"up to {show_load(one.current_a, 'A')}"
-        name = f"`{one.wire.name}` {gauge_words(one.wire)}, {amps}"
-        if one.withstand_s is None:
-            yield f"{name}: what it takes cannot be told"
-        elif one.holds is False:
-            yield f"{name}: BURNS, it takes that for {brief_words(one.withstand_s)}"
-        elif one.holds is None:
-            ends = _open_end(case.ends.along([one.wire.name])[0])
-            yield f"{name}: takes that for {brief_words(one.withstand_s)}; {ends}"
-        else:
-            share = 100.0 * _wear(one)
-            takes = brief_words(one.withstand_s)
-            yield f"{name}: {share:.0f} % of the time that it takes ({takes})"
-
-
-def _open_end(end: Clearing) -> str:
-    """Why nobody can tell whether a wire outlasts a fault."""
-    if end.beyond and end.window is not None and math.isfinite(end.window.max_s):
-        return f"it ends within {brief_words(end.window.max_s)} or far sooner"
-    return "when it ends is not known"
-
-
-def _wear(one: Stress) -> float:
-    if one.withstand_s is None or one.clears_s is None or math.isinf(one.withstand_s):
-        return 0.0
-    return one.clears_s / one.withstand_s
-
-
-def _rank(one: Stress) -> tuple[int, float]:
-    return (0 if one.holds is False else 1 if one.holds is None else 2, -_wear(one))
 
 
 def _unknown(fault: Fault) -> Iterator[str]:
