@@ -143,6 +143,14 @@ def test_whether_an_alarm_is_kept_on(not_said, on, is_stated, words):
     assert kept_words(one) == f"Alarm (always on): {words}"
 
 
+def test_in_use_is_said_once() -> None:
+    study = understood("bench.rig", text=BENCH + "load M1 1 A\n").study
+    assert study is not None
+    (load,) = study.rig.loads
+    one = Kept(load, "Alarm", "always on", True, True, "", ((),), ("in use",))
+    assert kept_words(one) == "Alarm (always on): DEAD in use"
+
+
 POST = """rig "T"
     system 12 V
     rules rv

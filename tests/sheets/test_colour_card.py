@@ -11,6 +11,7 @@ from helpers.label_rigs import BARE, FEW, NAMES, job_of, off_paper, panel_of, wo
 from helpers.page_checks import overlaps
 from helpers.studies import job_from
 from rigfolio.draw.page import Group, flat, texts
+from rigfolio.judgement.result import check, job_of as job_of_result
 from rigfolio.render.pdf import write_pdf
 from rigfolio.sheets import colour_card
 from rigfolio.wording import parts as wording
@@ -87,3 +88,28 @@ def test_any_names_fit(slots, names):
     for page in colour_card.pages(job):
         assert overlaps(page) == ()
         assert off_paper(page) == []
+
+
+TOO_MUCH = """rig "Hut"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+battery B2 agm, 5 Ah
+busbar D1 100 A
+busbar N1 100 A
+load L1 "Brakes" 12 A, momentary
+wire W1 B1+ to D1 12 AWG red 2 ft, fuse 20 A at B1+
+wire W2 B2+ to D1 12 AWG red 2 ft, fuse 20 A at B2+
+wire W3 D1 to L1+ 12 AWG blue 22 ft
+wire W4 L1- to N1 12 AWG white 4 ft
+wire W5 B1- to N1 8 AWG black 4 ft
+wire W6 B2- to N1 8 AWG black 4 ft
+"""
+
+
+def test_a_warning_stands_whole_where_there_is_no_room_for_its_figures():
+    """Two fuses of 20 A into 12 AWG that may carry 20 A: the words were cut after TOO."""
+    seen = words(colour_card.pages(job_of_result(check("hut.rig", text=TOO_MUCH))))
+    assert "TOO LARGE" in seen
+    assert "TOO…" not in seen
+    assert "…" not in seen

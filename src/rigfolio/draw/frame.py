@@ -1,8 +1,8 @@
 """What every sheet shares: margin, title strip and page numbers."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from rigfolio.draw.lettering import Box, Style, block, fit
+from rigfolio.draw.lettering import Box, Style, block, fit, width_mm
 from rigfolio.draw.page import Line, Mark, Page, Paper, Pen, rect
 from rigfolio.draw.roles import Kind
 from rigfolio.record import replace
@@ -87,11 +87,46 @@ def _fields(strip: Sequence[str], box: Box) -> list[Mark]:
         first = (left + 1.5, top + 0.5, wide - 3, 0.52 * high - 0.5)
         bold = Style(10, FLOOR_PT, bold=True, align="start", kind=Kind.STRIP)
         marks += block(strip[0], first, bold)
-    each = (wide - 3) / max(1, len(strip) - 1)
-    for place, field in enumerate(strip[1:]):
-        cell = (left + 1.5 + place * each, top + 0.52 * high, each - 1, 0.48 * high - 0.6)
+    across = left + 1.5
+    for field, room in _shared(strip[1:], wide - 3):
+        cell = (across, top + 0.52 * high, room - 1, 0.48 * high - 0.6)
         marks += block(field, cell, Style(8, FLOOR_PT, align="start", kind=Kind.STRIP))
+        across += room
     return marks
+
+
+def _shared(fields: Sequence[str], wide_mm: float) -> Iterator[tuple[str, float]]:
+    """Fields side by side with the room of each [mm]: alike, as long as each holds what it says.
+
+    A long one takes of what the others leave over. Where all of it is not enough it loses words
+    from before its last one, which is the date of a revision.
+    """
+    each_mm = wide_mm / max(1, len(fields))
+    needs = [width_mm(field, FLOOR_PT) + 1.5 for field in fields]
+    if all(need <= each_mm for need in needs):
+        yield from ((field, each_mm) for field in fields)
+        return
+    longest = max(range(len(fields)), key=needs.__getitem__)
+    left_mm = wide_mm - sum(need for place, need in enumerate(needs) if place != longest)
+    over_mm = max(0.0, left_mm - needs[longest]) / len(fields)
+    for place, field in enumerate(fields):
+        if place != longest:
+            yield field, needs[place] + over_mm
+        else:
+            room_mm = min(left_mm, needs[place] + over_mm)
+            yield _before_last(field, room_mm - 1.5), room_mm
+
+
+def _before_last(field: str, room_mm: float) -> str:
+    """A field that is too long without as many letters before its last word as have to go."""
+    first, _, last = field.rpartition(" ")
+    if not any(letter.isdigit() for letter in last):
+        return field
+    shown = field
+    while first and width_mm(shown, FLOOR_PT) > room_mm:
+        first = first[:-1]
+        shown = f"{first.rstrip()}… {last}"
+    return shown
 
 
 def numbered(

@@ -50,6 +50,7 @@ if TYPE_CHECKING:
         goes_dark_words as goes_dark_words,
         half_of as half_of,
         in_turn as in_turn,
+        in_words as in_words,
         isolate as isolate,
         isolate_ends as isolate_ends,
         kept_words as kept_words,
@@ -107,7 +108,7 @@ else:
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "
-        "goes_dark_words half_of in_turn isolate isolate_ends kept_words lamp_words once_a_part "
-        "part_words parted_from_source place_of red_words start_words step_words "
+        "goes_dark_words half_of in_turn in_words isolate isolate_ends kept_words lamp_words "
+        "once_a_part part_words parted_from_source place_of red_words start_words step_words "
         "still_live_words stop_words",
     )

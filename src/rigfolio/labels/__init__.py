@@ -56,6 +56,7 @@ if TYPE_CHECKING:
         drawn_tag as drawn_tag,
     )
     from rigfolio.labels.tags import (
+        GRAVE as GRAVE,
         TaggedWire as TaggedWire,
         changed_tags as changed_tags,
         tagged_wires as tagged_wires,
@@ -87,7 +88,7 @@ else:
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         miniature="small_face small_slot_mm",
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
-        tags="TaggedWire changed_tags tagged_wires",
+        tags="GRAVE TaggedWire changed_tags tagged_wires",
         tape="Band TapePiece TapeLength band_of printed",
         tapes="panel_strips tape_labels tape_pieces tape_strips",
         type="FLOOR_PT",

@@ -17,7 +17,7 @@ from rigfolio.values import MINUS
 
 _UNSTATED = "a joint, not stated"
 """What an end of a return is called that is only assumed."""
-_GRAVE = ("TOO LARGE", "NO FUSE")
+GRAVE = ("TOO LARGE", "NO FUSE")
 """What is said of one stretch of a piece of wire is said of all of it."""
 
 
@@ -176,7 +176,7 @@ def _facts(job: Job, run: tuple[Conductor, ...]) -> tuple[str, ...]:
     if wire.assumed:
         return f"ASSUMED return, {size}", f"ASSUMED {size}"
     told = [guard_facts(job.study, each) for each in run]
-    fuse, rating = next((e for e in told if any(word in e[0] for word in _GRAVE)), told[0])
+    fuse, rating = next((e for e in told if any(word in e[0] for word in GRAVE)), told[0])
     short = f"{few} {wording.colour_short(wire.colour)}"
     lit = daylight_words(job.study, (wire.a, wire.b))
     if lit:

@@ -15,7 +15,7 @@ careful, or when the trailer breaks away.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
-from rigfolio.isolation import Kept, must_stay_on
+from rigfolio.isolation import Kept, in_words, must_stay_on
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.wording import joined_words, listed
@@ -87,9 +87,8 @@ def _dead(one: Kept) -> str:
 
 
 def _in_states(one: Kept) -> str:
-    """In which states it is dead; `in use` says it by itself."""
-    words = joined_words(one.dead_in, len(one.dead_in))
-    return words if words.startswith("in ") else f"in {words}"
+    """In which states it is dead."""
+    return in_words(joined_words(one.dead_in, len(one.dead_in)))
 
 
 def _stands(names: list[str], how: str) -> str:

@@ -19,11 +19,13 @@ from rigfolio.draw import (
     Style,
     block,
     body,
+    first_uncut,
     numbered,
     patch,
     rect,
 )
 from rigfolio.job import Job
+from rigfolio.labels import GRAVE
 from rigfolio.model import Conductor, Rig
 from rigfolio.protection import guard_facts
 from rigfolio.record import record
@@ -175,13 +177,20 @@ def _line(job: Job, entry: _CardLine, box: Box) -> Iterator[Mark]:
         (10.0, 15.0, entry.code, bold),
         (25.5, 12.0, entry.place, bold),
         (38.0, 24.0, entry.words, style),
-        (62.5, wide - 62.5, _gauge(job, wire), style),
+        (62.5, wide - 62.5, first_uncut(_gauges(job, wire), wide - 63.0, FLOOR_PT, lines=2), style),
     )
     for start, room, words, how in columns:
         yield from block(words, (left + start, inner[0], room - 0.5, inner[1]), how)
 
 
 def _gauge(job: Job, wire: Conductor) -> str:
+    return _gauges(job, wire)[0]
+
+
+def _gauges(job: Job, wire: Conductor) -> tuple[str, ...]:
+    """Size and what guards it; where there is no room for all of it, a warning without figures."""
     sign = wording.sign(job.study.polarity(wire))
     _, fuse = guard_facts(job.study, wire)
-    return ", ".join(filter(None, (f"{sign} {wording.there_words(wire, short=True)}", fuse)))
+    size = f"{sign} {wording.there_words(wire, short=True)}"
+    whole = ", ".join(filter(None, (size, fuse)))
+    return (whole, *(f"{size}, {word}" for word in GRAVE if word in fuse))

@@ -182,7 +182,18 @@ def kept_words(one: Kept) -> str:
     if one.not_said and len(one.dead_in) == len(one.states):
         return f"{words}: not known, {one.not_said}"
     advice = "" if one.is_stated else "; if it must stay on, the text should say `always on`"
-    return f"{words}: DEAD in {', '.join(one.dead_in)}{advice}"
+    return f"{words}: DEAD {in_words(', '.join(one.dead_in))}{advice}"
+
+
+def in_words(states: str) -> str:
+    """States in words, as what holds in them is said; `in use` says it by itself.
+
+    Examples
+    --------
+    >>> in_words("stored, in use"), in_words("in use")
+    ('in stored, in use', 'in use')
+    """
+    return states if states.startswith("in ") else f"in {states}"
 
 
 def start_words(one: Kept) -> str:
