@@ -31,7 +31,7 @@ class OpenedAlone:
         arrays that reach no controller, where that gets something from others.
     parted : tuple of str
         The batteries that it joined to each other and that nothing joins now, where that is all
-        that it does.
+        that it does; else a battery and the source that charged it by it.
     live : tuple of (str, tuple of str)
         Its ends that stay live when it is open, each with the sources that reach it.
     lead : str
@@ -169,15 +169,22 @@ class _WhenOpened:
                 yield array.about.name
 
     def _parted(self) -> tuple[str, ...]:
-        """Batteries that are joined by it, whatever a selector is set to, and by nothing else."""
+        """Batteries that are joined by it, whatever a selector is set to, and by nothing else.
+
+        Where it joins none, a battery and what charges it that has something else to feed.
+        """
         selectors = frozenset(edge_name(d) for d in self.rig.devices if d.traits.selects)
         was, now = (Open(selectors | one.edges) for one in (self.base, self.every))
-        posts = {s.plus: s.about.name for s in self.rig.sources if s.stores}
-        return tuple(
-            name
-            for post, name in posts.items()
-            if (self._joined(post, was) - self._joined(post, now)) & posts.keys()
-        )
+        posts = {s.plus: s for s in self.rig.sources if not s.traits.by_light}
+        lost = {
+            one.about.name: [posts[end] for end in posts if end in left]
+            for post, one in posts.items()
+            if (left := self._joined(post, was) - self._joined(post, now))
+        }
+        stores = {one.about.name for one in posts.values() if one.stores}
+        from_bank = {name for name, apart in lost.items() if any(one.stores for one in apart)}
+        banks = tuple(name for name in lost if name in stores & from_bank)
+        return banks or tuple(name for name in lost if name in stores | from_bank)
 
     def _joined(self, start: str, state: Open | None = None) -> set[str]:
         return set(self.reach.net.walk([start], (state or self.base).bars))

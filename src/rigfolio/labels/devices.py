@@ -52,7 +52,7 @@ class DeviceRow:
     cut_off : tuple of str
         The sources that are parted from everything, or lose their input.
     parted : tuple of str
-        The batteries that nothing joins to each other any more.
+        The batteries that nothing joins to each other any more, or a battery and its charger.
     live : tuple of (str, tuple of str)
         Its ends that stay live when it is open, each with the sources that reach it.
     volts : str

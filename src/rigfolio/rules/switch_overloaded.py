@@ -37,9 +37,18 @@ def check(study: Study) -> Iterator[Finding]:
         if not is_over(demand_a, rating_a):
             continue
         yield RULE.finding(
-            f"{apart(demand_a, rating_a, 'A')} at one time through "
-            f"{with_kind(device.kind, device.about.name)} made for {show_limit(rating_a, 'A')}",
+            f"{apart(demand_a, rating_a, 'A')} at one time through {_which(study, device)} "
+            f"made for {show_limit(rating_a, 'A')}",
             device.rating_span or device.about.span,
             fix=Fix(f"a {device.kind} of {show_added(demand_a, 'A')} or more"),
             numbers=(("demand_a", demand_a), ("rating_a", rating_a)),
         )
+
+
+def _which(study: Study, device: Device) -> str:
+    """The device by its name; of one with several ways which one it is, and its side."""
+    name, way = device.about.name, device.line.removesuffix(".line")
+    if way in (name, device.line):
+        return with_kind(device.kind, name)
+    side = {"+": ", plus,", "-": ", minus,"}.get(study.side.get(device.line, ""), "")
+    return f"`{way}` of {with_kind(device.kind, name)}{side}"
