@@ -16,6 +16,7 @@ from rigfolio.sizing.groups import sections
 from rigfolio.sizing.order import feeds_before
 from rigfolio.sizing.proposals import Proposal
 from rigfolio.sizing.settled import left_words, sizes
+from rigfolio.study import Study
 from sizing.rigs import made
 
 RANK = {one: place for place, one in enumerate(Severity)}
@@ -67,6 +68,16 @@ def wrong(seed: int, tally: Counter[str] | None = None) -> Iterator[str]:
         tally["rigs in which something stays"] += bool(unsized)
         tally["dangers and faults before"] += _grave(result)
         tally["dangers and faults after"] += _grave(again)
+
+
+def above_what_stays(study: Study) -> list[str]:
+    """The fuses that are enough, of which the least is said to be more than what stays."""
+    return [
+        f"{one.place}: {fuse.name}: {fuse.least_a} A"
+        for one in sizes(study)
+        for fuse in one.fuses
+        if fuse.verdict == "enough" and fuse.least_a is not None and fuse.least_a > fuse.fit_a
+    ]
 
 
 def _left(result: Result, found: Sequence[Proposal]) -> Iterator[str]:

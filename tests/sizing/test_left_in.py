@@ -1,15 +1,9 @@
 """A fuse that is enough behind the copper that is proposed stays in."""
 
-import pytest
-
 from helpers.studies import study_from
 from rigfolio.sizing import sizes
 from rigfolio.sizing.fuses import duty_of
-from rigfolio.sizing.groups import sections
-from rigfolio.sizing.needs import on_trial
 from rigfolio.units import is_over
-from sizing.rigs import made
-from sizing.settle import judged
 
 STRIP = """rig "Wagon"
     system 24 V
@@ -45,16 +39,3 @@ def test_the_fuse_of_a_load_that_takes_a_power_through_thin_wire():
     assert {round(wire.fit.area_m2 * 1e6, 2) for wire in one.wires} == {2.5}
     (left,) = proposed("2.5").fuses
     assert (left.has_a, left.fit_a) == (3.0, 3.0)
-
-
-@pytest.mark.parametrize("seed", range(60))
-def test_whatever_is_made_larger_would_be_too_small_behind_the_new_copper(seed):
-    study = judged(made(seed).text).study
-    found = sizes(study)
-    fits = {wire.line: wire.fit for one in found for wire in one.wires}
-    leads = {d.about.name: s.leads for s in sections(study) for d in s.devices}
-    trial = on_trial(study, fits, {})
-    for fuse in (fuse for one in found for fuse in one.fuses):
-        if isinstance(fuse.has_a, float) and is_over(fuse.fit_a, fuse.has_a):
-            duty = duty_of(trial, trial.rig.by_name.devices[fuse.name], leads[fuse.name])
-            assert duty.start_a() != fuse.has_a

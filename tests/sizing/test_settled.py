@@ -12,11 +12,14 @@ from rigfolio.lang.edits import apply
 from rigfolio.record import replace
 from rigfolio.rule import rule, rule_names
 from rigfolio.sizing.edits import edits_for
+from rigfolio.sizing.fuses import duty_of
 from rigfolio.sizing.groups import sections
+from rigfolio.sizing.needs import on_trial
 from rigfolio.sizing.order import feeds_before
 from rigfolio.sizing.settled import grown_by_sizes, sizes
+from rigfolio.units import is_over
 from sizing.rigs import made
-from sizing.settle import judged, wrong
+from sizing.settle import above_what_stays, judged, wrong
 
 SEEDS = range(80)
 SMALL = range(1000, 1014)
@@ -35,7 +38,7 @@ def part(found, place):
     return next(one for one in found if one.place == place)
 
 
-# With this scope a seed goes through both tests before the next one does.
+# With this scope a seed goes through these tests before the next one does.
 @pytest.mark.parametrize("seed", SEEDS, scope="module")
 def test_once_is_enough_and_nothing_is_worse(seed):
     """What is behind a feed that cannot be sized stays as well; a benchmark tries a thousand."""
@@ -60,6 +63,24 @@ def test_a_drop_that_a_way_out_mends_is_mended_by_size_too(seed):
         place = circuits[whose]
         if whose in left and place not in unsized:
             assert not any(f"`{place}/" in other.text for other in left[whose].others), one.headline
+
+
+@pytest.mark.parametrize("seed", range(60), scope="module")
+def test_whatever_is_made_larger_would_be_too_small_behind_the_new_copper(seed):
+    study = judged(made(seed).text).study
+    found = sizes(study)
+    fits = {wire.line: wire.fit for one in found for wire in one.wires}
+    leads = {d.about.name: s.leads for s in sections(study) for d in s.devices}
+    trial = on_trial(study, fits, {})
+    for fuse in (fuse for one in found for fuse in one.fuses):
+        if isinstance(fuse.has_a, float) and is_over(fuse.fit_a, fuse.has_a):
+            duty = duty_of(trial, trial.rig.by_name.devices[fuse.name], leads[fuse.name])
+            assert duty.start_a() != fuse.has_a
+
+
+@pytest.mark.parametrize("seed", range(12), scope="module")
+def test_of_a_fuse_that_stays_the_least_is_no_more(seed):
+    assert above_what_stays(judged(made(seed).text).study) == []
 
 
 def test_rigs_by_chance_are_of_every_kind():
