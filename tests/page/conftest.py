@@ -92,7 +92,12 @@ def opened(browser: "Browser", tmp_path: Path) -> Iterator[Opened]:
 @pytest.fixture(scope="module")
 def _at_hand(browser: "Browser", tmp_path_factory: pytest.TempPathFactory) -> Iterator[_Watched]:
     watched = _Watched(browser, tmp_path_factory.mktemp("at-hand"))
-    watched.open = cache(watched.open)  # type: ignore[method-assign]
+    kept = cache(watched.open)
+
+    def opened_once(of: Path, size: tuple[int, int] = PHONE) -> "Page":
+        return kept(of, size)
+
+    watched.open = opened_once  # type: ignore[assignment,method-assign]
     with watched.after:
         yield watched
 
