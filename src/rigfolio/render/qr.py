@@ -1,13 +1,17 @@
 """Square codes (QR, ISO/IEC 18004) as marks; the only door to segno."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from rigfolio.draw import Line, rect
 
 Matrix = tuple[tuple[bool, ...], ...]
 """Rows of modules from the top, true for dark; without the clear border."""
+_KEPT = 64
+"""Codes that are kept: most are the same in the next version of a rig and in the next binder."""
 
 
+@lru_cache(maxsize=_KEPT)
 def matrix(text: str) -> Matrix:
     """The code of a text at error correction level M, at the smallest version that holds it.
 
