@@ -7,7 +7,7 @@ import pytest
 
 from helpers.studies import study_from
 from helpers.tow_rigs import TOW
-from rigfolio.isolation import black_words, isolate, isolate_ends, step_words
+from rigfolio.isolation import black_words, frame_words, isolate, isolate_ends, step_words
 from rigfolio.wording import terminals_of
 
 
@@ -67,6 +67,8 @@ def test_what_is_proved_dead_is_measured_to_the_minus_of_its_own_half(
     words = black_words(study.rig, isolate(study, place))
     assert ("J1.2.line" in words) == own
     assert words == "minus" or own
+    frames = frame_words(study.rig, isolate(study, place))
+    assert frames == ("the frame of V1" if own else "the frame")
 
 
 @pytest.mark.parametrize("text", [TOW, PLAIN])

@@ -14,6 +14,7 @@ from rigfolio.isolation import (
     black_words,
     charged,
     charged_words,
+    frame_words,
     goes_dark_words,
     idle_words,
     in_turn,
@@ -196,7 +197,8 @@ def _told(rig: Rig, plan: Plan, turns: Sequence[Turn], held: str) -> Iterator[st
         yield f"{_sentence(held)}."
     place = red_words(rig, plan.place)
     places = f"{place} and on {_behind(rig, plan)}" if plan.with_it else place
-    yield f"With a meter on {places}: {meter.title}; to {black_words(rig, plan)} and to the frame."
+    minus, frame = black_words(rig, plan), frame_words(rig, plan)
+    yield f"With a meter on {places}: {meter.title}; to {minus} and to {frame}."
 
 
 def _sentence(words: str) -> str:

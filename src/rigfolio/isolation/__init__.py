@@ -47,6 +47,7 @@ if TYPE_CHECKING:
         charged as charged,
         charged_words as charged_words,
         closing as closing,
+        frame_words as frame_words,
         goes_dark_words as goes_dark_words,
         half_of as half_of,
         in_turn as in_turn,
@@ -108,7 +109,8 @@ else:
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words black_words cell_words charged charged_words closing "
-        "goes_dark_words half_of in_turn in_words isolate isolate_ends kept_words lamp_words "
-        "once_a_part part_words parted_from_source place_of red_words start_words step_words "
+        "frame_words goes_dark_words half_of in_turn in_words isolate isolate_ends kept_words "
+        "lamp_words once_a_part part_words parted_from_source place_of red_words start_words "
+        "step_words "
         "still_live_words stop_words",
     )

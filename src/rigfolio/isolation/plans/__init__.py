@@ -47,6 +47,7 @@ if TYPE_CHECKING:
         black_words as black_words,
         cell_words as cell_words,
         charged_words as charged_words,
+        frame_words as frame_words,
         goes_dark_words as goes_dark_words,
         in_words as in_words,
         kept_words as kept_words,
@@ -68,6 +69,6 @@ else:
         places="place_of",
         sequence="Turn in_turn",
         words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words black_words cell_words "
-        "charged_words goes_dark_words in_words kept_words part_words red_words "
+        "charged_words frame_words goes_dark_words in_words kept_words part_words red_words "
         "start_words step_words still_live_words stop_words",
     )

@@ -92,6 +92,14 @@ def black_words(rig: Rig, plan: Plan, terminals: Iterable[str] = ()) -> str:
     return away if parted.issuperset(measured) else f"{here}, and to {away}"
 
 
+def frame_words(rig: Rig, plan: Plan) -> str:
+    """The frames to which it is measured as well: each half of a plug has its own."""
+    vehicles = half_of(rig, plan.terminals)
+    parted = set().union(*(halves(rig)[one.about.name] for one in vehicles))
+    here = [] if vehicles and parted.issuperset(plan.terminals) else ["the frame"]
+    return " and ".join((*here, *(f"the frame of {one.about.name}" for one in vehicles)))
+
+
 def half_words(rig: Rig, vehicle: Source) -> str:
     """The minus to which the half of a vehicle is measured."""
     end = short_end(rig, own_minus(rig, vehicle))
