@@ -65,6 +65,9 @@ def test_what_is_as_it_belongs_asks_for_no_work_outside_panels() -> None:
         ("busbar N1 100 A", "busbar N1 100 A, loose", "N1", "mend: N1 is loose"),
         ("N1 to B1- 6 AWG black 4 ft", "N1 to B1- 6 AWG black 4 ft, corroded", "B1-/N1",
          "mend: wire B1-/N1 is corroded"),
+        ("busbar N1 100 A", "busbar N1 100 A\nload L9 1 A, corroded\n"
+         "wire S1.load to L9+ 16 AWG 2 ft, fuse 3 A at S1.load\nwire L9- to N1 16 AWG 2 ft", "L9",
+         "mend: L9 is corroded"),
     ],
 )  # fmt: skip
 def test_what_was_found_outside_panels_is_put_right_while_it_is_dead(

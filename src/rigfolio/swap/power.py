@@ -1,6 +1,6 @@
 """Taking the power off a panel, and bringing it back stage by stage."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Container, Iterator, Sequence
 
 from rigfolio.books import figure, proof_by_meter
 from rigfolio.isolation import (
@@ -34,6 +34,7 @@ from rigfolio.study import Study
 from rigfolio.swap.roof import CHARGED, is_parted, power_stages, roof_stages, sheet_stages
 from rigfolio.units import show, show_limit
 from rigfolio.wording import (
+    NameKind,
     called,
     goes_words,
     in_runs,
@@ -158,13 +159,16 @@ def proof(
 
 
 def _ends(rig: Rig, name: str) -> tuple[str, ...]:
-    """The terminals of a wire, a device, a source or a bar."""
+    """The terminals of what is worked at outside panels: both ends of a wire, plus of others."""
     index = rig.by_name
     if name in index.conductors:
         return terminals_of(rig, "wire", name).every
-    if name in index.devices or name in index.sources:
-        return terminals_of(rig, "device" if name in index.devices else "source", name).plus
-    return (index.junctions[name].terminal,)
+    held: tuple[tuple[NameKind, Container[str]], ...] = (
+        ("device", index.devices), ("source", index.sources), ("load", index.loads),
+        ("panel", index.panels), ("circuit", index.circuits), ("bar", index.junctions),
+    )  # fmt: skip
+    kind = next(kind for kind, names in held if name in names)
+    return terminals_of(rig, kind, name).plus
 
 
 def low_words() -> str:
