@@ -19,7 +19,7 @@ FREE = ("units.py", "calc/", "books/")
 ALLOWED = {
     "answers/diagnose.py": "chances and guesses, in whole steps, and what a meter shows",
     "answers/fault_words.py": "by how many times a fault is guessed to be off, in two digits",
-    "answers/short.py": "how much of its time a wire has used up, in whole steps",
+    "shorts/heat.py": "how much of its time a wire has used up, in whole steps",
     "labels/photo.py": "how sure a guess of a colour is, in whole steps",
     "operating/readings/test_points.py": "what a meter shows, in whole millivolts",
 }

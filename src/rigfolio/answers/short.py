@@ -3,7 +3,6 @@
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from rigfolio.answers.hot_wires import hot_wires, hot_words
 from rigfolio.isolation import kept_loads
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
@@ -23,7 +22,17 @@ from rigfolio.reports import (
     items,
     remarks,
 )
-from rigfolio.shorts import Blow, Case, Clearing, Fault, Faults, Interrupt, dark
+from rigfolio.shorts import (
+    Blow,
+    Case,
+    Clearing,
+    Fault,
+    Faults,
+    Interrupt,
+    dark,
+    hot_wires,
+    hot_words,
+)
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import brief_words, show, show_limit, show_load
 from rigfolio.wording import (

@@ -236,10 +236,9 @@ def _fuse_reason(fuse: FuseSize) -> str:
     if fuse.decisive in _CAPS:
         return _CAPS[fuse.decisive]
     if fuse.decisive == "fuse-over-wire":
-        if not fuse.needed_a:
-            return "its wires allow no larger one, and what hangs on it nobody has read"
-        needed = show_added(fuse.needed_a, "A")
-        return f"its wires allow no larger one, and {needed} are enough for its loads"
+        enough = f"{show_added(fuse.needed_a, 'A')} are enough for its loads"
+        enough = enough if fuse.needed_a else "what hangs on it nobody has read"
+        return f"its wires allow no larger one, and {enough}"
     if fuse.decisive == CONTINUOUS:
         return f"what runs for hours asks for {show_added(fuse.needed_a, 'A')}"
     if fuse.decisive == BRIGHT:
@@ -250,16 +249,13 @@ def _fuse_reason(fuse: FuseSize) -> str:
 
 
 def _for_start(fuse: FuseSize) -> str:
-    is_start = fuse.decisive == STARTS and fuse.start is not None
-    return f": {_fuse_reason(fuse)}" if is_start else ""
+    return f": {_fuse_reason(fuse)}" if fuse.decisive == STARTS and fuse.start is not None else ""
 
 
 def _start_words(start: StartCurrent) -> str:
-    or_longer = "" if start.load.start_s is not None else " or longer"
-    return (
-        f"`{label_of(start.load)}` starts at {show_load(start.current_a, 'A')} for "
-        f"{time_words(start.least_s)}{or_longer}, and a smaller one may open"
-    )
+    lasts = f"{time_words(start.least_s)}{' or longer' if start.load.start_s is None else ''}"
+    starts = f"`{label_of(start.load)}` starts at {show_load(start.current_a, 'A')}"
+    return f"{starts} for {lasts}, and a smaller one may open"
 
 
 def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
@@ -351,9 +347,8 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
     fuses = [_fuse_cells(one, fuse) for fuse in one.fuses]
     wires = _alike(one)
     for number in range(max(len(fuses), len(wires))):
-        # Of a circuit through which nothing is known to run nobody has read what hangs on it.
-        is_open = bool(one.missing) or one.kind == "circuit"
-        drawn = "?" if is_open and not one.demand_a else added_up(one.demand_a)
+        is_open = not one.demand_a and (one.missing or one.kind == "circuit")
+        drawn = "?" if is_open else added_up(one.demand_a)
         head = none if number else (one.place, one.label, drawn)
         fuse = fuses[number] if number < len(fuses) else none[:2]
         wire = wires[number] if number < len(wires) else none

@@ -34,7 +34,6 @@ if TYPE_CHECKING:
         is_barred as is_barred,
         is_device_too_large as is_device_too_large,
         is_too_large as is_too_large,
-        is_unproven as is_unproven,
         is_unread as is_unread,
         largest_instead as largest_instead,
         largest_made_a as largest_made_a,
@@ -123,7 +122,7 @@ else:
         "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="barred_words colour_word fitted_words guard_facts guard_words is_barred "
-        "is_device_too_large is_too_large is_unproven is_unread "
+        "is_device_too_large is_too_large is_unread "
         "largest_instead largest_made_a largest_words serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",

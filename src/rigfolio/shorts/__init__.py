@@ -30,6 +30,10 @@ if TYPE_CHECKING:
         First as First,
         firsts_of as firsts_of,
     )
+    from rigfolio.shorts.heat import (
+        hot_wires as hot_wires,
+        hot_words as hot_words,
+    )
     from rigfolio.shorts.sources import (
         as_cranked as as_cranked,
         knows_shorts as knows_shorts,
@@ -54,6 +58,7 @@ else:
         clearing="Blow Clearing Stress blow gates_of is_timed waits",
         faults="Faults faults_of",
         firsts="First firsts_of",
+        heat="hot_wires hot_words",
         sources="as_cranked knows_shorts",
         start_table="STARTS_NOTE starts_table",
         starts="StartCurrent hardest_start may_open waits_for",

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 
 from rigfolio.books import longest_s
 from rigfolio.demand import flows_of
-from rigfolio.shorts import Case, Clearing, Fault, Stress
+from rigfolio.shorts.cases import Case, Fault
+from rigfolio.shorts.clearing import Clearing, Stress
 from rigfolio.units import brief_words, is_over, show_limit, show_load
 from rigfolio.wording import gauge_words
 
