@@ -17,7 +17,7 @@ from rigfolio.protection.breaking import (
 )
 
 CUBE = "`terminal-cube` (30 A to 300 A)"
-CLASS_T = "`class-t` (15 A to 400 A)"
+CLASS_T = "`class-t` (1 A to 400 A)"
 
 
 @pytest.mark.parametrize(
@@ -29,7 +29,8 @@ CLASS_T = "`class-t` (15 A to 400 A)"
         (8000.0, 12.0, (300.0,), f"{CUBE} and {CLASS_T}"),
         (8000.0, 12.0, (350.0,), CLASS_T),
         (8000.0, 12.0, (400.0,), CLASS_T),
-        (8000.0, 12.0, (10.0,), ""),
+        (8000.0, 12.0, (10.0,), CLASS_T),
+        (8000.0, 12.0, (0.5,), ""),
         (8000.0, 12.0, (500.0,), ""),
         # One kind for all of them.
         (8000.0, 12.0, (30.0, 350.0), CLASS_T),
