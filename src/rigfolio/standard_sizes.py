@@ -45,10 +45,10 @@ def rating_above(current_a: float, like: Device | None = None) -> float | None:
 
 
 def unmade_in(device: Device) -> str:
-    """The family of which no fuse of a rating is known to be made; empty where there is one.
+    """The family of which no fuse of a rating is in stock; empty where there is one.
 
     A fuse in a slot that names no family is a blade of whichever body. Of one elsewhere, and of
-    breakers, nobody knows in which ratings they are all made.
+    breakers, nobody knows in which ratings they all come.
     """
     family, rated_a = device.fitted_family, device.rating_a
     if device.traits.resets or not device.protects or family not in fuse_families():

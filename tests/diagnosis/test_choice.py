@@ -132,7 +132,7 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
 
     of: dict[str, list[float]] = {}
     for one in predictions(told, choice):
-        ways = [(trial.amount, evidence.fit.levels_at(trial.expected))
+        ways = [(trial.amount, evidence.fit.stand_at(trial.expected))
                 for share, trial in one.verdict.trials if share > 0.01]  # fmt: skip
         fault = one.verdict.faults[0]
         if len(one.verdict.faults) > 1:

@@ -37,7 +37,7 @@ class World:
     def solve(self, wrong: Wrong) -> tuple[Wrong, ...]:
         return (wrong,)
 
-    def levels_at(self, expected: Expected) -> tuple[float, ...]:
+    def stand_at(self, expected: Expected) -> tuple[float, ...]:
         return (0.0,)
 
     def still(self, suspect: Suspect, wrong: Wrong, shown: object) -> Expected:

@@ -188,7 +188,7 @@ def test_what_is_held_is_the_likely_and_that_nothing_read_is_wrong() -> None:
     aside = verdict("joint", "W8", share=0.048, touches=False)
     rare = verdict("joint", "W9", share=0.002)
     nowhere = SimpleNamespace(
-        fit=SimpleNamespace(levels_at=lambda _: ()),
+        fit=SimpleNamespace(stand_at=lambda _: ()),
         rest_at=lambda _: ((),),
         onward=SimpleNamespace(place=0),
     )

@@ -329,7 +329,7 @@ def test_a_fault_counts_by_how_often_it_happens() -> None:
     search = object.__new__(_FaultSearch)
     search.total = 8.0
     search.evidence = SimpleNamespace(
-        fit=SimpleNamespace(misfit=lambda _: 0.0, unexplained=lambda _: (), levels_at=lambda _: ())
+        fit=SimpleNamespace(misfit=lambda _: 0.0, unexplained=lambda _: (), stand_at=lambda _: ())
     )
     trial = SimpleNamespace(expected=showing(1.0))
     for weight in (3.0, 1.0):

@@ -151,7 +151,7 @@ def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
     held: list[_Held] = []
     for one in likely:
         ways = [
-            (weight, trial.wrong, _stands(diagnosis, fit.levels_at(trial.expected)))
+            (weight, trial.wrong, _stands(diagnosis, fit.stand_at(trial.expected)))
             for weight, trial in one.trials if weight > 0.01
         ]  # fmt: skip
         held.append(_Held(one, one.share, tuple(ways) or (_only(diagnosis, one),)))

@@ -136,7 +136,7 @@ class Pairs:
         return Verdict(
             faults, 0.0, amounts, tuple((each, each) for each in amounts), fit.misfit(expected),
             touches=True, trials=(), unexplained=fit.unexplained(expected),
-            levels=fit.levels_at(expected),
+            levels=fit.stand_at(expected),
         )  # fmt: skip
 
     def _refined(self, one: Candidate, two: Candidate, a: Fine, b: Fine) -> tuple[Fine, Fine]:

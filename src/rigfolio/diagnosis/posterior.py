@@ -216,6 +216,6 @@ class _FaultSearch:
         verdict = Verdict(
             (one.suspect,), 0.0, (best[0],), (span,), self.evidence.fit.misfit(best[1]),
             one.touches, weights_of(one), self.evidence.fit.unexplained(best[1]),
-            self.evidence.fit.levels_at(best[1]),
+            self.evidence.fit.stand_at(best[1]),
         )  # fmt: skip
         return log, verdict

@@ -15,6 +15,8 @@ from rigfolio.study import Study
 
 _FAR = 5.0
 """From how many spreads on a reading is not explained [-]."""
+_FARTHEST = 2.5
+"""How far a source stands from the middle at the most where nothing is wrong with it [-]."""
 # A rounded figure lies anywhere in its step: the standard deviation of that is a step by this [-].
 _EVEN = math.sqrt(12.0)
 DEVIATIONS = 2.0
@@ -143,6 +145,15 @@ class Fit:
             lone = log_slip + (count - 1) * log_true
             ways += [part + lone for part in without]
         return log_sum(ways) + expected.seen
+
+    def stand_at(self, expected: Expected) -> tuple[float, ...]:
+        """Where each level stands while the next reading is taken, if just that was expected [-].
+
+        In the middle, where these readings put one further off than it may be: they are wrong, or
+        something else is.
+        """
+        at = self.levels_at(expected)
+        return at if all(abs(one) <= _FARTHEST for one in at) else (0.0,) * len(at)
 
     def levels_at(self, expected: Expected) -> tuple[float, ...]:
         """Where each level stands, after all readings, if just that was expected [-]."""

@@ -26,7 +26,7 @@ from rigfolio.protection import (
 )
 from rigfolio.record import once, record, replace
 from rigfolio.study import Study
-from rigfolio.swap.spares import fuses_fitted, not_bought_words
+from rigfolio.swap.spares import breaks_too_little_words, fuses_fitted
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
     amps,
@@ -161,7 +161,7 @@ _UNREAD = "none is bought, and none goes in, until its rating is known"
 def _fuses(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     wrong = tuple(device for device in chosen.devices if is_device_too_large(study, device))
     weak = {one: words for one in chosen.devices if one not in wrong
-            and (words := not_bought_words(study, one))}  # fmt: skip
+            and (words := breaks_too_little_words(study, one))}  # fmt: skip
     right = tuple(one for one in chosen.devices if one not in wrong and one not in weak)
     for one in fuses_fitted(study, right):
         if one.must.rating_a is None:

@@ -10,7 +10,6 @@ from rigfolio.protection import Replacement, is_barred, replacement_of
 from rigfolio.record import record
 from rigfolio.rule import judged
 from rigfolio.shorts import faults_of, knows_shorts
-from rigfolio.standard_sizes import unmade_in
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
 from rigfolio.wording import fuse_word
@@ -54,14 +53,6 @@ class Spare:
     def is_known(self) -> bool:
         """Whether make and rating are known."""
         return bool(self.must.family and self.must.rating_a)
-
-
-def not_bought_words(study: Study, device: Device) -> str:
-    """Why another one like a device is not bought; empty where nothing is against it."""
-    family = unmade_in(device)
-    if family:
-        return f"no {family_words(family)} fuse of {show_limit(device.rating_a, 'A')} is made"
-    return breaks_too_little_words(study, device)
 
 
 def breaks_too_little_words(study: Study, device: Device) -> str:
@@ -108,7 +99,7 @@ def spares_to_carry(study: Study) -> tuple[Spare, ...]:
         study,
         (
             one for one in study.rig.devices
-            if not (is_barred(study, one) or not_bought_words(study, one))
+            if not (is_barred(study, one) or breaks_too_little_words(study, one))
         ),
     )  # fmt: skip
 
