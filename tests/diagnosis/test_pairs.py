@@ -52,6 +52,9 @@ class World:
 
     expected = still
 
+    def led(self, suspect: Suspect, wrong: Wrong, expected: Expected) -> Expected:
+        return expected
+
     def log_likelihood(self, expected: Expected) -> float:
         offs = zip(self.observed, expected.values, strict=True)
         return sum(log(BEST) - 0.5 * ((a - b) / SPREAD) ** 2 for a, b in offs)

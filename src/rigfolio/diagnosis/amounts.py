@@ -28,6 +28,8 @@ class Candidate:
     fine: tuple[Fine, ...]
     log_evidence: float
     touches: bool
+    is_led: bool = False
+    """Whether it is looked at where the readings say that the sources stand."""
 
 
 def steps_of(suspect: Suspect) -> int:

@@ -143,11 +143,10 @@ class Evidence:
         named = sum(
             math.log(self.behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
-        made = replace(
+        return replace(
             still, by_emf=self._by_level(suspect, wrong, values), by_load=by_load,
             by_inside=tuple(_by_inside(self, suspect, wrong, values)), seen=still.seen + named,
         )  # fmt: skip
-        return self._where_they_stand(suspect, wrong, made)
 
     def _by_level(
         self, suspect: Suspect, wrong: Wrong, values: Sequence[float], at: Sequence[float] = ()
@@ -161,8 +160,8 @@ class Evidence:
             found.append(_moved(values, now, 1.0 / _LEVEL_STEP))
         return tuple(found)
 
-    def _where_they_stand(self, suspect: Suspect, wrong: Wrong, first: Expected) -> Expected:
-        """The same about where the readings say that the sources stand.
+    def led(self, suspect: Suspect, wrong: Wrong, first: Expected) -> Expected:
+        """What was expected, about where the readings say that the sources stand.
 
         What charges gives no more than it can, and a bank that is low takes all of it: far from the
         middle readings move otherwise. So it is looked at where they lead, and with all banks low

@@ -190,8 +190,9 @@ class Pairs:
         wrong = one.wrong(amount).plus(two.wrong(other))
         shown = self.evidence.solve(wrong)
         # A symptom is explained by either; the one that explains it better is asked.
-        made = [self.evidence.expected(each, wrong, shown) for each in (one, two)]
-        return max(made, key=lambda expected: expected.seen)
+        made = ((self.evidence.expected(each, wrong, shown), each) for each in (one, two))
+        expected, better = max(made, key=lambda pair: pair[0].seen)
+        return self.evidence.led(better, wrong, expected)
 
 
 def _widened(one: Candidate) -> list[tuple[Fine, Expected]]:

@@ -96,7 +96,7 @@ class _FaultSearch:
         every = (*suspects(evidence.study), *_drains(evidence))
         self.total = sum(one.weight for one in every)
         nothing = every[0]
-        self.sound = self._trial(nothing, 0.0, evidence.sound)
+        self.sound = self._led(nothing, self._trial(nothing, 0.0, evidence.sound))
         self.still = evidence.still(nothing, self.sound.wrong, evidence.sound)
         self.sound_log = evidence.fit.log_likelihood(self.sound.expected)
         tried = [one for one in map(self._tried, every) if one is not None]
@@ -128,6 +128,10 @@ class _FaultSearch:
         wrong = suspect.wrong(amount)
         return Trial(amount, wrong, shown, self.evidence.expected(suspect, wrong, shown))
 
+    def _led(self, suspect: Suspect, trial: Trial) -> Trial:
+        """A trial about where the readings say that the sources stand."""
+        return replace(trial, expected=self.evidence.led(suspect, trial.wrong, trial.expected))
+
     def _tried(self, suspect: Suspect) -> Candidate | None:
         """A suspect in all amounts; in one amount where even that one changes nothing.
 
@@ -141,7 +145,24 @@ class _FaultSearch:
             untouched = ((unmoved.amount, unmoved.expected, self.sound_log),)
             return Candidate(suspect, (unmoved,), untouched, self.sound_log, touches=False)
         trials = tuple(self._at(suspect, amount) for amount in amounts)
-        return self._weighed(suspect, trials, self._fine(between(trials, steps_of(suspect))))
+        is_led = self._leads(suspect, trials)
+        if is_led:
+            trials = tuple(self._led(suspect, one) for one in trials)
+        made = self._weighed(suspect, trials, self._fine(between(trials, steps_of(suspect))))
+        return replace(made, is_led=is_led)
+
+    def _leads(self, suspect: Suspect, trials: Sequence[Trial]) -> bool:
+        """Whether the best of some amounts is worth telling about where the sources may stand.
+
+        It is not where something that nobody thought of is far likelier all the same.
+        """
+        likely = self.evidence.fit.log_likelihood
+        best = max(trials, key=lambda one: likely(one.expected))
+        led = self._led(suspect, best).expected
+        if led is best.expected:
+            return False
+        least = max((*self._unlisted(), -math.inf)) - _CLOSE
+        return likely(led) + math.log(suspect.weight / self.total) > least
 
     def _fine(self, steps: Iterable[tuple[float, Expected]]) -> Iterator[Fine]:
         """Amounts with what they make all probes show, and how likely that is."""
@@ -175,10 +196,13 @@ class _FaultSearch:
                 continue
             parts = [part / SHARPER for part in range(1, SHARPER)]
             amounts = [amount_at(pair[0].amount, pair[1].amount, part) for part in parts]
-            trials = (pair[0], *(self._at(one.suspect, each) for each in amounts), pair[1])
+            made = [self._at(one.suspect, each) for each in amounts]
+            if one.is_led:
+                made = [self._led(one.suspect, each) for each in made]
+            trials = (pair[0], *made, pair[1])
             fine += self._fine(list(between(trials, BETWEEN // SHARPER))[:-1])
         fine.append(one.fine[-1])
-        return self._weighed(one.suspect, one.trials, fine)
+        return replace(self._weighed(one.suspect, one.trials, fine), is_led=one.is_led)
 
     def _amounts(self, suspect: Suspect) -> tuple[float, ...]:
         """The amounts of a fault that may be; a load draws no more than its closed fuse carries."""
