@@ -82,6 +82,19 @@ def detector_on_a_pole(example: Example) -> Iterator[Mutant]:
         ])  # fmt: skip
 
 
+@hazard("return of a panel that returns elsewhere", "return-from-nothing")
+def return_of_nothing(example: Example) -> Iterator[Mutant]:
+    for battery in _batteries(example):
+        yield example.changed(battery.about.name, {}, [
+            "busbar N9 20 A",
+            f"wire N9 to {battery.minus} 14 AWG black 1 ft",
+            "panel P9 2 slots of 10 A, negative N9",
+            f'circuit {battery.plus} "Block" fuse 5 A',
+            "    wire   14 AWG red 1 ft to P9",
+            f"    return 14 AWG black 1 ft to {battery.minus}",
+        ])  # fmt: skip
+
+
 @hazard("finding accepted that is not there", "accepted-not-found")
 def accepted_in_vain(example: Example) -> Iterator[Mutant]:
     for circuit in example.study.rig.circuits:

@@ -46,6 +46,14 @@ def panel_below_fuse(example: Example) -> Iterator[Mutant]:
             yield example.changed(name, {number: weak})
 
 
+@hazard("fuse of a rating that is in no stock", "rating-not-made", every=3)
+def rating_of_no_stock(example: Example) -> Iterator[Mutant]:
+    for number, row, circuit in example.circuits():
+        if circuit.panel and re.search(r"\bfuse [\d.]+ A", row):
+            other = re.sub(r"\bfuse [\d.]+ A", "fuse 17 A", row, count=1)
+            yield example.changed(circuit.place, {number: other})
+
+
 @hazard("alternator made for less than its fuse", "alternator-fuse-large")
 def alternator_weak(example: Example) -> Iterator[Mutant]:
     """An alternator of half the rating of the fuse in its output, in the book that minds that."""
