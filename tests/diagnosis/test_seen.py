@@ -328,7 +328,7 @@ def test_what_runs_for_hours_is_on_and_all_where_nothing_does() -> None:
 def test_a_symptom_is_of_the_loads_at_its_place() -> None:
     def names(line: str) -> list[str]:
         log, _ = read_log(line, "r", bench().rig)
-        return [one.about.name for one in Symptoms(bench())._loads_at(log.readings[0])]
+        return [one.about.name for one in Symptoms(bench()).loads_at(log.readings[0])]
 
     assert names("everything dead") == ["Lamp 1", "Lamp 2", "Lamp 3", "Fan"]
     assert names("everything dead, with Pump on") == ["Pump"]

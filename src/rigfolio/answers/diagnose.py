@@ -245,6 +245,8 @@ def _no_choice(found: Diagnosis) -> str:
     if not any(one.touches for one in _told(found)):
         if dead_as_wired(found.evidence):
             return "No reading would tell more: no part is broken, the wiring is to be mended."
+        if is_as_written(found):
+            return "No reading would tell more: mend that first, and see whether it comes back."
         return "No reading would tell more: what may be wrong does not show in these."
     if len(likely) <= 1:
         return (

@@ -8,11 +8,12 @@ from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
 from rigfolio.findings import UNKNOWN
-from rigfolio.units import apart, show, show_load
+from rigfolio.units import apart, show, show_limit, show_load
 from rigfolio.wording import in_a_row, short_end, unknown_copper, unknown_inside
 
 _ANY_V = 12.0
 _WEAK = ("dim", "slow")
+_OPENED = ("blows", "tripped")
 
 
 def taken_words(found: Diagnosis) -> Iterator[str]:
@@ -37,6 +38,7 @@ def taken_words(found: Diagnosis) -> Iterator[str]:
              if coil.about.name in scene.draw_of}  # fmt: skip
     for edge, coil in coils.items():
         yield f"relay `{edge}` is closed by `{coil.about}`, as their names say"
+    yield from _by_itself(found)
     yield from _standing(found)
     yield from _emptied(found)
     sources = dict.fromkeys(s for scene in evidence.scenes for s in scene.sources)
@@ -47,6 +49,19 @@ def taken_words(found: Diagnosis) -> Iterator[str]:
         yield f"not known: {unknown_copper(unknown)}"
     for name in untold_inside(evidence):
         yield f"not known: {unknown_inside(name)}"
+
+
+def _by_itself(found: Diagnosis) -> Iterator[str]:
+    """The loads that were not named and start by themselves, on the wires of those that were."""
+    evidence = found.evidence
+    on = frozenset().union(*(one.on for one in evidence.scenes))
+    circuits = {load.circuit for load in evidence.study.rig.loads if load.about.name in on}
+    for load in evidence.study.rig.loads:
+        if load.traits.by_itself and load.circuit in circuits and load.about.name not in on:
+            yield (
+                f"`{load.about}`: off; it starts by itself and hangs on the same wires: see that "
+                "it did not run, or read again with it named"
+            )
 
 
 def _emptied(found: Diagnosis) -> Iterator[str]:
@@ -95,6 +110,7 @@ def _rest(found: Diagnosis, name: str) -> str:
 def as_written_words(found: Diagnosis) -> Iterator[str]:
     """What the text alone makes of what was said: volts that wires lose, a day that is short."""
     yield from _losing(found)
+    yield from dict.fromkeys(_blowing(found))
     banks = {name for name, _ in emptied(found.evidence)}
     for one in balances(found.evidence.study):
         if banks & {*one.banks} and one.left_c < 0.0:
@@ -120,8 +136,22 @@ def _losing(found: Diagnosis) -> Iterator[str]:
             )
 
 
+def _blowing(found: Diagnosis) -> Iterator[str]:
+    """The fuses that are said to blow and carry too much with nothing broken, as `check` has it."""
+    seen = found.evidence.seen
+    for one in (probe.reading for probe in found.evidence.symptoms):
+        if one.symptom in _OPENED:
+            for device, demand_a, rated_a in seen.fuses.overloaded(one, seen.loads_at(one)):
+                yield (
+                    f"`{device.about.name}` carries {apart(demand_a, rated_a, 'A')} in use and is "
+                    f"made for {show_limit(rated_a, 'A')}, with nothing broken: `check` says what "
+                    "mends that"
+                )
+
+
 def is_as_written(found: Diagnosis) -> bool:
     """Whether all that was said is what the rig shows with nothing wrong."""
-    evidence = found.evidence
-    said = [one for one in evidence.symptoms if one.reading.symptom in _WEAK]
-    return bool(said) and len(said) == len(evidence.symptoms) and any(_losing(found))
+    said = [one.reading.symptom for one in found.evidence.symptoms]
+    kinds = ((_WEAK, _losing), (_OPENED, _blowing))
+    ways = [any(words(found)) for kind, words in kinds if set(said) & {*kind}]
+    return bool(said) and {*said} <= {*_WEAK, *_OPENED} and all(ways)

@@ -3,11 +3,16 @@
 from collections.abc import Iterable
 
 from rigfolio.books import figure
+from rigfolio.demand import flows_of
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.model import Device, Load, Reading
 from rigfolio.network import edge_name, ends, is_guard
 from rigfolio.operating import Wrong, drawn_at
 from rigfolio.study import Study
+from rigfolio.units import is_over
+
+_OPENS = 1.1
+"""A fuse holds a tenth more than its rating for a hundred hours: from there on it opens [-]."""
 
 
 class Fuses:
@@ -22,7 +27,11 @@ class Fuses:
     ) -> float:
         """The chance that a fuse is found opened, or opens again and again [-]."""
         sure, chance = figure("seen", "sure"), figure("seen", "imagined")
+        loads = tuple(loads)
         meant = self._meant(reading, loads)
+        full = self.overloaded(reading, loads)
+        if any(demand_a > _OPENS * rated_a for _, demand_a, rated_a in full):
+            return sure
         if {suspect.name, suspect.fuse} & meant:
             if suspect.kind in ("short", "chafed", "stuck load"):
                 return sure
@@ -33,7 +42,23 @@ class Fuses:
                 return figure("seen", "aged") if reading.symptom == "tripped" else chance
         heavy = {name: share for name, share in wrong.draws if share > 1.0}
         over = (self._over(fuse, heavy) for name in heavy for fuse in meant & self._before(name))
-        return sure if any(ratio > 1.1 for ratio in over) else chance
+        return sure if any(ratio > _OPENS for ratio in over) else chance
+
+    def overloaded(
+        self, reading: Reading, loads: Iterable[Load]
+    ) -> tuple[tuple[Device, float, float], ...]:
+        """The fuses that a place speaks of which carry more than they may, with nothing wrong.
+
+        Each with what runs through it at one time, and its rating [A].
+        """
+        meant = self._meant(reading, loads)
+        named = [one for one in self.study.rig.devices if edge_name(one) in meant]
+        return tuple(
+            (one, demand_a, one.rating_a)
+            for one in named if isinstance(one.rating_a, float)
+            for demand_a in [flows_of(self.study).demand(one.about.name).current_a]
+            if is_over(demand_a, one.rating_a)
+        )  # fmt: skip
 
     def _meant(self, reading: Reading, loads: Iterable[Load]) -> frozenset[str]:
         """The edges of the fuses that a place speaks of: its own, or that of its loads."""

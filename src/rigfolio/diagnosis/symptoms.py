@@ -31,10 +31,10 @@ class Symptoms:
                 sure if self._heat_w(reading, wrong, here) >= figure("heat", "felt_w") else chance
             )
         if reading.symptom in ("blows", "tripped"):
-            return self.fuses.chance(reading, self._loads_at(reading), suspect, wrong)
+            return self.fuses.chance(reading, self.loads_at(reading), suspect, wrong)
         if reading.kind == "source":
             return self._of_source(reading, suspect, here, sound)
-        loads = self._loads_at(reading)
+        loads = self.loads_at(reading)
         if reading.symptom == "backwards":
             return sure if any(one.about.name in wrong.reversed_loads for one in loads) else chance
         if reading.symptom == "flickers":
@@ -130,7 +130,8 @@ class Symptoms:
         every: tuple[Edge, ...] = (*self.study.rig.conductors, *self.study.rig.devices)
         return frozenset(edge_name(one) for one in every if ends.intersection(edge_ends(one)))
 
-    def _loads_at(self, reading: Reading) -> tuple[Load, ...]:
+    def loads_at(self, reading: Reading) -> tuple[Load, ...]:
+        """The loads that a reading speaks of."""
         if reading.kind == "rig":
             return tuple(self.loads[name] for name in reading.on or steady(self.study.rig.loads))
         if reading.kind == "load":

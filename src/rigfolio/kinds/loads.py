@@ -24,19 +24,22 @@ class DutyKind:
         sets no volts that others are judged at.
     pauses : bool
         Whether it stands still between, so that a switch that starts it rests open.
+    by_itself : bool
+        Whether it starts and stops by itself, whoever has switched on or off what.
     """
 
     for_hours: bool = False
     at_times: bool = False
     is_moment: bool = False
     pauses: bool = True
+    by_itself: bool = False
 
 
 DUTIES: Mapping[Duty, DutyKind] = {
     "continuous": DutyKind(for_hours=True, pauses=False),
     "intermittent": DutyKind(at_times=True),
     "momentary": DutyKind(at_times=True, is_moment=True),
-    "cyclic": DutyKind(for_hours=True),
+    "cyclic": DutyKind(for_hours=True, by_itself=True),
 }
 """Every duty by its word."""
 
