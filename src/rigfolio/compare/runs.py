@@ -3,9 +3,9 @@
 from collections.abc import Callable, Iterator, Mapping
 from math import isclose
 
-from rigfolio.findings import Unknown
+from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Circuit, Conductor, Load, Rig
-from rigfolio.record import once, record
+from rigfolio.record import once, record, replace
 
 
 def load_called(load: Load) -> str:
@@ -29,6 +29,24 @@ def matched_runs(
     )
 
 
+def all_the_way(rig: Rig, circuit: Circuit, wire: Conductor | None) -> Conductor | None:
+    """A return, of which one that is assumed is as long as it is from its load to its end."""
+    if wire is None or not wire.assumed:
+        return wire
+    pieces = {one.a: one for one in map(rig.conductor, circuit.returns)}
+    way = [wire]
+    while way[-1].b in pieces:
+        way.append(pieces.pop(way[-1].b))
+    lengths = [one.length_m for one in way]
+    known = [one for one in lengths if not isinstance(one, Unknown)]
+    return replace(wire, length_m=sum(known) if len(known) == len(lengths) else UNKNOWN)
+
+
+def is_between(rig: Rig, wire: Conductor | None) -> bool:
+    """Whether a wire is a piece of an assumed return that begins at no load."""
+    return wire is not None and wire.assumed and not _loads_of(rig, wire)
+
+
 @record
 class _WiresOf:
     """Wires of a circuit, out or back, by name."""
@@ -44,8 +62,13 @@ class _WiresOf:
 
     def leads_to(self, wire: Conductor) -> frozenset[str]:
         """The loads at which a wire ends, by what these are called."""
-        loads = _loads_at(self.rig)
-        return frozenset(loads[end] for end in (wire.a, wire.b) if end in loads)
+        return _loads_of(self.rig, wire)
+
+
+def _loads_of(rig: Rig, wire: Conductor) -> frozenset[str]:
+    """The loads at which a wire ends, by what these are called."""
+    loads = _loads_at(rig)
+    return frozenset(loads[end] for end in (wire.a, wire.b) if end in loads)
 
 
 @once

@@ -22,7 +22,7 @@ from rigfolio.compare.match import (
     was_surveyed,
 )
 from rigfolio.compare.moves import moved_parts, with_moves
-from rigfolio.compare.runs import matched_runs
+from rigfolio.compare.runs import all_the_way, is_between, matched_runs
 from rigfolio.compare.stated import Said, in_words, unlike
 from rigfolio.compare.wires import landings
 from rigfolio.findings import Unknown
@@ -217,7 +217,10 @@ def _runs(before: Rig, after: Rig, old: Circuit | None, new: Circuit | None) -> 
     """The wires of a circuit as they were and as they are, out and back."""
     if old is not None and new is not None:
         for was, now in matched_runs(before, after, old, new):
-            yield (before.conductor(was) if was else None, after.conductor(now) if now else None)
+            one, two = before.conductor(was) if was else None, after.conductor(now) if now else None
+            # What lies between the assumed returns of loads is cut otherwise with every load.
+            if not (is_between(before, one) or is_between(after, two)):
+                yield all_the_way(before, old, one), all_the_way(after, new, two)
     elif old is not None:
         yield from ((before.conductor(name), None) for name in (*old.wires, *old.returns))
     elif new is not None:
