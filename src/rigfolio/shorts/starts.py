@@ -4,7 +4,7 @@ Looked at are loads of which the text says what they start at, behind a device o
 alone, with what else runs on there.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from rigfolio.books import lasting_start_s, start_s
 from rigfolio.demand import flows_of
@@ -93,7 +93,21 @@ def _start_of(study: Study, load: Load) -> StartCurrent | None:
     others = (one for one in study.rig.loads if one is not load and _user(one) == _user(load))
     beside = (_drawn_a(study, one) for one in others if one.traits.for_hours)
     known_a = sum(one for one in beside if isinstance(one, float))
-    return StartCurrent(load, load.times_at_start * running_a + known_a, _lasts_s(load))
+    asked_a = load.times_at_start * running_a + known_a
+    most_a = _limits_a(study).get(load.plus, asked_a)
+    return StartCurrent(load, min(asked_a, most_a), _lasts_s(load))
+
+
+@once
+def _limits_a(study: Study) -> Mapping[str, float]:
+    """What the only source of each terminal gives at the most, where it is limited [A]."""
+    sources = study.rig.by_name.sources
+    lone = (sources[name] for name in flows_of(study).lone)
+    return {
+        end: source.limit_a
+        for source in lone if isinstance(source.limit_a, float)
+        for end in study.net.walk([source.plus])
+    }  # fmt: skip
 
 
 def _user(load: Load) -> str:
