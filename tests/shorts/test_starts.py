@@ -2,9 +2,11 @@
 
 import pytest
 
+from helpers.studies import study_from
 from rigfolio.answers import demand_report
 from rigfolio.figures import calculation_report
 from rigfolio.judgement.result import understood
+from rigfolio.shorts import hardest_start, may_open
 
 RIG = """rig "Start"
     rules vehicle
@@ -81,3 +83,32 @@ def test_nothing_is_said_of_rigs_whose_loads_start_as_they_run():
     assert demand_report(study).tables("starts") == ()
     (table,) = calculation_report(study).tables("starts")
     assert table.rows == ()
+
+
+LIMITED = """
+rig "Behind a converter"
+    system 24 V
+    rules vehicle
+battery B1 24 V, lithium, 200 Ah, internal 8 mohm
+dc-dc D1 10 A, from 24 V to 12 V, efficiency 90 %
+busbar N1 100 A
+wire B1+ to D1.in 4 mm2 red 1 m, fuse 15 A at B1+
+wire D1- to N1 4 mm2 black 1 m
+wire N1 to B1- 4 mm2 black 1 m
+panel P2 4 slots of 15 A, negative N1
+wire D1.out to P2 6 mm2 red 1 m
+circuit P2.1 "Cool box" fuse 10 A
+    wire 6 mm2 blue 1 m
+    load "Cool box" 5 A, cyclic, motor, starts at {times} times
+"""
+
+
+@pytest.mark.parametrize(("times", "current_a"), [(1.5, 7.5), (2.0, 10.0), (5.0, 10.0)])
+def test_no_start_draws_more_than_its_only_source_gives(times: float, current_a: float) -> None:
+    study = study_from(LIMITED.format(times=times))
+    device = next(one for one in study.rig.devices if one.about.name == "P2.1")
+    start = hardest_start(study, device)
+    assert start is not None
+    assert start.current_a == pytest.approx(current_a)
+    # Ten amperes open no fuse of ten.
+    assert not may_open(device, start)
