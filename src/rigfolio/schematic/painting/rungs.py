@@ -37,6 +37,11 @@ class RungPainter:
         if not course.laid.left:
             left = first
         if course.seat.passed and course.laid.left == course.seat.left:
+            if course.inner[0] is not None:
+                # What stands in the frame does so before the bars.
+                edge = points[0] + course.inner[0].width_mm
+                marks += self._thin([Extent(course.inner[0], points[0], edge)], left, edge)
+                left = edge
             left, hops = self._hops(course, left)
             first = left + _AFTER_HOP_MM
             marks += hops

@@ -1,6 +1,6 @@
 """Rungs as they are set: how wide their pieces are, and the stops whose places are sought."""
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 
 from rigfolio.draw import width_mm
 from rigfolio.model import Conductor, Device, Rig
@@ -19,6 +19,7 @@ from rigfolio.schematic.setting.ruler import (
     Key,
     Ruler,
     Set,
+    is_slot_piece,
 )
 from rigfolio.wording import short_end
 
@@ -173,6 +174,9 @@ def _course(
 ) -> Course:  # fmt: skip
     pieces, inner = _parted(ruler, laid, key)
     level = ruler.levels.get(key, 0)
+    if _is_in_frame(seat, laid, pieces):
+        inner = (ruler.set_of(pieces[0], laid, frame_mm, level), inner[1])
+        pieces = pieces[1:]
     stops: list[Stop] = []
     runs: list[tuple[Set, ...]] = [()]
     for piece in pieces:
@@ -193,7 +197,15 @@ def _course(
         _pad(grid, ruler, laid, laid.left, row, is_left=True),
         _pad(grid, ruler, laid, laid.right, row, is_left=False),
     )
+    if inner[0] is not None and laid.rung.slot:
+        pads = (extents(ruler, grid, laid.left)[1] + PAD_MM, pads[1])
     return Course(seat, laid, row, ends, tuple(stops), tuple(runs), pads, key, inner)
+
+
+def _is_in_frame(seat: Berth, laid: Laid, pieces: Sequence[Piece]) -> bool:
+    """Whether a rung passes bars, and begins with a slot that stays in the frame before them."""
+    begins = laid.left == seat.left == laid.rung.a
+    return bool(seat.passed and laid.rung.slot and begins and pieces and is_slot_piece(pieces[0]))
 
 
 def _pad(
