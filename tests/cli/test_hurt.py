@@ -225,6 +225,8 @@ class TestWriting:
             "import os, signal, rigfolio.folio.writing as writing\n"
             f"def told(parts, read): os.kill(os.getpid(), signal.{name})\n"
             "writing._swap = told\n"
+            # Whoever runs the tests without a terminal may have it ignored.
+            f"signal.signal(signal.{name}, signal.SIG_DFL)\n"
             "import sys\n"
             "sys.argv = ['rigfolio', 'directory', 'wren.rig', '-o', 'd.pdf']\n"
             "from rigfolio.__main__ import run\n"
