@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.books import sun_figure
 from rigfolio.findings import Finding, Severity
-from rigfolio.model import Device, Load, Source
-from rigfolio.network import in_line
-from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages
+from rigfolio.model import Conductor, Device, Load, Source
+from rigfolio.network import Edge, in_line
+from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages, stages_of
 from rigfolio.protection import (
     SunSide,
     coldest_v,
@@ -70,7 +70,8 @@ def _held_back(study: Study, found: Iterable[Stage]) -> tuple[Stage, ...]:
 def held_back(study: Study, step: StageStep) -> StageStep:
     """A step as it is taken: what has a danger on its own way is not run, and not read."""
     held = stopped(study)
-    danger = held.get(step.circuit) or held.get(step.of)
+    fed_by = (c.place for one in step.fits for c in study.rig.begun.get(one.about.name, ()))
+    danger = next((held[one] for one in (step.circuit, step.of, *fed_by) if one in held), None)
     is_run = bool(step.fits) or any(point.on for point in step.points)
     if danger is None or not is_run or any(is_barred(study, one) for one in step.fits):
         return step
@@ -81,11 +82,15 @@ def held_back(study: Study, step: StageStep) -> StageStep:
 
 @once
 def barred(study: Study) -> frozenset[str]:
-    """The devices that stay out or off until something is mended: nothing is read behind them."""
+    """What stays out or off until something is mended: nothing is read behind it.
+
+    Devices by name, and converters whose lone input has a danger on its way.
+    """
     held = stopped(study)
     begins = {c.device for c in study.rig.circuits if c.device and c.place in held}
     barred_now = {one.about.name for one in study.rig.devices if is_barred(study, one)}
-    return frozenset(barred_now | begins)
+    unfed = {one.about.name for one in study.rig.sources if one.inlet and one.inlet in held}
+    return frozenset(barred_now | begins | unfed)
 
 
 @once
@@ -116,17 +121,29 @@ def stopped(study: Study) -> Mapping[str, Finding]:
         found.update((circuit.place, at[one]) for one in words if one in at)
     for load in rig.loads:
         if not load.circuit:
-            way = (str(load.about), *_own_way(study, load))
-            found.update((load.about.name, at[one]) for one in way if one in at)
+            edges = tuple(_own_way(study, load))
+            way = (str(load.about), *map(_part, edges))
+            danger = next((at[one] for one in way if one in at), None)
+            if danger is not None:
+                found[load.about.name] = danger
+                # The circuit that leads to a converter is not put in where the way back may burn.
+                circuits = (one.circuit for one in edges if isinstance(one, Conductor))
+                for place in filter(None, circuits):
+                    found.setdefault(place, danger)
     return found
 
 
-def _own_way(study: Study, load: Load) -> Iterator[str]:
-    """The wires and devices that nothing but a load hangs on, as parts are printed."""
+def _own_way(study: Study, load: Load) -> Iterator[Edge]:
+    """The wires and devices that nothing but a load hangs on."""
     for begin in (load.plus, load.minus):
         steps = study.net.steps(begin)
-        for edge, _ in in_line(study.net, steps[0]) if len(steps) == 1 else ():
-            yield str(edge.about) if isinstance(edge, Device) else f"wire {edge.name}"
+        if len(steps) == 1:
+            yield from (edge for edge, _ in in_line(study.net, steps[0]))
+
+
+def _part(edge: Edge) -> str:
+    """A wire or a device as parts are printed."""
+    return str(edge.about) if isinstance(edge, Device) else f"wire {edge.name}"
 
 
 @once
@@ -146,11 +163,9 @@ def _steps(study: Study, side: SunSide) -> Iterator[StageStep]:
     name = side.controller.about.name
     shut, fuses = _between(study, side)
     several = len(side.arrays) > 1
-    yield StageStep(
-        f"{side.controller.about}: its battery side goes on first, its modules still apart",
-        (),
-        name,
-    )
+    is_dead = stays_dead(study, side.controller.plus)
+    goes = f"STAYS DEAD; {NOT_READ}" if is_dead else "goes on first, its modules still apart"
+    yield StageStep(f"{side.controller.about}: its battery side {goes}", (), name)
     apart = [f"{in_runs(shut)} open"] if shut else [f"leads off the input of {name}"]
     if fuses:
         apart.append("string fuses out")
@@ -177,6 +192,9 @@ def _steps(study: Study, side: SunSide) -> Iterator[StageStep]:
         bears = f"its input bears {show_limit(over.most_v, 'V')}"
         yield StageStep(f"STOP: {name} GETS NO MODULES: up to {volts_v}, {bears}", (), name)
         return
+    if is_dead:
+        yield StageStep(f"STOP: {name} GETS NO MODULES before its battery", (), name)
+        return
     then = f"then {in_runs(shut)} closed" if shut else "the modules uncovered last"
     first = f"{in_runs(shut)} open, leads on" if shut else "the modules covered, leads on"
     yield StageStep(f"{first} {name} by + and −, {then}: {CHARGED}",
@@ -193,9 +211,19 @@ def _borne(study: Study, side: SunSide) -> str:
 
 
 def is_parted(study: Study, controller: str) -> bool:
-    """Whether a controller gets no modules, by name: they give more than its input bears."""
-    held = (one for one in sun_sides(study) if one.controller.about.name == controller)
+    """Whether a controller gets no modules, by name.
+
+    They give more than its input bears, or its battery side stays dead.
+    """
+    held = [one for one in sun_sides(study) if one.controller.about.name == controller]
+    if any(stays_dead(study, one.controller.plus) for one in held):
+        return True
     return any((over := over_input(study, one)) is not None and over.is_sure for one in held)
+
+
+def stays_dead(study: Study, end: str) -> bool:
+    """Whether a terminal is behind what stays out or off until something is mended."""
+    return stages_of(study, barred(study)).live.stays_dead(end)
 
 
 def _between(study: Study, side: SunSide) -> tuple[tuple[str, ...], bool]:

@@ -8,16 +8,15 @@ from functools import cached_property
 from math import hypot
 
 from rigfolio.books import figure, meter_volt
-from rigfolio.isolation import Open, bank_joins, source_reach, unplugged
-from rigfolio.model import Circuit, Device, Load, Panel, Source
-from rigfolio.network import Edge
+from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, unplugged
+from rigfolio.model import Device, Load, Panel, Source
+from rigfolio.network import Edge, edge_name
 from rigfolio.operating.meter import Scene, Shown
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.wrong import Wrong
-from rigfolio.record import record
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import circuits_in_order
 
 _TRIAL_OHM, _TURNS = 1e-3, 1e-4
 """What is put into a battery to see which readings turn on it, and by how much they do [V, A]."""
@@ -161,15 +160,24 @@ class SelectedBank:
 
 
 class LiveBounds:
-    """What is live in which selection of a rig, and the bounds of what is read there."""
+    """What is live in which selection of a rig, and the bounds of what is read there.
 
-    def __init__(self, study: Study) -> None:
+    `barred` are the devices and sources, by name, that are not put to use: what is behind them
+    stays dead.
+    """
+
+    def __init__(self, study: Study, barred: frozenset[str] = frozenset()) -> None:
         self.study, self.rig = study, study.rig
+        names = study.rig.by_name
+        self._out = Open(
+            frozenset(edge_name(d) for d in study.rig.devices if d.about.name in barred),
+            frozenset(name for name in barred if name in names.sources),
+        )
         self._held: dict[tuple[frozenset[str], tuple[Open, ...], frozenset[str]], Bounds] = {}
 
     @cached_property
-    def _lit(self) -> tuple[tuple[Selection, Container[str]], ...]:
-        """Every selection with the terminals that are live in it."""
+    def _wired(self) -> tuple[tuple[Selection, Container[str]], ...]:
+        """Every selection with the terminals that are live in it as the rig is wired."""
         found = []
         for one in selections(self.study):
             names = standing(self.study, one.opened)
@@ -177,10 +185,47 @@ class LiveBounds:
             found.append((one, self.study.net.walk(posts, one.opened.bars)))
         return tuple(found)
 
+    @cached_property
+    def _lit(self) -> tuple[tuple[Selection, Container[str]], ...]:
+        """The same of what is put to use: a converter whose input is dead gives nothing."""
+        if self._out == CLOSED:
+            return self._wired
+        return tuple((replace(one, opened=self._but(one.opened)), self._alive(one.opened))
+                     for one, _ in self._wired)  # fmt: skip
+
+    def _but(self, opened: Open) -> Open:
+        """A state with what is barred out of it as well."""
+        return Open(opened.edges | self._out.edges, opened.sources | self._out.sources)
+
+    def _alive(self, opened: Open) -> Container[str]:
+        """The terminals that are live in a state from what stands in it, less what is barred."""
+        names = standing(self.study, opened)
+        at_rest = frozenset(s.about.name for s in self.rig.sources) - names
+        state = self._but(opened)
+        return source_reach(self.study).alive(Open(state.edges, state.sources | at_rest))
+
+    def stays_dead(self, end: str) -> bool:
+        """Whether a terminal is live in some selection as wired, and in none as it is put to use.
+
+        So is what hangs on a converter whose input is dead.
+        """
+        return (
+            self._lit is not self._wired
+            and not self._is_in(self._lit, end)
+            and (self._is_in(self._wired, end))
+        )
+
+    def _is_in(self, held: tuple[tuple[Selection, Container[str]], ...], end: str) -> bool:
+        return any(end in live for _, live in held)
+
     def is_fed(self, end: str) -> bool:
-        """Whether a terminal is live in some selection, or in none with the tow vehicle either."""
-        away = unplugged(self.rig)
-        return not away or any(end in live for _, live in self._lit) or not self._tow_feeds(end)
+        """Whether a terminal is live in some selection, or in none with the tow vehicle either.
+
+        What stays dead is not.
+        """
+        if self.stays_dead(end):
+            return False
+        return not unplugged(self.rig) or self._is_in(self._lit, end) or not self._tow_feeds(end)
 
     def _tow_feeds(self, end: str) -> bool:
         return end in source_reach(self.study).alive(Open(bank_joins(self.rig)))
@@ -229,57 +274,15 @@ class LiveBounds:
         found = []
         for panel in self.rig.panels:
             every, done = panel_feeds(self.study, panel), set()
-            for one, _ in self._lit:
+            for one, _ in self._wired:
                 feeds = tuple(feed for feed in every if one.passes(feed))
                 if feeds and feeds not in done:
                     done.add(feeds)
                     is_chosen = any(_is_selector(edge) for feed in feeds for edge in feed.way)
                     words, set_to = (one.words, one.set_to) if is_chosen else ("", ())
-                    found.append(SelectedFeed(panel, words, set_to, one.opened, feeds))
+                    found.append(SelectedFeed(panel, words, set_to, self._but(one.opened), feeds))
         return tuple(found)
 
 
 def _is_selector(edge: Edge) -> bool:
     return isinstance(edge, Device) and edge.traits.selects
-
-
-class InUse:
-    """What is put to use, and what stays out or off: `barred` are devices by name."""
-
-    def __init__(self, study: Study, live: LiveBounds, barred: frozenset[str]) -> None:
-        self.study, self.live, self.barred = study, live, barred
-
-    def is_out(self, device: Device | None) -> bool:
-        """Whether a device is not put to use, since something bars it."""
-        return device is not None and device.about.name in self.barred
-
-    @cached_property
-    def feeds(self) -> tuple[SelectedFeed, ...]:
-        """The ways to the panels on which no device is out."""
-        feeds = self.live.feeds
-        return tuple(one for one in feeds if not any(map(self.is_out, feeding(one.feeds))))
-
-    @cached_property
-    def guarded(self) -> tuple[Circuit, ...]:
-        """The circuits that are brought live: neither what guards them is out, nor a feed."""
-        held, fed = self.study.device, {one.panel.about.name for one in self.feeds}
-        dead = {one.panel.about.name for one in self.live.feeds} - fed
-        circuits = (one for one in circuits_in_order(self.study.rig) if one.panel not in dead)
-        circuits = (one for one in circuits if self.live.is_fed(one.start))
-        return tuple(one for one in circuits if not self.is_out(held(one.device)))
-
-    @cached_property
-    def places(self) -> frozenset[str]:
-        """The places of the circuits that are brought live."""
-        return frozenset(one.place for one in self.guarded)
-
-
-def feeding(feeds: Iterable[PanelFeed]) -> tuple[Device, ...]:
-    """The devices in slots of other panels that bring a feed."""
-    slots = (d for feed in feeds for edge in feed.way if (d := slotted(edge)))
-    return tuple(dict.fromkeys(slots))
-
-
-def slotted(edge: Edge) -> Device | None:
-    """The device of a slot that an edge is; None where it is anything else."""
-    return edge if isinstance(edge, Device) and edge.in_slot else None

@@ -16,7 +16,8 @@ from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Rig, Source
 from rigfolio.network import closed_for_panels, edge_name, ends, parallel_switches
 from rigfolio.operating.draws import starts_lastingly
-from rigfolio.operating.readings.bounds import Bounds, InUse, LiveBounds, feeding, slotted
+from rigfolio.operating.readings.bounds import Bounds, LiveBounds
+from rigfolio.operating.readings.in_use import InUse, slotted
 from rigfolio.operating.readings.load_readings import LoadReadings, taken
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.readings.probes import Probes
@@ -64,7 +65,7 @@ class Stages:
     def __init__(self, study: Study, barred: frozenset[str]) -> None:
         self.study, self.rig, self.panels = study, study.rig, study.rig.panels
         self.circuits, self.loads = circuits_in_order(self.rig), self.rig.by_name.loads
-        self.live, self.probes = LiveBounds(study), Probes(study)
+        self.live, self.probes = LiveBounds(study, barred), Probes(study)
         self.use = InUse(study, self.live, barred)
         self.singly = LoadReadings(study, self.live, self.probes)
 
@@ -106,16 +107,18 @@ class Stages:
             bounds = self.live.bounds_in(frozenset(), (one.opened,))
             points = taken(self.rig, self._along(one.panel, one.feeds, bounds), (), one.set_to)
             if points:
-                do, of = _shut(self.study, one.panel, one.feeds, one.words), one.panel.about.name
+                fits = self.use.closed_for(one.feeds)
+                do, of = _shut(self.study, one.panel, fits, one.words), one.panel.about.name
                 points = points if one in self.use.feeds else ()
-                steps.append(StageStep(do, points, of, "any load", fits=feeding(one.feeds)))
+                steps.append(StageStep(do, points, of, "any load", fits=fits))
         steps += _supplies(self, {point.a for step in steps for point in step.points})
         return Stage(
             "The feed alone",
             "All fuses of the panel stay out and its breakers off. Close the battery first "
             f"{lamp_words()}. The lamp stays dark (capacitors of an inverter, charger or converter "
             "make it flash once), then it is closed for good. What charges stays off until the "
-            "last reading, and shows the battery at its own terminals." + _switch_words(self.rig),
+            "last reading, and shows the battery at its own terminals."
+            f"{_switch_words(self.rig)}{self.use.dead_words()}",
             tuple(steps),
         )
 
@@ -177,7 +180,7 @@ class Stages:
                     do = f"{circuit.place} on: {load_words(self.rig, load)}{moment_words(load)}"
                     points = self.singly.by_itself(load)
                     yield StageStep(do, points, _of(circuit), "", circuit.place)
-        for load in self.singly.alone:
+        for load in filter(self.use.is_run, self.singly.alone):
             do = f"{load_words(self.rig, load)}{moment_words(load)}"
             yield StageStep(do, self.singly.by_itself(load), load.about.name)
 
@@ -233,9 +236,7 @@ class Stages:
         switches = [d for d in self.rig.devices if d.traits.parts_rig]
         apart = bank_joins(self.rig) | unplugged(self.rig)
         opened = Open(frozenset(map(edge_name, switches)) | apart)
-        kept = [load for load, _ in kept_loads(self.rig) if not load.traits.is_moment]
-        points: tuple[MeterPoint, ...] = ()
-        dead: list[Load] = []
+        kept, dead, points = self.use.kept(), list[Load](), tuple[MeterPoint, ...]()
         if kept and switches:
             names = frozenset(load.about.name for load in kept)
             bounds = self.live.bounds_in(names, (opened,))
@@ -297,7 +298,7 @@ def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
     held: dict[str, list[MeterPoint]] = {}
     for one in supply_ends(whole.study):
         minus = one.minus or whole.probes.source_minus(one.plus)
-        if one.plus not in read and minus:
+        if one.plus not in read and minus and not whole.live.stays_dead(one.plus):
             bounds = whole.live.bounds(frozenset(), one.plus)
             held.setdefault(one.of, []).append(whole.probes.volts(bounds, one.plus, minus))
     for name, points in held.items():
@@ -348,10 +349,10 @@ def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str],
     return frozenset(steady | ({largest.about.name} if largest else set())), largest
 
 
-def _shut(study: Study, panel: Panel, feeds: Iterable[PanelFeed], setting: str) -> str:
+def _shut(study: Study, panel: Panel, fits: Iterable[Device], setting: str) -> str:
     """What is out, and which slot of another panel brings the feed and so has to be in."""
     words = [f"feed of {panel.about}, all its {shut_words(study, panel.about.name)}"]
-    words += [f"{device.about}: {goes_words(device)}" for device in feeding(feeds)]
+    words += [f"{device.about}: {goes_words(device)}" for device in fits]
     words += [setting] if setting else []
     return "; ".join(words)
 

@@ -55,7 +55,7 @@ def circuit_step(
 def _circuits(whole: Stages) -> Stage:
     steps = [*circuit_steps(whole.study, whole.use.barred)]
     heavy = frozenset(load.about.name for load in heavy_loads(whole.study, whole.use.barred))
-    for load in whole.singly.alone:
+    for load in filter(whole.use.is_run, whole.singly.alone):
         if load.about.name not in heavy:
             steps.append(StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
                                    whole.singly.across(load), load.about.name))  # fmt: skip
@@ -97,8 +97,7 @@ def heavy_loads(study: Study, barred: frozenset[str] = frozenset()) -> tuple[Loa
     whole = stages_of(study, barred)
     singly = whole.singly
     known = [load for load in study.rig.loads if load.circuit or load in singly.alone]
-    waits = {c.place for c in study.rig.circuits if whole.use.is_out(study.device(c.device))}
-    known = [load for load in known if load.circuit not in waits]
+    known = [load for load in known if whole.use.is_run(load)]
     known = [load for load in known if not isinstance(load.value, Unknown)]
     known.sort(key=singly.most_a, reverse=True)
     heavy = [load for load in known if singly.most_a(load) >= figure("heavy", "ampere")]
