@@ -6,7 +6,7 @@ from helpers.studies import study_from
 from rigfolio.answers.isolate import isolate_report
 from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
 from rigfolio.isolation.kept import Kept
-from rigfolio.isolation.plans.orders import BackFeed, StillLive
+from rigfolio.isolation.plans.plan import BackFeed, StillLive
 from rigfolio.isolation.plans.words import (
     black_words,
     kept_words,

@@ -39,7 +39,7 @@ def assert_one_answer(result: Result, part: Named, text: str) -> None:
     assert study is not None
     rig = study.rig
     told = outcome(lambda: place_of(rig, text))
-    assert outcome(lambda: hands_at(rig, text)) == told
+    assert outcome(lambda: hands_at(study, text)) == told
     log, problems = read_log(f"{typed(text)} = 5 A", "readings.txt", rig)
     assert [one.headline for one in problems] == [told][: bool(told)], text
     plain, landing = (

@@ -14,6 +14,7 @@ from rigfolio.isolation import (
     black_words,
     charged,
     charged_words,
+    comes_back_words,
     frame_words,
     goes_dark_words,
     idle_words,
@@ -43,7 +44,7 @@ from rigfolio.reports import (
     remarks,
 )
 from rigfolio.study import Study
-from rigfolio.wording import NameKind, called, in_a_row, short_end, typed
+from rigfolio.wording import NameKind, called, in_a_row, load_words, short_end, typed
 
 _BACK = "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
 _SPARKS = (
@@ -82,7 +83,7 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
         Field("with_it", ends_said(rig, plan.with_it)), Field("condition", plan.condition),
         Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
         Field("loads", plan.loads), Field("off_first", plan.off_first),
-        Field("stop_first", plan.stop_first),
+        Field("stop_first", plan.stop_first), Field("comes_back", tuple(load_words(rig, rig.by_name.loads[n]) for n in plan.comes_back)),
     )  # fmt: skip
     yield from remarks(_reach(study, plan), gap=True)
     yield Field("steps", [_step(study, step) for step in plan.steps])
@@ -119,6 +120,9 @@ def _reach(study: Study, plan: Plan) -> Iterator[str]:
         yield idle
     if plan.with_it:
         yield _why_with_it(rig, plan)
+    back = comes_back_words(study, plan)
+    if back:
+        yield f"{back}."
     yield f"{plan.place} is reached by {', '.join(labels[name] for name in plan.reached_by)}."
     for name in plan.left_in:
         is_said = bool(rig.by_name.devices[name].family)
@@ -174,7 +178,7 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
         for_sheets=True,
     )
     held = charged_words(charged(study, plan))
-    yield Listing("", items(_mind(plan, held)), name="mind", for_sheets=True)
+    yield Listing("", items(_mind(study, plan, held)), name="mind", for_sheets=True)
     if not plan.reached_by:
         return
     yield Listing(
@@ -205,8 +209,11 @@ def _sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _mind(plan: Plan, held: str) -> Iterator[str]:
+def _mind(study: Study, plan: Plan, held: str) -> Iterator[str]:
     """What else has to be known before the meter is believed."""
+    back = comes_back_words(study, plan)
+    if back:
+        yield f"{back}."
     if held:
         yield f"{_sentence(held)}."
     if not plan.reached_by:

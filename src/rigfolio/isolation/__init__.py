@@ -47,6 +47,7 @@ if TYPE_CHECKING:
         charged as charged,
         charged_words as charged_words,
         closing as closing,
+        comes_back_words as comes_back_words,
         frame_words as frame_words,
         goes_dark_words as goes_dark_words,
         half_of as half_of,
@@ -56,6 +57,7 @@ if TYPE_CHECKING:
         isolate_ends as isolate_ends,
         kept_words as kept_words,
         lamp_words as lamp_words,
+        left_live as left_live,
         once_a_part as once_a_part,
         part_words as part_words,
         parted_from_source as parted_from_source,
@@ -108,9 +110,8 @@ else:
         state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
-        "back_feed_words black_words cell_words charged charged_words closing "
-        "frame_words goes_dark_words half_of in_turn in_words isolate isolate_ends kept_words "
-        "lamp_words once_a_part part_words parted_from_source place_of red_words start_words "
-        "step_words "
-        "still_live_words stop_words",
+        "back_feed_words black_words cell_words charged charged_words closing comes_back_words "
+        "frame_words goes_dark_words half_of in_turn in_words isolate "
+        "isolate_ends kept_words lamp_words left_live once_a_part part_words parted_from_source "
+        "place_of red_words start_words step_words still_live_words stop_words",
     )

@@ -196,6 +196,11 @@ class Panel:
     """Width and height of the opening that shows the label of each slot."""
 
     @property
+    def own_bar(self) -> str | None:
+        """Its minus bar, where that is its own; None where its returns land on one beside it."""
+        return self.negative if self.negative == f"{self.feed}-" else None
+
+    @property
     def rows(self) -> int:
         """How many slots the longest column has."""
         return -(-self.slots // max(1, self.columns))

@@ -143,7 +143,7 @@ def _around(
     minus = {f"{name}+": f"{name}-" for name in alone}
     minus |= {said.ends[0]: said.ends[1] for said in draft.loads if said.ends is not None}
     minus |= {source.plus: source.minus for source in draft.sources}
-    minus |= {p.feed: f"{p.feed}-" for p in panels if p.negative == f"{p.feed}-"}
+    minus |= {panel.feed: panel.own_bar for panel in panels if panel.own_bar is not None}
     return Surroundings(
         negative=_negative(draft, wires, devices),
         frames={j.terminal: j.ohm for j in draft.junctions if j.traits.is_frame},

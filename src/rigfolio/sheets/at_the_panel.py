@@ -37,6 +37,7 @@ from rigfolio.isolation import (
     black_words,
     charged,
     charged_words,
+    comes_back_words,
     goes_dark_words,
     in_turn,
     isolate,
@@ -332,6 +333,9 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
     mind = [] if plan.is_enough else [f"{NOT_ENOUGH}."]
     if not plan.reached_by:
         mind.append(UNREACHED)
+    back = comes_back_words(job.study, plan)
+    if back:
+        mind.append(f"{back}.")
     if plan.back_feeds:
         mind.append(f"Mind: {back_feed_words(plan.back_feeds)}.")
     held = charged_words(charged(job.study, plan))

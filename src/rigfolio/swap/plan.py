@@ -6,7 +6,15 @@ it is a step that may be left out.
 
 from collections.abc import Iterator, Sequence
 
-from rigfolio.isolation import Plan, isolate_ends, parted_from_source, place_of
+from rigfolio.isolation import (
+    Plan,
+    comes_back_words,
+    isolate,
+    isolate_ends,
+    left_live,
+    parted_from_source,
+    place_of,
+)
 from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.network import ends_of_run, landing_on, name_of_run, runs_of
 from rigfolio.operating import shut_words
@@ -38,6 +46,8 @@ from rigfolio.wording import (
     amps,
     circuits_in_order,
     how_many,
+    in_a_row,
+    load_words,
     short_end,
 )
 
@@ -72,14 +82,13 @@ def work(
     KeyError
         There is no such panel.
     """
-    _, circuits, wires = _found(study, panel)
-    plan = _isolated(study, panel, circuits, wires)
+    plan = planned(study, panel)
     before, *in_hand = work_in_hand(study, panel)
     if is_first:
         before = replace(before, about=(*before.about, *stops_words(study)))
     made = (
         before,
-        dead(study, plan),
+        _dead(study, panel, plan),
         *in_hand,
         stops(study, is_told=not is_first),
         live(study, panel, plan),
@@ -120,14 +129,39 @@ def _found(study: Study, panel: str) -> tuple[Panel, tuple[Circuit, ...], tuple[
     return found, circuits, _wires(study, found, circuits)
 
 
-def _isolated(
-    study: Study, panel: str, circuits: Sequence[Circuit], wires: Sequence[Conductor]
-) -> Plan:
-    """How the panel is made dead, and all that comes back by a wire that is taken off."""
+@once
+def planned(study: Study, panel: str) -> Plan:
+    """How a panel is made dead for work in it, and all that comes back by what is taken off.
+
+    Raises
+    ------
+    KeyError
+        There is no such panel.
+    """
+    _, circuits, wires = _found(study, panel)
     lifted = {*(wire.name for wire in wires), *(name for c in circuits for name in c.returns)}
     ends = place_of(study.rig, panel, "panel").terminals
     off = chargers(study)
-    return isolate_ends(study, panel, (*ends, *parted_from_source(study, lifted, off)), off)
+    alone = isolate(study, panel, kind="panel")
+    every = (*ends, *parted_from_source(study, lifted, off))
+    plan = isolate_ends(study, panel, every, off, alone)
+    return replace(plan, comes_back=alone.comes_back)
+
+
+def _dead(study: Study, panel: str, plan: Plan) -> WorkPart:
+    """How it is made dead; why, where more is opened for it than to look into the panel."""
+    made = dead(study, plan)
+    back = comes_back_words(study, plan)
+    live = set(left_live(study, plan.terminals, plan.kept_off, isolate(study, panel, kind="panel")))
+    held = {load.plus: load_words(study.rig, load) for load in study.rig.loads}
+    held |= {one.plus: str(one.about) for one in study.rig.sources}
+    names = tuple(dict.fromkeys(words for end, words in held.items() if end in live))
+    more = (
+        f"More is opened than “at the panel” says: wires come off here, and what comes back by "
+        f"them is dead before that: {in_a_row(names)}."
+    )
+    said = (f"{back}.",) if back else ()
+    return replace(made, about=(*said, *((more,) if names else ()), *made.about))
 
 
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
@@ -144,14 +178,17 @@ def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
 def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Conductor, ...]:
     """The wires that end at the panel, or at a fuse that sits on it, its feed first.
 
-    Within the panel the longest tails come first: a short one is then laid where it has to go.
+    A wire of another circuit is among them where it ends in the panel itself, or at a bar beside it
+    that the panel of that circuit has nothing to do with. Within the panel the longest tails come
+    first: a short one is then laid where it has to go.
     """
     mine = {name for circuit in circuits for name in (*circuit.wires, *circuit.returns)}
     near = _near(panel) | {circuit.start for circuit in circuits}
     found = [
         wire
         for wire in landing_on(study.rig, near, study.rig.begun)
-        if (wire.name in mine or not wire.circuit) and not wire.assumed
+        if not wire.assumed
+        and (wire.name in mine or not wire.circuit or _strays(study, panel, wire))
     ]
     slots = {circuit.place: circuit.slot for circuit in circuits}
     return tuple(
@@ -162,6 +199,16 @@ def _wires(study: Study, panel: Panel, circuits: Sequence[Circuit]) -> tuple[Con
             ),
         )
     )  # fmt: skip
+
+
+def _strays(study: Study, panel: Panel, wire: Conductor) -> bool:
+    """Whether a wire of another circuit comes off with this panel."""
+    inside = {panel.feed, panel.bus, panel.own_bar or panel.feed}
+    if inside & {wire.a, wire.b}:
+        return True
+    circuit = study.circuit(wire.circuit)
+    own = study.panel(circuit.panel) if circuit is not None else None
+    return own is not None and not _near(own) & {wire.a, wire.b}
 
 
 def _near(panel: Panel) -> frozenset[str]:
@@ -223,7 +270,7 @@ def _move(
     place = {circuit.place: circuit for circuit in circuits}
     for wire in wires:
         circuit = place.get(wire.circuit)
-        if circuit is not None and is_another(wire):
+        if wire.circuit and is_another(wire):
             # It does not move: another one is pulled, which is told of what is put right.
             continue
         out = circuit is not None and wire.name in circuit.wires

@@ -23,17 +23,20 @@ if TYPE_CHECKING:
         opened_by as opened_by,
     )
     from rigfolio.isolation.plans.orders import (
-        Plan as Plan,
-        Step as Step,
-        StillLive as StillLive,
         isolate as isolate,
         isolate_ends as isolate_ends,
+        left_live as left_live,
     )
     from rigfolio.isolation.plans.parted import (
         parted_from_source as parted_from_source,
     )
     from rigfolio.isolation.plans.places import (
         place_of as place_of,
+    )
+    from rigfolio.isolation.plans.plan import (
+        Plan as Plan,
+        Step as Step,
+        StillLive as StillLive,
     )
     from rigfolio.isolation.plans.sequence import (
         Turn as Turn,
@@ -47,6 +50,7 @@ if TYPE_CHECKING:
         black_words as black_words,
         cell_words as cell_words,
         charged_words as charged_words,
+        comes_back_words as comes_back_words,
         frame_words as frame_words,
         goes_dark_words as goes_dark_words,
         in_words as in_words,
@@ -63,12 +67,13 @@ else:
         __name__,
         capacitors="Closing charged closing lamp_words",
         least_cut="actions_of once_a_part opened_by",
-        orders="Plan Step StillLive isolate isolate_ends",
+        orders="isolate isolate_ends left_live",
         halves="half_of",
         parted="parted_from_source",
         places="place_of",
+        plan="Plan Step StillLive",
         sequence="Turn in_turn",
         words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words black_words cell_words "
-        "charged_words frame_words goes_dark_words in_words kept_words part_words red_words "
-        "start_words step_words still_live_words stop_words",
+        "charged_words comes_back_words frame_words goes_dark_words in_words kept_words "
+        "part_words red_words start_words step_words still_live_words stop_words",
     )

@@ -11,7 +11,7 @@ from rigfolio.books import closed_by_lamp
 from rigfolio.isolation.energised import Open, source_reach
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.plans.least_cut import actions_of, opened_by
-from rigfolio.isolation.plans.orders import Plan
+from rigfolio.isolation.plans.plan import Plan
 from rigfolio.kinds import CAPACITIVE
 from rigfolio.model import Load, Rig
 from rigfolio.network import edge_name

@@ -10,7 +10,6 @@ open, and what must stay on but goes dark.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.books import order_of_work
-from rigfolio.findings import Citation
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.kept import kept_loads
@@ -26,10 +25,10 @@ from rigfolio.isolation.plans.least_cut import (
     with_outputs,
 )
 from rigfolio.isolation.plans.places import Target, hands_at
+from rigfolio.isolation.plans.plan import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.plans.running import as_used, to_stop
 from rigfolio.isolation.states import Condition, opened, states_of
 from rigfolio.isolation.table import (
-    Part,
     parts_beside,
     parts_of,
     parts_of_returns,
@@ -38,84 +37,11 @@ from rigfolio.isolation.table import (
 from rigfolio.kinds import OPENINGS
 from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import Edge, edge_name, ends, path
-from rigfolio.record import record, replace
+from rigfolio.record import replace
 from rigfolio.study import Study, once
 from rigfolio.wording import NameKind, load_words, terminals_of
 
 _Ways = Sequence[tuple[Alive, Alive]]
-
-
-@record
-class Step:
-    """One thing to open; `keeps_off` are the sources that would come back if it were not.
-
-    `done_in` are the states in which it stands open already. What is `in_sun` stands between solar
-    modules and their controller.
-    """
-
-    action: Action
-    label: str
-    keeps_off: tuple[str, ...]
-    done_in: tuple[str, ...]
-    in_sun: bool = False
-
-
-@record
-class BackFeed:
-    """A source that reaches the part with all disconnects and selectors open, and by what."""
-
-    source: str
-    label: str
-    by: tuple[str, ...]
-
-
-@record
-class StillLive:
-    """A part that is live when all steps are done, and the sources that reach it."""
-
-    part: Part
-    sources: tuple[str, ...]
-    through_loads: bool = False
-
-
-@record
-class Plan:
-    """How to make a part dead.
-
-    `loads` are those that it alone feeds. `off_first` are the loads, by name and the largest first,
-    that draw through what is opened or through the part itself: no contact opens under load.
-    `is_enough` is false where nothing that can be opened stands between it and a source.
-    `stop_first` are charging sources that no step ends and that would lose their last battery
-    while they run; `broken_off` are further ones, whose current runs through a fuse or a lead that
-    is opened, and are among them. `keeps_running` are engines among them, each with the converter
-    that runs by it. `posts` are the posts of batteries, which are live whatever is opened.
-    `kept_off` are charging sources that are off before anything is opened and stay off.
-    `with_it` are terminals of others that have to be dead as well, among `terminals`, since the
-    part is mended where they feed it; `condition` is what it is marked as. `left_in` are fuses held
-    by nuts each of which would do by itself: what a hand opens goes first.
-    """
-
-    place: str
-    label: str
-    terminals: tuple[str, ...]
-    reached_by: tuple[str, ...]
-    loads: tuple[str, ...]
-    off_first: tuple[str, ...]
-    stop_first: tuple[str, ...]
-    steps: tuple[Step, ...]
-    is_enough: bool
-    stays_live: tuple[StillLive, ...]
-    back_feeds: tuple[BackFeed, ...]
-    goes_dark: tuple[str, ...]
-    posts: tuple[str, ...]
-    is_post: bool
-    order: Citation
-    kept_off: tuple[str, ...] = ()
-    broken_off: tuple[str, ...] = ()
-    keeps_running: tuple[tuple[str, str], ...] = ()
-    with_it: tuple[str, ...] = ()
-    condition: str = ""
-    left_in: tuple[str, ...] = ()
 
 
 @once
@@ -134,11 +60,15 @@ def isolate(
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    return _planned(study, hands_at(study.rig, name, kind), condition)
+    return _planned(study, hands_at(study, name, kind), condition)
 
 
 def isolate_ends(
-    study: Study, name: str, terminals: Iterable[str], kept_off: tuple[str, ...] = ()
+    study: Study,
+    name: str,
+    terminals: Iterable[str],
+    kept_off: tuple[str, ...] = (),
+    alone: Plan | None = None,
 ) -> Plan:
     """How to make several places dead at once.
 
@@ -152,11 +82,42 @@ def isolate_ends(
         All that is to be dead.
     kept_off : tuple of str
         Charging sources that are off before anything else and stay so; a vehicle feeds its half.
+    alone : Plan, optional
+        How the one panel among them is made dead by itself: nothing else is opened where that is
+        enough.
     """
     place = Target(name, "", _each_once(terminals))
-    stopped = [name for name in kept_off if name not in halves(study.rig)]
-    before = _stopped(study, stopped, Open(unplugged_from(study.rig, kept_off)))
-    return replace(_planned_from(study, place, as_used(study.rig, before)), kept_off=kept_off)
+    befores = as_used(study.rig, _kept_off(study, kept_off))
+    cut = None
+    if alone is not None and not left_live(study, place.terminals, kept_off, alone):
+        cut = _needed(study, place, befores[0], alone)
+    return replace(_planned_from(study, place, befores, cut), kept_off=kept_off)
+
+
+def left_live(
+    study: Study, terminals: Iterable[str], kept_off: tuple[str, ...], alone: Plan
+) -> tuple[str, ...]:
+    """The terminals that stay live where a plan was carried out and what charges is off."""
+    before = as_used(study.rig, _kept_off(study, kept_off))[0]
+    actions = [step.action for step in alone.steps]
+    alive = source_reach(study).alive(opened_by(study.rig, actions, before))
+    return tuple(end for end in terminals if end in alive)
+
+
+def _needed(study: Study, place: Target, before: Open, alone: Plan) -> Cut:
+    """What of a plan that is enough has still to be opened from a state on."""
+    drive, actions = source_reach(study), [step.action for step in alone.steps]
+    for one in tuple(actions):
+        less = [each for each in actions if each is not one]
+        if not _reaching(drive.alive(opened_by(study.rig, less, before)), place.terminals):
+            actions = less
+    return Cut(tuple(actions))
+
+
+def _kept_off(study: Study, names: tuple[str, ...]) -> Open:
+    """A rig with what charges off before anything is opened."""
+    stopped = [name for name in names if name not in halves(study.rig)]
+    return _stopped(study, stopped, Open(unplugged_from(study.rig, names)))
 
 
 def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
@@ -164,9 +125,11 @@ def _planned(study: Study, place: Target, condition: Condition | None) -> Plan:
     return _planned_from(study, place, befores)
 
 
-def _planned_from(study: Study, place: Target, befores: tuple[Open, ...]) -> Plan:
+def _planned_from(
+    study: Study, place: Target, befores: tuple[Open, ...], cut: Cut | None = None
+) -> Plan:
     drive, rig, before = source_reach(study), study.rig, befores[0]
-    cut = _own_cut(drive, place, before) or fewest(drive, place.terminals, before)
+    cut = cut or _own_cut(drive, place, before) or fewest(drive, place.terminals, before)
     after = opened_by(rig, cut.actions, before)
     alive, stops = drive.alive(after), to_stop(drive, cut.actions, befores)
     running = {*stops.losing, *stops.breaking, *stops.beside}
@@ -200,6 +163,7 @@ def _planned_from(study: Study, place: Target, befores: tuple[Open, ...]) -> Pla
         broken_off=stops.breaking,
         keeps_running=tuple(stops.beside.items()),
         with_it=place.with_it,
+        comes_back=place.comes_back,
         condition=place.condition,
         left_in=left_in(drive, place.terminals, cut, before),
     )

@@ -6,9 +6,9 @@ charger or an alternator that loses its battery while it runs may be damaged.
 
 from collections.abc import Collection, Iterator
 
-from rigfolio.model import Source
-from rigfolio.network import Edge, edge_name
-from rigfolio.study import Study
+from rigfolio.model import Load, Panel, Source
+from rigfolio.network import Edge, edge_name, ends, landing_on
+from rigfolio.study import Study, once
 
 
 def parted_from_source(
@@ -33,6 +33,25 @@ def parted_from_source(
         has no battery, its other sources count as one.
     """
     return tuple(dict.fromkeys(_Lifted(study, frozenset(lifted), frozenset(off)).ends()))
+
+
+@once
+def coming_back_by(study: Study, panel: Panel) -> tuple[Load, ...]:
+    """The loads that a panel does not feed and whose current comes back by its own minus bar.
+
+    A bar beside a panel is none of its own: who opens the panel does not reach it.
+    """
+    if panel.own_bar is None:
+        return ()
+    lifted = frozenset(wire.name for wire in landing_on(study.rig, [panel.own_bar]))
+    parted = set(_Lifted(study, lifted, frozenset()).ends())
+    posts = [source.plus for source in study.rig.sources]
+
+    def is_at_it(edge: Edge) -> bool:
+        return panel.bus in ends(edge)
+
+    without = study.net.walk((end for end in posts if end != panel.bus), is_at_it)
+    return tuple(one for one in study.rig.loads if one.plus in parted and one.plus in without)
 
 
 class _Lifted:

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from rigfolio.isolation.plans.least_cut import once_a_part
-from rigfolio.isolation.plans.orders import Plan, turn_of
+from rigfolio.isolation.plans.orders import turn_of
+from rigfolio.isolation.plans.plan import Plan
 from rigfolio.isolation.plans.words import STAYS_OFF, step_words, stop_words
 from rigfolio.record import record
 from rigfolio.study import Study

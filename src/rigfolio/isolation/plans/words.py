@@ -5,13 +5,13 @@ from collections.abc import Iterable
 from rigfolio.isolation.daylight import dark_first, isolators_of
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.plans.halves import half_of, halves, own_minus
-from rigfolio.isolation.plans.orders import BackFeed, Plan, Step, StillLive
+from rigfolio.isolation.plans.plan import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.kinds import VEHICLE
 from rigfolio.model import Device, Rig, Source
 from rigfolio.study import Study
 from rigfolio.values import printed
-from rigfolio.wording import called, in_a_row, joined_words, rating_words, short_end
+from rigfolio.wording import called, in_a_row, joined_words, load_words, rating_words, short_end
 
 NOT_ENOUGH = "NOT ENOUGH: wire alone joins it to a source"
 UNREACHED = "No source of the text reaches it."
@@ -214,3 +214,15 @@ def start_words(one: Kept) -> str:
 def goes_dark_words(plan: Plan) -> str:
     """What goes dark with a plan and must not."""
     return f"Goes dark and must stay on: {in_a_row(plan.goes_dark)}"
+
+
+def comes_back_words(study: Study, plan: Plan) -> str:
+    """What comes back by a panel that does not feed it, and what its bar does; empty if nothing."""
+    loads = study.rig.by_name.loads
+    names = [load_words(study.rig, loads[name]) for name in plan.comes_back]
+    if not names:
+        return ""
+    return (
+        f"The minus bar of {plan.place} carries back what it does not feed: {in_a_row(names)}. Its "
+        "lead lifted, the bar goes to full plus through that: so that is made dead as well"
+    )
