@@ -5,12 +5,22 @@ import pytest
 from helpers.cases import read_cases
 from helpers.home import CORPUS, FAULTY, RIGS, TESTS
 from helpers.studies import checked
+from rigfolio.findings import Refit
 from rigfolio.judgement.result import check, understood
 from rigfolio.labels.devices import device_rows
-from rigfolio.protection.fitted import is_device_too_large, largest_instead
+from rigfolio.lang import apply
+from rigfolio.protection.exposure import exposures_of
+from rigfolio.protection.fitted import (
+    bare_behind,
+    instead_words,
+    is_device_too_large,
+    largest_instead,
+)
 from rigfolio.record import replace
 from rigfolio.rule import judge
+from rigfolio.sizing import by_file, changed
 from rigfolio.swap.purchases import picks
+from rigfolio.units import show
 
 RULES = [case for file in sorted((TESTS / "rules").glob("*.rig")) for case in read_cases(file)]
 ELSEWHERE = {
@@ -86,3 +96,94 @@ def test_a_fuse_that_its_loads_need_is_right_and_the_branch_lacks_its_own():
     result = check("x.rig", text=WINCH.format(draws=55))
     assert lowered(result) == []
     assert not is_device_too_large(result.study, result.study.device("F1"))
+
+
+def let_down(study, device):
+    """The wires into which it alone lets too much."""
+    name = device.about.name
+    return {
+        one.wire.name
+        for one in exposures_of(study)
+        if one.fault == "over" and {name} == {each.about.name for each in one.devices}
+    }
+
+
+def still_exposed(result, device):
+    """Which of them nothing protects once it is the largest that is told for its place."""
+    study = result.study
+    most = largest_instead(study, device)
+    if not isinstance(most, float):
+        return set()
+    change = Refit("rating", device.about.name, show(most, "A", 10))
+    texts = dict(result.texts)
+    for file, edits in by_file(changed(study, texts, (change,))).items():
+        texts[file] = apply(texts[file], edits)
+    again = understood(result.file, result.book, text=texts[result.file], instead=texts)
+    return let_down(study, device) & {one.wire.name for one in exposures_of(again.study)}
+
+
+def wrong_in(study):
+    """The devices that are too large, each once."""
+    devices = study.rig.by_name.devices.values()
+    return [one for one in devices if is_device_too_large(study, one)]
+
+
+@pytest.mark.parametrize("file", [*RIGS, *FAULTY, *CORPUS], ids=lambda file: file.stem)
+def test_the_largest_in_its_place_protects_all_but_what_is_named(file):
+    result = checked(file)
+    for device in wrong_in(result.study) if result.study is not None else ():
+        bare = {wire.name for wire in bare_behind(result.study, device)}
+        assert still_exposed(result, device) == bare
+
+
+HUT = """\
+rig "Hut" system 24 V, rules vehicle, ambient 30 degC
+battery B1 lithium, 200 Ah, internal 8 mohm
+fuse F1 "Main" 300 A, class T, interrupts 20 kA
+busbar N1 300 A
+busbar N2 300 A
+panel P1 4 slots of 20 A, main fuse 60 A, negative N1, interrupts 5 kA
+wire W1 B1+ to F1 70 mm2 red 30 cm
+wire W2 F1 to N2 70 mm2 red 30 cm
+wire W3 N1 to B1- 70 mm2 black 30 cm
+wire W21 N2 to P1 {feed} mm2 red 2 m
+load L1 "Heater" {draws} A
+wire W4 N2 to L1+ 70 mm2 red 1 m
+wire W5 L1- to N1 70 mm2 black 1 m
+circuit P1.1 "Radio" fuse 5 A
+    wire 4 mm2 grey 3 m
+    load "Radio" 1 A
+"""
+CHARGER = """\
+charger C1 30 A
+wire C1+ to N2 16 mm2 red 50 cm
+wire C1- to N1 16 mm2 black 50 cm
+"""
+
+
+@pytest.mark.parametrize("charger", ["", CHARGER])
+@pytest.mark.parametrize("draws", [1, 45, 70, 140])
+@pytest.mark.parametrize("feed", [10, 16, 35, 70])
+def test_the_largest_is_held_against_every_wire_behind_it(feed, draws, charger):
+    result = understood("hut.rig", text=HUT.format(feed=feed, draws=draws) + charger)
+    study = result.study
+    assert wrong_in(study)
+    for device in wrong_in(study):
+        bare = {wire.name for wire in bare_behind(study, device)}
+        assert still_exposed(result, device) == bare
+        assert all(name in instead_words(study, device) for name in bare)
+
+
+@pytest.mark.parametrize(
+    ("feed", "draws", "words"),
+    [
+        # One rating serves both; what the heater draws bars it; the feed bears all that W2 bears.
+        (16, 45, "70 A"), (16, 140, "150 A and a fuse for W21"), (70, 45, "150 A"),
+    ],
+)  # fmt: skip
+def test_labels_and_list_never_name_a_largest_that_lets_a_wire_down(feed, draws, words):
+    study = understood("hut.rig", text=HUT.format(feed=feed, draws=draws)).study
+    (row,) = (one for one in device_rows(study) if one.name == "F1")
+    assert row.too_large == words
+    (pick,) = (one for one in picks(study) if one.places == ("F1",))
+    assert ("W21" in pick.note) == ("W21" in words)

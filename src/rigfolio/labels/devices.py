@@ -7,8 +7,8 @@ from rigfolio.books import family_words
 from rigfolio.isolation import dark_first, opened_alone, parts_modules
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.protection import (
+    instead_words,
     is_device_too_large,
-    largest_instead,
     replacement_of,
     sun_volts,
 )
@@ -268,8 +268,7 @@ def _rating(device: Device) -> str:
 def _too_large(study: Study, device: Device) -> str:
     if not is_device_too_large(study, device):
         return ""
-    largest = largest_instead(study, device)
-    return "none made" if largest is None else amps(largest).replace("? A", "?")
+    return instead_words(study, device)
 
 
 def _place(study: Study, device: Device) -> str:

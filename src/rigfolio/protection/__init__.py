@@ -26,16 +26,17 @@ if TYPE_CHECKING:
         unfused_of as unfused_of,
     )
     from rigfolio.protection.fitted import (
+        bare_behind as bare_behind,
         barred_words as barred_words,
         colour_word as colour_word,
         fitted_words as fitted_words,
         guard_facts as guard_facts,
         guard_words as guard_words,
+        instead_words as instead_words,
         is_barred as is_barred,
         is_device_too_large as is_device_too_large,
         is_too_large as is_too_large,
         is_unread as is_unread,
-        largest_instead as largest_instead,
         largest_made_a as largest_made_a,
         largest_words as largest_words,
         serving_a as serving_a,
@@ -61,6 +62,7 @@ if TYPE_CHECKING:
         limit_in as limit_in,
         limit_of as limit_of,
         most_of as most_of,
+        sure_a as sure_a,
     )
     from rigfolio.protection.open_ends import (
         asked_ends as asked_ends,
@@ -109,7 +111,6 @@ if TYPE_CHECKING:
         other_gauge as other_gauge,
         other_rating as other_rating,
         smaller_device as smaller_device,
-        sure_a as sure_a,
         unread_source as unread_source,
     )
     from rigfolio.protection.weakest import (
@@ -121,13 +122,14 @@ else:
         breaking="Replacement broken_v interrupts kinds_that_break "
         "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="barred_words colour_word fitted_words guard_facts guard_words is_barred "
+        fitted="bare_behind barred_words colour_word fitted_words guard_facts guard_words "
+        "instead_words is_barred "
         "is_device_too_large is_too_large is_unread "
-        "largest_instead largest_made_a largest_words serving_a until_pulled",
+        "largest_made_a largest_words serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="parts_last_battery",
-        limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of",
+        limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of sure_a",
         open_ends="asked_ends explained groups",
         overload="overload_back overload_out overloaded_of too_much_back",
         returns="ReturnCurrent returns_of start_shares",
@@ -137,6 +139,6 @@ else:
         "string_fuse_most_a string_lead sun_sides sun_volts",
         ways_out="copper fuse_near fuse_or_copper lacks_own_fuse "
         "other_gauge other_rating smaller_device "
-        "sure_a unread_source",
+        "unread_source",
         weakest="slot_limit_a",
     )

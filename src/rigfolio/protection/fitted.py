@@ -4,17 +4,30 @@ The wires are those that are there: of one that was found thinner than what belo
 found counts until it is pulled.
 """
 
+from collections.abc import Iterator
+
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.kinds import USUAL_GUARD, plural
 from rigfolio.model import Circuit, Conductor, Device, thinner_of
+from rigfolio.protection.exposure import exposures_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
+from rigfolio.protection.limits import sure_a
 from rigfolio.protection.weakest import parts_on_the_way
 from rigfolio.record import once
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study, as_found, as_it_is
 from rigfolio.units import is_over, show
-from rigfolio.wording import amps, fuse_word, rating_and_kind, rating_words
+from rigfolio.wording import (
+    amps,
+    fuse_word,
+    in_a_row,
+    rating_and_kind,
+    rating_words,
+)
+
+_MOST_NAMED = 3
+"""How many wires a label names."""
 
 
 def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
@@ -32,10 +45,13 @@ def largest_words(study: Study, circuit: Circuit, *, short: bool = True) -> str:
 
 def largest_made_a(study: Study, circuit: Circuit) -> float | Unknown | None:
     """Rating of the largest device that is made and that a circuit allows; None if none is [A]."""
-    guard = guard_of_circuit(as_found(study), circuit)
-    if guard.largest is None:
+    begun = study.rig.begun.get(circuit.device, ()) if circuit.device else ()
+    guards = [guard_of_circuit(as_found(study), one) for one in (circuit, *begun)]
+    limits = [guard.largest for guard in guards if guard.largest is not None]
+    if len(limits) < len(guards):
         return UNKNOWN
-    return rating_below(guard.largest.value, guard.devices[0] if guard.devices else None)
+    before = guards[0].devices
+    return rating_below(min(one.value for one in limits), before[0] if before else None)
 
 
 def is_too_large(study: Study, circuit: Circuit) -> bool:
@@ -53,12 +69,72 @@ def is_device_too_large(study: Study, device: Device) -> bool:
 
 def largest_instead(study: Study, device: Device) -> float | Unknown | None:
     """Rating of the largest device in its place; None if none is made [A]."""
-    circuits = study.rig.begun.get(device.about.name, ())
-    if circuits:
+    if circuits := study.rig.begun.get(device.about.name, ()):
         return largest_made_a(study, circuits[0])
+    most = _largest_outside(study, device)
+    return UNKNOWN if most is None else most[0]
+
+
+def bare_behind(study: Study, device: Device) -> tuple[Conductor, ...]:
+    """The wires that not even the largest device in its place protects: each lacks a fuse.
+
+    What runs through it needs more than they allow.
+    """
+    if study.rig.begun.get(device.about.name, ()):
+        return ()
+    most = _largest_outside(study, device)
+    return () if most is None else most[1]
+
+
+def instead_words(study: Study, device: Device) -> str:
+    """The largest device in its place: `40 A`, `none made`, `125 A and a fuse for W21`.
+
+    Never a figure alone where a wire behind it is not protected by that.
+    """
+    largest = largest_instead(study, device)
+    figure = "none made" if largest is None else amps(largest).replace("? A", "?")
+    bare = [wire.name for wire in bare_behind(study, device)]
+    if not bare:
+        return figure
+    if len(bare) > _MOST_NAMED:
+        return f"{figure} and fuses for {len(bare)} wires"
+    return f"{figure} and {'a fuse' if len(bare) == 1 else 'fuses'} for {in_a_row(bare)}"
+
+
+@once
+def _largest_outside(
+    study: Study, device: Device
+) -> tuple[float | None, tuple[Conductor, ...]] | None:
+    """The largest device outside circuits in its place [A], and the wires that lack their own.
+
+    It is held against every wire that nothing else bounds, as far on as that may be; one of which
+    the loads allow no such rating is left to a fuse of its own. None where it is not known.
+    """
     wire = _let_down(study, device)
     largest = _guard_of(study, wire).largest if wire is not None else None
-    return UNKNOWN if largest is None else rating_below(largest.value, device)
+    if largest is None or not isinstance(device.rating_a, float):
+        return None
+    most = rating_below(largest.value, device)
+    behind = sorted(_allowed_behind(study, device), key=lambda one: one[1], reverse=True)
+    for _, allowed_a in behind:
+        smaller = rating_below(allowed_a, device)
+        if most is None or smaller is None or not _serves(study, device, smaller):
+            break
+        most = min(most, smaller)
+    rest = set() if most is None else {one.name for one, a in behind if is_over(most, a)}
+    return most, tuple(one for one in study.rig.conductors if one.name in rest)
+
+
+def _allowed_behind(study: Study, device: Device) -> Iterator[tuple[Conductor, float]]:
+    """The wires that a device lets too much into, each with what it might be rated for it [A].
+
+    Of what several devices let through together only what is too much from one of them counts.
+    """
+    for one in exposures_of(as_found(study)):
+        if one.fault == "over" and _is_among(device, one.devices):
+            own_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
+            others_a = one.current_a - own_a if len(one.devices) == 1 else 0.0
+            yield one.wire, max(sure_a(one.limit) - others_a, 0.0)
 
 
 def until_pulled(study: Study, wire: Conductor) -> tuple[tuple[Device, float | None], ...]:

@@ -19,6 +19,11 @@ def limit_of(study: Study, wire: Conductor) -> Limit | None:
     return None if isinstance(wire.size, Unknown) else limit_in(study, wire, wire.size)
 
 
+def sure_a(limit: Limit) -> float:
+    """What a device before a conductor may surely be rated [A]: nothing where none is known."""
+    return 0.0 if limit.is_bound else limit.value
+
+
 def below_least(study: Study, wire: Conductor) -> Limit | None:
     """The least copper that a book sets [m²], of a wire that has less; None of all others."""
     if isinstance(wire.size, Unknown) or not study.is_judged_lead(wire):

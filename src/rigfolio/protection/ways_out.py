@@ -10,7 +10,7 @@ from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
 from rigfolio.protection.exposure import exposures_by_wire
 from rigfolio.protection.inflow import reach_of
-from rigfolio.protection.limits import limit_in, limit_of
+from rigfolio.protection.limits import limit_in, limit_of, sure_a
 from rigfolio.protection.weakest import panels_behind_a, slot_limit_a
 from rigfolio.record import replace
 from rigfolio.standard_sizes import is_thicker, rating_above, rating_below, thinnest
@@ -306,11 +306,6 @@ def unread_source(study: Study, edges: Collection[str]) -> str:
             if is_unread and any(edge_name(e) in edges for e in (*way.out, *way.back)):
                 return way.source.about.name
     return ""
-
-
-def sure_a(limit: Limit) -> float:
-    """What a device before a conductor may surely be rated [A]: nothing where none is known."""
-    return 0.0 if limit.is_bound else limit.value
 
 
 def fuse_near(

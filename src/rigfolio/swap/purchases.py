@@ -19,9 +19,10 @@ from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
 from rigfolio.network import ends_of_run, runs_of
 from rigfolio.protection import (
+    bare_behind,
     below_least,
+    instead_words,
     is_device_too_large,
-    largest_instead,
     serving_a,
 )
 from rigfolio.record import once, record, replace
@@ -29,10 +30,10 @@ from rigfolio.study import Study
 from rigfolio.swap.spares import breaks_too_little_words, fuses_fitted
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
-    amps,
     circuits_in_order,
     colour_text,
     gauge_words,
+    in_a_row,
     is_imperial,
     rating_and_kind,
     wires_in_order,
@@ -194,10 +195,12 @@ def _instead(study: Study, device: Device) -> Pick:
     serves_a = None if device.traits.resets else serving_a(study, device)
     if serves_a is not None:
         (spare,) = fuses_fitted(study, (replace(device, rating_a=serves_a, found_a=None),))
+        bare = in_a_row([wire.name for wire in bare_behind(study, device)])
+        lacks = f"; {bare}: wants a fuse of its own" if bare else ""
         return Pick("Fuses", spare.words, "1", str(1 + spare_fuses()), spare.places,
-                    f"instead of {rating_and_kind(device)}, TOO LARGE")  # fmt: skip
-    largest = largest_instead(study, device)
-    most = "none is made that is small enough" if largest is None else f"max {amps(largest)}"
+                    f"instead of {rating_and_kind(device)}, TOO LARGE{lacks}")  # fmt: skip
+    largest = instead_words(study, device)
+    most = f"max {largest}" if largest[0].isdigit() else "none is made that is small enough"
     words = f"{rating_and_kind(device)} TOO LARGE"
     return Pick("Fuses", words, "1", "0", _places((device.about.name,)), f"not bought: {most}")
 
