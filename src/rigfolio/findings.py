@@ -151,6 +151,11 @@ class Finding:
         fix = self.fix
         return "" if fix is None or (fix.is_edit and not fix.is_tried) else fix.text
 
+    @property
+    def is_untried(self) -> bool:
+        """Whether there is a way out that nobody has tried, so that none can be said."""
+        return self.fix is not None and not self.way_out
+
 
 RANK = {severity: place for place, severity in enumerate(Severity)}
 """How grave findings are, the gravest first."""

@@ -6,15 +6,19 @@ from pathlib import Path
 
 import pytest
 
+from helpers.home import CORPUS, FAULTY
+from helpers.label_rigs import words
+from helpers.studies import checked
 from rigfolio.cli.entry import main
 from rigfolio.findings import Severity
-from rigfolio.judgement.many import FIRST, check_tried
+from rigfolio.judgement.many import FIRST, check_tried, tried_for_print
 from rigfolio.judgement.messages.objects import as_json
 from rigfolio.judgement.messages.report import MOST_OF_A_RULE, as_text
 from rigfolio.judgement.messages.short import as_summary
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import check, job_of
 from rigfolio.judgement.trial import together, tried
 from rigfolio.lang import apply
+from rigfolio.sheets import findings
 from rigfolio.worsening import moved_by
 
 HEAD = """\
@@ -93,6 +97,26 @@ def test_what_was_not_tried_is_not_printed():
     assert sum(bool(one["fix"]) for one in found) == FIRST
     found = json.loads(as_json([check("plover.rig", text=text)]))["files"][0]["findings"]
     assert sum(bool(one["fix"] and one["fix"]["edits"]) for one in found) == count
+
+
+def test_paper_offers_a_way_out_for_each_finding_or_says_that_none_was_tried():
+    """The plan of the work leads to the sheet of findings for it."""
+    text = HEAD + "".join(over(number) for number in range(1, FIRST + 4))
+    result = check("plover.rig", text=text)
+    sheet = words(findings.pages(job_of(tried_for_print(result))))
+    assert sheet.count("fuse-over-wire;") == FIRST + 3
+    assert "none offered" not in sheet
+    assert "not tried" not in sheet
+    few = words(findings.pages(job_of(tried(result, FIRST))))
+    assert few.count("not tried for this print: rigfolio check --fix tries it") == 3
+    assert "none offered" not in few
+
+
+@pytest.mark.parametrize("file", [*FAULTY, *CORPUS], ids=lambda file: file.stem)
+def test_each_finding_has_something_to_be_done(file):
+    for one in tried(checked(file)).findings:
+        assert one.way_out or one.severity.value == "error"
+        assert not one.is_untried
 
 
 def test_the_edits_for_programs_have_places_and_words():

@@ -74,7 +74,7 @@ def print_documents(
         Adds what this command alone may be asked for to what every sheet may.
     """
     from rigfolio.folio import beyond, placed
-    from rigfolio.judgement import CAUTION, FIRST, summary, tried
+    from rigfolio.judgement import CAUTION, summary, tried_for_print
     from rigfolio.reports import clean
 
     result = judged(given.file, given.rules)
@@ -82,7 +82,7 @@ def print_documents(
         return not_understood(result)
     ends_soon(given)
     if _WITH_FINDINGS & set(sheets):
-        result = tried(result, FIRST)
+        result = tried_for_print(result)
     job = job_for(given, sheets, result, widen)
     if job is None:
         return 2

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
         WORTH_A_PROCESS as WORTH_A_PROCESS,
         check_many as check_many,
         each_in_turn as each_in_turn,
+        tried_for_print as tried_for_print,
     )
     from rigfolio.judgement.mending import (
         combined as combined,
@@ -76,7 +77,7 @@ else:
         crowding="see_weighed",
         folders="INCLUDE included_path rig_files",
         kept="kept_verdicts",
-        many="FIRST WORTH_A_PROCESS check_many each_in_turn",
+        many="FIRST WORTH_A_PROCESS check_many each_in_turn tried_for_print",
         mending="combined difference differences mended refuse_types written_files",
         result="Result check digest job_of understood",
         trial="proved tried",

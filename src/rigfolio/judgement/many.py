@@ -24,6 +24,8 @@ WORTH_A_PROCESS = 16
 """Rig files that take about as long to judge as a process takes to start."""
 FIRST = 10
 """Ways out that a plain `check` tries: each takes as long as to judge the rig once more."""
+_WORTH_PRINTING = 3000
+"""Wires that are judged anew, over all trials, in about the time that it takes to print a folio."""
 
 
 def check_many(
@@ -122,6 +124,18 @@ def check_tried(file: str, book: str = "", most: int | None = FIRST) -> Result:
     from rigfolio.judgement.trial import tried
 
     return tried(result, most)
+
+
+def tried_for_print(result: Result) -> Result:
+    """A result whose ways out have been tried for what is printed of it.
+
+    Paper cannot be asked again: all of them are tried where that takes no longer than to print it,
+    and of a large rig in which much is wrong the gravest.
+    """
+    from rigfolio.judgement.trial import tried
+
+    wires = 0 if result.study is None else len(result.study.rig.conductors)
+    return tried(result, max(FIRST, _WORTH_PRINTING // max(wires, 1)))
 
 
 _Parts: TypeAlias = tuple[Result, Rig | None, str]

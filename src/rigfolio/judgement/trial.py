@@ -42,7 +42,8 @@ def tried(result: Result, most: int | None = None) -> Result:
     result : Result
         What was found.
     most : int, optional
-        How many ways out are tried, the gravest first; all where it is left out.
+        How many ways out are tried, the gravest first; all where it is left out. Of the others
+        nothing is offered, and it can be told that nobody tried them.
     """
     findings: list[Finding] = []
     count = untried = 0
@@ -51,7 +52,7 @@ def tried(result: Result, most: int | None = None) -> Result:
             findings.append(finding)
         elif most is not None and count >= most:
             untried += 1
-            findings.append(replace(finding, fix=None))
+            findings.append(replace(finding, fix=Fix("")))
         else:
             count += 1
             findings.append(proved(result, finding))

@@ -12,7 +12,7 @@ from types import MappingProxyType
 from rigfolio.answers import live_report, log_path, logged
 from rigfolio.folio import taken
 from rigfolio.job import Job
-from rigfolio.judgement import FIRST, Result, check, job_of, tried
+from rigfolio.judgement import Result, check, job_of, tried_for_print
 from rigfolio.page.cards import Cards
 from rigfolio.page.content import PanelFace, RigFacts
 from rigfolio.page.document import (
@@ -177,7 +177,7 @@ class WatchedRig:
             **other_sections(dead_reports(job), live_report(job.study), test, self._rig),
         }
         yield sections, told_of_test(test), state
-        result = tried(result, FIRST)
+        result = tried_for_print(result)
         findings = findings_of(result, texts)
         verdict = verdict_words(job.rig.book, result.findings)
         yield first_sections(self._rig, verdict, findings, faces), {}, state

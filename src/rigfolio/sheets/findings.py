@@ -49,6 +49,7 @@ _COLUMNS = (
     Column("rule and source", 48),
 )
 _GRAVE = (Severity.ERROR, Severity.DANGER, Severity.FAULT)
+_UNTRIED = "not tried for this print: `rigfolio check --fix` tries it"
 _CAUTIONS = (
     f"{DEFERS} This folio shows what the text says and what its rule book makes of it; what the "
     "text leaves out was not judged.",
@@ -189,7 +190,7 @@ def _row(job: Job, finding: Finding) -> Row:
 
 def _way_out(finding: Finding) -> str:
     """What serves; before it why the finding is left, where the text accepts it."""
-    way = finding.way_out or "none offered"
+    way = finding.way_out or (_UNTRIED if finding.is_untried else "none offered")
     return f"ACCEPTED: {finding.accepted}. {way}" if finding.accepted else way
 
 

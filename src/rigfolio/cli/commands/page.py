@@ -52,13 +52,13 @@ def run(given: Namespace) -> int:
     if given.watch:
         return _watched(given)
     from rigfolio.folio import placed
-    from rigfolio.judgement import CAUTION, FIRST, summary, tried
+    from rigfolio.judgement import CAUTION, summary, tried_for_print
 
     result = judged(given.file, given.rules)
     if result.study is None:
         return not_understood(result, given=given)
     ends_soon(given)
-    result = tried(result, FIRST)
+    result = tried_for_print(result)
     job = job_for(given, _SHEETS, result)
     if job is None:
         return 2
