@@ -83,7 +83,8 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
         Field("with_it", ends_said(rig, plan.with_it)), Field("condition", plan.condition),
         Field("reached_by", plan.reached_by), Field("is_enough", plan.is_enough),
         Field("loads", plan.loads), Field("off_first", plan.off_first),
-        Field("stop_first", plan.stop_first), Field("comes_back", tuple(load_words(rig, loads[name]) for name in plan.comes_back)),
+        Field("stop_first", plan.stop_first),
+        Field("comes_back", tuple(load_words(rig, loads[name]) for name in plan.comes_back)),
     )  # fmt: skip
     yield from remarks(_reach(study, plan), gap=True)
     yield Field("steps", [_step(study, step) for step in plan.steps])

@@ -68,6 +68,7 @@ _CONTENTS = Style(8, FLOOR_PT, align="start")
 _ENDLESS_MM = 1e5
 _BOX = "☐"
 _FRAME = Pen(0.5)
+_VOLTS = "________\N{NO-BREAK SPACE}V"
 _STEPS = (Column("", 6), Column("", 94))
 _DEVICES = (
     Column("part", 47, bold=True),
@@ -327,7 +328,7 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
         do = order.do[:1].upper() + order.do[1:]
         rows.append(Row((_BOX, f"{do} ({place})" if place else do)))
     minus = short_end(rig, panel.negative) if panel.negative else black_words(rig, plan)
-    read = f"Measured at {name} feed and each slot, to {minus} and to the frame: ________\N{NO-BREAK SPACE}V"
+    read = f"Measured at {name} feed and each slot, to {minus} and to the frame: {_VOLTS}"
     rows.append(Row((_BOX, read), bold=True))
     yield Table(_STEPS, tuple(rows), f"Make {panel.about} dead", size_pt)
     mind = [] if plan.is_enough else [f"{NOT_ENOUGH}."]

@@ -41,7 +41,9 @@ _SWITCHES = (
 )
 _STEPS = (Column("", 4), Column("", 96))
 _BOX = "☐"
-_MEASURED = "measured at its feed and at each slot, to minus and to the frame: _______\N{NO-BREAK SPACE}V"
+_MEASURED = (
+    "measured at its feed and at each slot, to minus and to the frame: _______\N{NO-BREAK SPACE}V"
+)
 _CAUTIONS = (
     "What is said to be dead here is reached by no source of the text, and was not measured. "
     f"{DEAD} The posts of a battery are always live.",
