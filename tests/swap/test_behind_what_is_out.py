@@ -96,7 +96,7 @@ def test_a_feed_with_a_danger_in_it_is_not_put_in() -> None:
     assert not any(point.a.startswith(("D1", "P2")) for point in _volts(study))
 
 
-@pytest.mark.parametrize(("size", "is_told"), [(6, False), (4, True)])
+@pytest.mark.parametrize(("size", "is_told"), [(6, False), (4, True), (1, True)])
 def test_a_controller_whose_battery_side_stays_dead_gets_no_modules(size, is_told) -> None:
     study = study_from(HUT.format(main=50, slot=15, back=6) + SUN.format(size=size))
     told = _do(study)

@@ -10,8 +10,9 @@ from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.kinds import USUAL_GUARD, plural
 from rigfolio.model import Circuit, Conductor, Device, thinner_of
-from rigfolio.protection.exposure import exposures_of
+from rigfolio.protection.exposure import exposures_by_wire, exposures_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit, own_of
+from rigfolio.protection.inflow import rating
 from rigfolio.protection.limits import sure_a
 from rigfolio.protection.weakest import parts_on_the_way
 from rigfolio.record import once
@@ -111,11 +112,15 @@ def _largest_outside(
     the loads allow no such rating is left to a fuse of its own. None where it is not known.
     """
     wire = _let_down(study, device)
-    largest = _guard_of(study, wire).largest if wire is not None else None
-    if largest is None or not isinstance(device.rating_a, float):
+    if wire is None or not isinstance(device.rating_a, float):
         return None
-    most = rating_below(largest.value, device)
     behind = sorted(_allowed_behind(study, device), key=lambda one: one[1], reverse=True)
+    largest = _guard_of(study, wire).largest
+    # A wire that something else is not guarded against at all has no largest device of its own.
+    known = [largest.value] if largest is not None else [allowed_a for _, allowed_a in behind[:1]]
+    if not known:
+        return None
+    most = rating_below(known[0], device)
     for _, allowed_a in behind:
         smaller = rating_below(allowed_a, device)
         if most is None or smaller is None or not _serves(study, device, smaller):
@@ -180,12 +185,29 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
         ends = [[wire for wire in wires if end in (wire.a, wire.b)] for end in own]
     for held in ends:
         guards = [(wire, _guard_of(study, wire)) for wire in held]
-        over = [(wire, one) for wire, one in guards if one.why == "over" and _is_alone(device, one)]
+        over = [
+            (wire, one)
+            for wire, one in guards
+            if (one.why == "over" and _is_alone(device, one)) or _is_over(study, wire, device)
+        ]
         is_right = any(_is_among(device, one.guards) for _, one in guards)
         for wire, one in over:
             if not is_right or _may_be_less(study, device, one):
                 return wire
     return None
+
+
+def _is_over(study: Study, wire: Conductor, device: Device) -> bool:
+    """Whether a device by itself lets too much into one end of a wire, whatever holds of the other.
+
+    Of a wire that nothing protects from a charger at its far end that is told first.
+    """
+    return any(
+        one.fault == "over"
+        and [each.about.name for each in one.devices] == [device.about.name]
+        and one.limit.is_broken_by(rating(device))
+        for one in exposures_by_wire(as_found(study)).get(wire.name, ())
+    )
 
 
 def _may_be_less(study: Study, device: Device, guard: Guard) -> bool:
@@ -275,7 +297,24 @@ def guard_words(study: Study, wire: Conductor) -> str:
     if circuit is not None and guard.guards and guard.devices == own:
         # One device has one word in a circuit, too large for any of its wires or for none.
         return fitted_words(study, circuit)
+    over = _let_through(study, wire, guard, own)
+    if over:
+        return f"{over}, NONE against {_against(guard)}"
     return _words(guard, own)
+
+
+def _let_through(study: Study, wire: Conductor, guard: Guard, own: tuple[Device, ...]) -> str:
+    """What sits on a wire and is too large, where something else is not even guarded against."""
+    if guard.why not in ("bare", "far"):
+        return ""
+    over = [amps(one.rating_a) for one in own if _is_over(study, wire, one)]
+    return f"{' + '.join(over)} TOO LARGE" if over else ""
+
+
+def _against(guard: Guard) -> str:
+    """The sources that a wire is worst guarded against."""
+    names = dict.fromkeys(one.source.about.name for one in guard.against if one.why == guard.why)
+    return " and ".join(names)
 
 
 def guard_facts(study: Study, wire: Conductor) -> tuple[str, str]:
@@ -291,6 +330,9 @@ def guard_facts(study: Study, wire: Conductor) -> tuple[str, str]:
         return ", ".join(each).replace("? A", "?"), several
     if guard.why == "over":
         return f"{guard.devices[0].kind} {figures} TOO LARGE", f"{figures} TOO LARGE"
+    over = _let_through(study, wire, guard, own)
+    if over:
+        return f"{own[0].kind} {over}, NO FUSE against {_against(guard)}", over
     unguarded = _unguarded(guard)
     if unguarded and own:
         # What stands in it is printed elsewhere: the tag says against whom it does not count.
@@ -331,7 +373,7 @@ def _unguarded(guard: Guard) -> str:
     """The sources that nothing guards a wire against which is guarded against others, in words."""
     if guard.why not in ("bare", "far") or all(one.why != "guarded" for one in guard.against):
         return ""
-    return " and ".join(one.source.about.name for one in guard.against if one.why == guard.why)
+    return _against(guard)
 
 
 def _most(limit_a: object) -> str:
