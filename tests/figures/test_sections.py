@@ -1,5 +1,10 @@
 """What a row of the calculation says of a feed whose figures are those of one of its wires."""
 
+import pytest
+
+from helpers.home import CORPUS, FAULTY, RIGS
+from helpers.studies import checked
+from rigfolio.demand import sags_of
 from rigfolio.figures import sections_table
 from rigfolio.judgement.result import Result, check
 
@@ -59,3 +64,46 @@ def test_a_feed_of_unlike_wires_names_the_one_that_bears_least(tmp_path):
     assert str(said["W5 fuse"]).startswith("20 A")
     assert str(said["W5 fuse"]).endswith(": W7")
     assert ":" not in str(said["F1"])
+
+
+BACK = """rig "rd" system 24 V, rules vehicle
+battery B1 24 V, lithium, 200 Ah, internal 8 mohm
+panel P1 4 slots of 20 A, negative N1, interrupts 5 kA
+busbar N1 200 A
+wire W1 B1+ to P1 16 mm2 red 30 cm, fuse 50 A at B1+, class T, interrupts 20 kA
+wire W4 N1 to B1- 16 mm2 black 30 cm
+panel P2 4 slots of 20 A
+circuit P1.1 "Feed" fuse 15 A
+    wire W2 4 mm2 red 1 m to P2
+    return to N1
+circuit P1.3 "Radio" fuse 5 A
+    wire W32 1.5 mm2 grey 4 m
+    load "Radio" {radio_a} A
+    return tag W33 1.5 mm2 black 10 m to P2-
+wire W38 P2- to N1 1.5 mm2 black 9 m
+circuit P2.1 "Lamp" fuse 15 A
+    wire W3 4 mm2 blue 1 m
+    load "Lamp" {lamp_a} A
+"""
+
+
+def test_a_circuit_over_its_limit_says_which_wire_that_is_told_of(tmp_path):
+    # 1.5 mm2 may carry 10 A by the book; the lamp and the radio send back more through W38.
+    over = _checked(tmp_path, BACK.format(radio_a=2, lamp_a=12))
+    told = {one.rule for one in over.findings}
+    assert "voltage-drop" not in told
+    assert "return-too-thin" in told
+    assert _row(over, "P1.3")["verdict"] == "no finding: told of W38"
+    less = _checked(tmp_path, BACK.format(radio_a=2, lamp_a=6))
+    assert "voltage-drop" in str(_row(less, "P1.3")["verdict"])
+
+
+@pytest.mark.parametrize("file", dict.fromkeys((*RIGS, *FAULTY, *CORPUS)), ids=lambda one: one.stem)
+def test_no_circuit_loses_more_than_allowed_without_a_word(file):
+    result = checked(file)
+    if result.study is None:
+        return
+    for sag in sags_of(result.study):
+        if sag.load.circuit and not sag.drop.collapses:
+            verdict = str(_row(result, sag.load.circuit)["verdict"])
+            assert verdict != "no finding", (sag.load.circuit, sag.drop.share)

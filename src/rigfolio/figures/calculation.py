@@ -10,7 +10,7 @@ from rigfolio.figures.shorts import Feed, Short, Shorts
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.operating import alone, drawn_in
-from rigfolio.protection import largest_fuse_of, limit_in, returns_of
+from rigfolio.protection import largest_fuse_of, limit_in, returns_of, told_of_wire
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
 from rigfolio.study import Study, as_found, as_it_is
@@ -34,7 +34,8 @@ class SectionLine:
     [A], infinite where nothing but a battery limits it; `drop` is that of the load that loses most
     of what it is allowed, or of the feeder of a panel; `found` is what is said of it: severity,
     rule, and the figures that decide. `weakest` is the wire of `bears`, where those of a feed do
-    not bear alike; `is_told_of_loads` whether the loads behind a feed are told of, feeder and all.
+    not bear alike; `told_of` is what a drop is told of instead: the loads behind a feed, or a wire
+    that carries more than it may.
     """
 
     section: Section
@@ -45,7 +46,7 @@ class SectionLine:
     returns_a: float | None
     drop: Drop | None
     allowed: Limit | None
-    is_told_of_loads: bool
+    told_of: str
     short: Short | None
     found: tuple[tuple[str, str, str], ...]
 
@@ -208,10 +209,17 @@ def _section(study: Study, marks: LetteredLimits, section: Section, guarded: Stu
         returns_a=None if back is None else back.current_a,
         drop=drop,
         allowed=allowed,
-        is_told_of_loads=bool(told_of_loads(study) & _panels(study, section)),
+        told_of=_told_of(study, section, drop),
         short=None,
         found=(),
     )
+
+
+def _told_of(study: Study, section: Section, drop: Drop | None) -> str:
+    """What a drop is told of that has no finding of its own; empty where it would have one."""
+    if told_of_loads(study) & _panels(study, section):
+        return "its loads"
+    return told_of_wire(study, drop.worst) if drop is not None else ""
 
 
 def _weakest(section: Section, wires: Sequence[Conductor], every: Sequence[Bears | None]) -> str:

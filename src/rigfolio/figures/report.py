@@ -369,7 +369,7 @@ def _verdict(line: SectionLine) -> str:
     if line.section.missing:
         words.insert(0, f"not known: {_missing(line.section.missing)}")
     is_over = line.drop and line.allowed and line.allowed.is_broken_by(line.drop.share)
-    plain = "no finding: told of its loads" if is_over and line.is_told_of_loads else "no finding"
+    plain = f"no finding: told of {line.told_of}" if is_over and line.told_of else "no finding"
     return "; ".join(dict.fromkeys(words)) or plain
 
 

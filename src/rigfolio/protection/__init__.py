@@ -72,7 +72,7 @@ if TYPE_CHECKING:
     from rigfolio.protection.overload import (
         overload_back as overload_back,
         overload_out as overload_out,
-        overloaded_of as overloaded_of,
+        told_of_wire as told_of_wire,
         too_much_back as too_much_back,
     )
     from rigfolio.protection.returns import (
@@ -131,7 +131,7 @@ else:
         last_battery="parts_last_battery",
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of sure_a",
         open_ends="asked_ends explained groups",
-        overload="overload_back overload_out overloaded_of too_much_back",
+        overload="overload_back overload_out told_of_wire too_much_back",
         returns="ReturnCurrent returns_of start_shares",
         starting="burns_in_a_start is_cranking start_current_a whole_starts",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "

@@ -82,3 +82,12 @@ def overloaded_of(study: Study) -> frozenset[str]:
         if limit.is_broken_by(flows_of(study).demand(wire.name).current_a):
             found.add(wire.name)
     return frozenset(found)
+
+
+def told_of_wire(study: Study, worst: Conductor | None) -> str:
+    """The wire that a drop is told of and by itself not, by name; empty where it is told itself.
+
+    `worst` is the wire that most of it is lost in. What all behind a wire lack that several share
+    and that carries more than it may is one fault, and that one.
+    """
+    return worst.name if worst is not None and worst.name in overloaded_of(study) else ""

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from rigfolio.demand import LastingStart, Sag, collapsed_of, sags_of, size_for, starting_sags
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import other_gauge, overloaded_of
+from rigfolio.protection import other_gauge, told_of_wire
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import apart, show, show_limit, show_load, time_words
@@ -30,8 +30,7 @@ def check(study: Study) -> Iterator[Finding]:
     that one.
     """
     for sag in sags_of(study):
-        worst = sag.drop.worst
-        buried = worst is not None and worst.name in overloaded_of(study)
+        buried = told_of_wire(study, sag.drop.worst)
         is_told = sag.drop.collapses or sag.load.about.name in collapsed_of(study)
         if not is_told and not buried:
             yield _finding(study, sag)
