@@ -68,9 +68,20 @@ def proved(result: Result, finding: Finding) -> Finding:
     if fix is None or not fix.is_edit or fix.is_tried:
         return finding
     edits = _edits(result, fix)
-    if edits and _serves(result, edits, [finding]) is not None:
-        return replace(finding, fix=replace(fix, changes=(), edits=edits, is_tried=True))
+    again = _serves(result, edits, [finding]) if edits else None
+    if again is not None:
+        made = replace(fix, changes=(), edits=edits, is_tried=True)
+        return replace(finding, fix=_with_price(result, again, made) if fix.changes else made)
     return replace(finding, fix=Fix(fix.otherwise) if fix.otherwise else None)
+
+
+def _with_price(result: Result, again: Result, fix: Fix) -> Fix:
+    """A way out that serves, with the advice that comes with it: that is for a person to decide."""
+    gained = worse(result.findings, again.findings, moved_by(fix.edits))
+    if not gained:
+        return fix
+    kind = "ask" if fix.kind == "safe" else fix.kind
+    return replace(fix, kind=kind, text=f"{fix.text}; then {gained[0].headline}")
 
 
 def _edits(result: Result, fix: Fix) -> tuple[Edit, ...]:
@@ -84,8 +95,13 @@ def _edits(result: Result, fix: Fix) -> tuple[Edit, ...]:
     return (*fix.edits, *dict.fromkeys(made))
 
 
-def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) -> Result | None:
-    """What is found with some edits made; None where a finding stays, or something is worse."""
+def _serves(
+    result: Result, edits: Iterable[Edit], wanted: Sequence[Finding], *, at_no_price: bool = False
+) -> Result | None:
+    """What is found with some edits made; None where a finding stays, or something is worse.
+
+    New advice is a price that mending something graver may have, unless that is barred.
+    """
     again = _with(result, edits)
     if again is None:
         return None
@@ -104,7 +120,7 @@ def _serves(result: Result, edits: Iterable[Edit], wanted: Sequence[Finding]) ->
         return None
     gravest = min(RANK[finding.severity] for finding in wanted)
     new = worse(result.findings, again.findings, moved)
-    is_light = all(one.severity is Severity.ADVICE for one in new)
+    is_light = not at_no_price and all(one.severity is Severity.ADVICE for one in new)
     is_better = not new or (is_light and gravest < RANK[Severity.ADVICE])
     return again if is_better else None
 
@@ -181,7 +197,8 @@ def together(result: Result, kinds: Iterable[str] = ("safe",)) -> Mended:
     """
     wanted = [one for one in result.findings if _is_of(one, frozenset(kinds))]
     every = _joined(wanted)
-    again = _serves(result, every, wanted) if every and _are_apart(every) else None
+    is_whole = bool(every) and _are_apart(every)
+    again = _serves(result, every, wanted, at_no_price=True) if is_whole else None
     if again is not None:
         return Mended(by_file(every), tuple(wanted), again)
     held: list[Finding] = []
@@ -192,7 +209,8 @@ def together(result: Result, kinds: Iterable[str] = ("safe",)) -> Mended:
             # What is done for another mends it too.
             continue
         more = _joined([*held, finding])
-        then = _serves(result, more, [*held, finding]) if _are_apart(more) else None
+        meant = [*held, finding]
+        then = _serves(result, more, meant, at_no_price=True) if _are_apart(more) else None
         if then is not None:
             held, edits, again = [*held, finding], more, then
     moved = moved_by(edits)

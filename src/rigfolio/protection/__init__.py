@@ -108,6 +108,7 @@ if TYPE_CHECKING:
         fuse_near as fuse_near,
         fuse_or_copper as fuse_or_copper,
         lacks_own_fuse as lacks_own_fuse,
+        need_of as need_of,
         other_gauge as other_gauge,
         other_rating as other_rating,
         smaller_device as smaller_device,
@@ -137,7 +138,7 @@ else:
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
         "string_fuse_most_a string_lead sun_sides sun_volts",
-        ways_out="copper fuse_near fuse_or_copper lacks_own_fuse "
+        ways_out="copper fuse_near fuse_or_copper lacks_own_fuse need_of "
         "other_gauge other_rating smaller_device "
         "unread_source",
         weakest="slot_limit_a",

@@ -1,5 +1,6 @@
 """Ways out that serve the wire and the load."""
 
+import math
 from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import partial
 
@@ -28,7 +29,11 @@ LimitOf = Callable[[Conductor, Size], Limit | None]
 
 
 def fuse_or_copper(
-    study: Study, wires: Sequence[Conductor], limit_a: float, devices: Sequence[Device]
+    study: Study,
+    wires: Sequence[Conductor],
+    limit_a: float,
+    devices: Sequence[Device],
+    asked: tuple[float, str] = (0.0, ""),
 ) -> Fix:
     """A smaller fuse where the loads allow it; copper where they do not.
 
@@ -42,6 +47,9 @@ def fuse_or_copper(
         What all devices together may let through, other supplies taken off [A].
     devices : Sequence[Device]
         The devices that let too much through.
+    asked : tuple of float and str
+        The least that another device must be rated for a start [A], and that in words; nothing
+        comes of it where no wire in stock bears that.
 
     Returns
     -------
@@ -50,27 +58,48 @@ def fuse_or_copper(
     """
     places = [*(device.about.name for device in devices), *(wire.name for wire in wires)]
     needed_a = max(least_rated_a(study, name) for name in places)
+    least_a = needed_a
+    if len(devices) == 1 and is_over(asked[0], needed_a) and _grows(study, wires, asked[0]):
+        needed_a = asked[0]
     unknown = next(iter(flows_of(study).most(places).open), "")
-    smaller = rating_below(limit_a, devices[0])
-    for_panels = rating_below(min(limit_a, panels_behind_a(study, devices[0])), devices[0])
-    if for_panels is not None and for_panels >= needed_a:
-        smaller = for_panels
-    if smaller is not None and smaller >= needed_a and _is_one_place(study, devices):
-        if len(devices) > 1:
-            word = f"`{devices[0].kind} {show_limit(smaller, 'A')}`"
-            return Fix(f"one {word} in place of {listed(d.about.name for d in devices)}")
-        before = _exposed_before(study, devices[0])
-        most = f"{devices[0].kind} of {show_limit(smaller, 'A')} at most"
-        return smaller_device(
-            study, devices[0], smaller, unknown,
-            f"{most} in its place, once {listed_wires(before)} has its own" if before else "",
-        )  # fmt: skip
+    smaller = _smaller(study, limit_a, devices, needed_a, unknown)
+    if smaller is not None:
+        return smaller
     bears = limit_of(study, wires[0])
     bears_a = limit_a if bears is None else bears.value
     if len(devices) > 1 or limit_a < bears_a:
         return _several_supplies(study, wires, bears_a)
-    own = _fuse_of_its_own(study, wires, devices[0])
-    return own or _copper_and_fuse(study, wires, devices[0], needed_a)
+    own = _fuse_of_its_own(study, wires, devices[0]) if needed_a == least_a else None
+    why = asked[1] if is_over(needed_a, least_a) else ""
+    return own or _copper_and_fuse(study, wires, devices[0], needed_a, why)
+
+
+def _smaller(
+    study: Study, limit_a: float, devices: Sequence[Device], needed_a: float, unknown: str
+) -> Fix | None:
+    """A smaller device in one place that carries what it must; None where there is none."""
+    smaller, slot_a = rating_below(limit_a, devices[0]), slot_limit_a(study, devices[0])
+    caps = (limit_a, panels_behind_a(study, devices[0]), math.inf if slot_a is None else slot_a)
+    for_panels = rating_below(min(caps), devices[0])
+    if for_panels is not None and for_panels >= needed_a:
+        smaller = for_panels
+    if smaller is None or smaller < needed_a or not _is_one_place(study, devices):
+        return None
+    if len(devices) > 1:
+        word = f"`{devices[0].kind} {show_limit(smaller, 'A')}`"
+        return Fix(f"one {word} in place of {listed(d.about.name for d in devices)}")
+    before = _exposed_before(study, devices[0])
+    most = f"{devices[0].kind} of {show_limit(smaller, 'A')} at most"
+    return smaller_device(
+        study, devices[0], smaller, unknown,
+        f"{most} in its place, once {listed_wires(before)} has its own" if before else "",
+    )  # fmt: skip
+
+
+def _grows(study: Study, wires: Sequence[Conductor], rating_a: float) -> bool:
+    """Whether wires in stock may lie behind a device of some rating."""
+    fitting = rating_above(rating_a)
+    return fitting is not None and thicker_wire(study, wires, fitting) is not None
 
 
 def _exposed_before(study: Study, device: Device) -> tuple[Conductor, ...]:
@@ -208,9 +237,9 @@ def _is_one_place(study: Study, devices: Sequence[Device]) -> bool:
 
 
 def _copper_and_fuse(
-    study: Study, wires: Sequence[Conductor], device: Device, needed_a: float
+    study: Study, wires: Sequence[Conductor], device: Device, needed_a: float, why: str = ""
 ) -> Fix:
-    need = need_of(study, [device.about.name, *(wire.name for wire in wires)])
+    need = why or need_of(study, [device.about.name, *(wire.name for wire in wires)])
     slot_a = slot_limit_a(study, device)
     fitting = rating_above(needed_a, device)
     if slot_a is not None and needed_a > slot_a:

@@ -6,14 +6,24 @@ hot and cook the bay, and no fuse sees it.
 
 from collections.abc import Iterator
 
-from rigfolio.demand import flows_of
+from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Panel
-from rigfolio.protection import exposures_of, largest_fuse_of, slot_limit_a, smaller_device, sure_a
+from rigfolio.protection import (
+    Exposure,
+    exposures_of,
+    fuse_or_copper,
+    largest_fuse_of,
+    need_of,
+    slot_limit_a,
+    smaller_device,
+    sure_a,
+)
 from rigfolio.rule import Rule
+from rigfolio.sizing import asked_of
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
-from rigfolio.units import show_added, show_against, show_limit
+from rigfolio.units import show_against, show_limit
 
 RULE = Rule(
     "fuse-over-slot",
@@ -58,10 +68,11 @@ def _mended_by_wire(study: Study) -> set[str]:
 
 
 def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
-    needed_a = flows_of(study).demand(device.about.name).current_a
+    """A fuse that the slot takes, with wire that bears it; a line of its own beyond the slot."""
+    asked = asked_of(study, device)
     outside = (
-        f"feed it from outside the panel: the loads need {show_added(needed_a, 'A')}, a slot of "
-        f"`{panel.about.name}` gives {show_limit(slot_a, 'A')}"
+        f"feed it from outside the panel: {asked[1] or need_of(study, [device.about.name])}, a "
+        f"slot of `{panel.about.name}` gives {show_limit(slot_a, 'A')}"
     )
     bears = [
         limit.value
@@ -69,6 +80,24 @@ def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
         if (limit := largest_fuse_of(study, circuit)) is not None
     ]
     smaller = rating_below(min([slot_a, *bears]), device)
-    if smaller is not None and smaller >= needed_a:
+    if smaller is not None and smaller >= asked[0]:
         return smaller_device(study, device, smaller, otherwise=outside)
-    return Fix(outside)
+    over = [one for one in exposures_of(study) if _lets_too_much(device, one)]
+    thin = {one.wire.name: one for one in sorted(over, key=lambda one: one.limit.value)}
+    if thin:
+        # The wire asks for another fuse as well: one answer serves slot, wire and load.
+        thinnest = min(over, key=lambda one: one.limit.value)
+        rated_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
+        own_a = sure_a(thinnest.limit) - max(thinnest.current_a - rated_a, 0.0)
+        return fuse_or_copper(study, [one.wire for one in thin.values()], own_a, [device], asked)
+    within = rating_below(slot_a, device)
+    needed_a = least_rated_a(study, device.about.name)
+    if within is None or within < needed_a:
+        return Fix(outside)
+    return smaller_device(study, device, within, otherwise=outside)
+
+
+def _lets_too_much(device: Device, exposure: Exposure) -> bool:
+    """Whether it is this device alone that lets too much into a wire."""
+    names = {one.about.name for one in exposure.devices}
+    return exposure.fault == "over" and names == {device.about.name}

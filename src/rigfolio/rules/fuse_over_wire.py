@@ -36,6 +36,7 @@ from rigfolio.protection import (
 )
 from rigfolio.record import replace
 from rigfolio.rule import Rule
+from rigfolio.sizing import asked_of
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import Size, show_against, show_limit, show_load
@@ -122,7 +123,9 @@ def _finding(study: Study, group: list[Exposure], while_it: str = "") -> Finding
             *_slots(study, thinnest),
         ],
         source=limit.source,
-        fix=fuse_or_copper(study, [one.wire for one in group], own_a, devices),
+        fix=fuse_or_copper(
+            study, [one.wire for one in group], own_a, devices, asked_of(study, devices[0])
+        ),
         numbers=(("inflow_a", thinnest.current_a), ("limit_a", limit.value)),
     )
 

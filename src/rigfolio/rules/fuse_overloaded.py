@@ -5,7 +5,7 @@ behind it allows it.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 
 from rigfolio.demand import flows_of, least_rated_a
@@ -25,6 +25,7 @@ from rigfolio.protection import (
     unread_source,
 )
 from rigfolio.rule import Rule
+from rigfolio.sizing import chosen_of
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
 from rigfolio.units import apart, is_over, show_added, show_limit
@@ -89,7 +90,8 @@ def _on_charger_wires(study: Study) -> set[str]:
 
 
 def _fix(study: Study, device: Device, needed_a: float) -> Fix:
-    above = rating_above(needed_a, device)
+    least = rating_above(needed_a, device)
+    above = chosen_of(study, device) or least
     slot_a = slot_limit_a(study, device)
     if slot_a is not None and (above is None or above > slot_a):
         return Fix(
@@ -103,25 +105,33 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     unread = unread_source(study, {edge_name(device)})
     if unread:
         return Fix(f"read first what `{unread}` gives")
-    larger = f"`{device.kind} {show_limit(above, 'A')}`"
     wires = _behind(study, device)
-    limits = [limit_of(study, wire) for wire in wires]
-    if any(limit is None for limit in limits):
+    if any(limit_of(study, wire) is None for wire in wires):
         return Fix("part the loads; a larger one only if every wire behind it allows that")
-    most = {wire.name: _then(study, wire, device, above) for wire in wires}
-    thin = [
-        wire
-        for wire, limit in zip(wires, limits, strict=True)
-        if limit is not None and limit.is_broken_by(most[wire.name])
-    ]
-    if not thin:
-        return other_rating(device, above, ", its wires allow that", "part the loads")
-    thicker = copper(study, thin, max(most[wire.name] for wire in thin), partial(limit_in, study))
-    by_hand = f"{thicker.text}, and {larger}"
+    # The one that `size` chooses, which spares what may run for hours; else the least, as there.
+    for rating_a in (above, least):
+        if rating_a is not None and not _too_thin(study, wires, device, rating_a):
+            return other_rating(device, rating_a, ", its wires allow that", "part the loads")
+    thin = _too_thin(study, wires, device, above)
+    most_a = max(_then(study, wire, device, above) for wire in thin)
+    thicker = copper(study, thin, most_a, partial(limit_in, study))
     if not thicker.changes:
         return Fix("part the loads: no stock size carries the fuse that they need")
-    changes = (*thicker.changes, *other_rating(device, above).changes)
-    return Fix(by_hand, "ask", changes, otherwise="part the loads")
+    larger = other_rating(device, above)
+    changes = (*thicker.changes, *larger.changes)
+    return Fix(f"{thicker.text}, and {larger.text}", "ask", changes, otherwise="part the loads")
+
+
+def _too_thin(
+    study: Study, wires: Iterable[Conductor], device: Device, rating_a: float
+) -> list[Conductor]:
+    """The wires that do not bear what could flow into them if a device had another rating [A]."""
+    limits = [(wire, limit_of(study, wire)) for wire in wires]
+    return [
+        wire
+        for wire, limit in limits
+        if limit is not None and limit.is_broken_by(_then(study, wire, device, rating_a))
+    ]
 
 
 def _then(study: Study, wire: Conductor, device: Device, above_a: float) -> float:

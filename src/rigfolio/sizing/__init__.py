@@ -22,6 +22,8 @@ if TYPE_CHECKING:
         BRIGHT as BRIGHT,
         CONTINUOUS as CONTINUOUS,
         STARTS as STARTS,
+        asked_of as asked_of,
+        chosen_of as chosen_of,
     )
     from rigfolio.sizing.groups import (
         Section as Section,
@@ -48,7 +50,7 @@ else:
         __name__,
         edits="by_file changed edits_for",
         found="ToPull keeping_found to_pull",
-        fuses="BRIGHT CONTINUOUS STARTS",
+        fuses="BRIGHT CONTINUOUS STARTS asked_of chosen_of",
         groups="Section SectionKind sections",
         least="LEAST_GAUGE NO_FIGURE",
         proposals="ALIKE FuseSize Proposal WireSize",

@@ -13,7 +13,8 @@ from rigfolio.shorts import StartCurrent, hardest_start, may_open, waits_for
 from rigfolio.sizing.groups import slot_a
 from rigfolio.standard_sizes import rating_above, rating_below
 from rigfolio.study import Study, once
-from rigfolio.units import is_over
+from rigfolio.units import is_over, show_load
+from rigfolio.wording import label_of
 
 PART = "part the loads, or feed them by a line of their own"
 """What is left to do where nothing in stock serves."""
@@ -115,6 +116,25 @@ def duty_of(study: Study, device: Device, leads: Sequence[Conductor] = ()) -> De
     # Where the slot or a lead ends that, a rating for what runs is still right, and a start may
     # open it: that is told by its rule.
     return waiting if waiting.is_possible and is_borne else duty
+
+
+def asked_of(study: Study, device: Device) -> tuple[float, str]:
+    """The least that another device in the place of one must be rated [A], and what asks for it.
+
+    That is what `size` holds it against: where a smaller one may open while a load starts, and slot
+    and panel allow it, it has to wait for that. In words only where it is a start.
+    """
+    duty = duty_of(study, device)
+    if duty.start is None or not duty.is_possible:
+        return least_rated_a(study, device.about.name), ""
+    starts_at = show_load(duty.start.current_a, "A")
+    return duty.needed_a, f"`{label_of(duty.start.load)}` starts at {starts_at}"
+
+
+def chosen_of(study: Study, device: Device) -> float | None:
+    """The rating that `size` would choose in place of a device [A]; None where none serves."""
+    duty = duty_of(study, device)
+    return duty.chosen_a if duty.is_possible else None
 
 
 def _waiting(duty: DeviceDuty, start: StartCurrent) -> float | None:
