@@ -28,12 +28,12 @@ PARTS = {
     "battery": "B", "fuse": "F", "disconnect": "S", "breaker": "CB", "charger": "C", "solar": "U",
     "array": "Y", "alternator": "A", "busbar": "N", "chassis": "G", "panel": "P", "combiner": "K",
     "shunt": "H", "selector": "SEL", "connector": "J", "dc-dc": "E", "inverter": "X", "relay": "R",
-    "switch": "SW", "vehicle": "V", "load": "L", "splice": "Z",
+    "switch": "SW", "vehicle": "V", "turbine": "T", "load": "L", "splice": "Z",
 }  # fmt: skip
 ENDS = ("", "", "", "+", "-", ".line", ".load", ".1", ".2", ".in", ".out")
 NEEDED = {
     "battery": "105 Ah", "charger": "45 A", "panel": "6 slots of 20 A", "fuse": "50 A",
-    "connector": "7 pins", "solar": "20 A", "load": "5 A", "breaker": "30 A",
+    "connector": "7 pins", "solar": "20 A", "turbine": "20 A", "load": "5 A", "breaker": "30 A",
     "array": "open circuit 22.4 V, short circuit 6.1 A",
 }  # fmt: skip
 

@@ -245,7 +245,12 @@ class Made:
             self._wire(f"N1 to B{bank}-", 1.5, HEAVY)
 
     def _chargers(self) -> None:
-        for word, name in (("charger", "C1"), ("solar", "U1"), ("alternator", "D1")):
+        for word, name in (
+            ("charger", "C1"),
+            ("solar", "U1"),
+            ("alternator", "D1"),
+            ("turbine", "T1"),
+        ):
             if self.any.random() < 0.4:
                 volts = self.system_v * self.any.choice([1.0, 1.1, 1.2])
                 self.lines.append(f"{word} {name} {self.any.randint(5, 40)} A, {volts:.2f} V")

@@ -47,7 +47,7 @@ COLUMN = "the heading of a column or the key of a row, whatever kind stands ther
 ALLOWED = {
     "answers/size.py": ({"fuse", "charger"}, "what decides a size, as a heading and in a word"),
     "manual/first_text.py": (
-        {"alternator", "dc-dc", "disconnect", "solar", "vehicle"},
+        {"alternator", "dc-dc", "disconnect", "solar", "turbine", "vehicle"},
         "writes rig text; a book's name",
     ),
     "compare/changes.py": ({"fuse"}, COLUMN),
@@ -56,7 +56,7 @@ ALLOWED = {
     "diagnosis/symptoms.py": ({"loose"}, "the name of a figure in a book"),
     "draw/symbols.py": (
         {"alternator", "array", "battery", "breaker", "charger", "combiner", "connector",
-         "dc-dc", "disconnect", "fuse", "relay", "shunt", "solar", "switch", "vehicle"},
+         "dc-dc", "disconnect", "fuse", "relay", "shunt", "solar", "switch", "turbine", "vehicle"},
         "the names of the symbols; a row says which one it takes",
     ),
     "protection/breakers.py": ({"breaker", "fuse"}, "the two columns of the rule books"),
@@ -140,9 +140,9 @@ def test_a_row_points_at_what_there_is(word: str) -> None:
 # Kinds that nobody has thought of -----------------------------------------------------------------
 
 TOYS: dict[str, SourceKind | DeviceKind] = {
-    "turbine": SourceKind(
-        "G", "W", "alternator", "source", "tie the blades down", 2, "turning", runs_with="wind",
-        charges_with="sun",
+    "wheel": SourceKind(
+        "G", "W", "alternator", "source", "lift it out of the race", 2, "turning",
+        runs_with="stream", charges_with="stream",
     ),
     "cutout": DeviceKind(
         "F", "F", "breaker", protects=True, alike=True, resets=True, column="breaker",
@@ -173,7 +173,7 @@ RIG = """rig "Toy rig"
 battery B1 "House" 100 Ah agm
 cutout F1 "Main cutout" 30 A
 isolator S1 "House isolator" ? A
-turbine U1 "Mast turbine" 20 A
+wheel U1 "Mill wheel" 20 A
 panel P1 "Galley" 2 slots of 20 A
 busbar N1 "Negative bar" 100 A
 wire B1+ to F1.line 10 AWG red 1 ft
@@ -190,7 +190,7 @@ circuit P1.1 "Lights" fuse 5 A
 
 @pytest.fixture
 def toys(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Result]:
-    """What is found in a rig of toy kinds: a row and a word each, and an occasion for the wind."""
+    """What is found in a rig of toy kinds: a row and a word each, and an occasion for one."""
     folder = tmp_path / "statements"
     shutil.copytree(SOURCE / "statements", folder, ignore=shutil.ignore_patterns("__pycache__"))
     for word, row in TOYS.items():
@@ -198,8 +198,8 @@ def toys(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Result]:
         monkeypatch.setitem(SOURCES if is_source else DEVICES, word, row)  # type: ignore[arg-type]
         body = (SOURCE_WORD if is_source else DEVICE_WORD).format(word)
         (folder / f"{word}.py").write_text(body, encoding="utf-8")
-    wind = Occasion("only with wind", "the wind blows", "which may blow at any time")
-    monkeypatch.setitem(OCCASIONS, "wind", wind)
+    stream = Occasion("only with water", "the water runs", "which may run at any time")
+    monkeypatch.setitem(OCCASIONS, "stream", stream)
     monkeypatch.setattr(text, "_FOLDER", folder)
     monkeypatch.setattr(rigfolio.statements, "__path__", [str(folder)])
     _forget()
@@ -229,13 +229,13 @@ def test_toys_are_in_every_answer(toys: Result) -> None:
     assert toys.study is not None
     study = toys.study
     live = "\n".join(as_lines(live_report(study)))
-    assert "wind" in live
+    assert "stream" in live
     assert "U1" in live
     plan = isolate(study, "P1")
     assert [(step.action.part, step.action.kind) for step in plan.steps] == [("S1", "disconnect")]
     assert "S1 House isolator: throw its lever" in "\n".join(as_lines(isolate_report(study, "P1")))
     post = "\n".join(as_lines(isolate_report(study, "F1.line")))
-    assert "U1 Mast turbine: tie the blades down" in post
+    assert "U1 Mill wheel: lift it out of the race" in post
     assert [one.by for one in charging(study)] == ["U1"]
     cutout = next(one for one in study.rig.devices if one.about.name == "F1")
     assert rating_words(cutout) == "30 A cutout"

@@ -80,6 +80,8 @@ def test_only_what_has_capacitors_and_gets_its_feed_by_closing_fills(line, fills
          "wire A1- to N1 6 AWG black 3 ft\n", "P1", ()),
         ("charger C1 45 A\nwire C1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n"
          "wire C1- to N1 6 AWG black 3 ft\n", "P1", ("C1",)),
+        ("turbine T1 45 A\nwire T1+ to P1 6 AWG red 3 ft, fuse 50 A at P1\n"
+         "wire T1- to N1 6 AWG black 3 ft\n", "P1", ("T1",)),
         ("dc-dc E1 20 A, from 12 V to 24 V\n"
          "wire S1.load to E1.in 8 AWG red 3 ft, fuse 50 A at S1.load\n"
          "wire E1- to N1 8 AWG black 3 ft\n", "S1.load", ("E1",)),

@@ -14,6 +14,7 @@ from helpers.home import RIGS
 from helpers.studies import checked, study_from
 from rigfolio.isolation import in_turn, isolate, isolate_ends
 from rigfolio.judgement.result import check
+from rigfolio.kinds import SOURCES
 from rigfolio.model import Source
 from rigfolio.network import edge_name
 from rigfolio.study import Study
@@ -103,7 +104,10 @@ wire D1.out to D9 8 AWG red 2 ft
 """
 
 
-@pytest.mark.parametrize("kind", ["charger", "solar", "alternator"])
+GIVING = [kind for kind, row in SOURCES.items() if row.only_gives and not row.has_input]
+
+
+@pytest.mark.parametrize("kind", GIVING)
 def test_who_loses_its_battery_is_told_alike_when_it_is_judged_and_when_it_is_parted(kind) -> None:
     line = f"{kind} X9 20 A\nwire X9+ to D9 10 AWG red 2 ft\nwire X9- to N1 10 AWG black 2 ft\n"
     result = check("case.rig", text=BEHIND + line)
@@ -112,7 +116,7 @@ def test_who_loses_its_battery_is_told_alike_when_it_is_judged_and_when_it_is_pa
     assert result.study is not None
     turns = in_turn(result.study, isolate(result.study, "B1"))
     parted = {one.part for one in turns if "lose its battery" in one.why}
-    assert parted == judged == ({"X9"} if kind != "charger" else set())
+    assert parted == judged == ({"X9"} if SOURCES[kind].needs_battery else set())
     # What may run without a battery is stopped all the same: its current runs through S1.
     assert {"X9", "D1"} <= {one.part for one in turns}
 

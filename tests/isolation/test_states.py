@@ -38,6 +38,7 @@ VEHICLE = (
     "wire J1.2.load to B1+ 10 AWG black 6 ft\n"
     "wire V1- to J1.5.line 10 AWG white 9 ft\nwire J1.5.load to N1 10 AWG white 3 ft\n"
 )
+TURBINE = SOLAR.replace("solar", "turbine").replace("U1", "T1")
 ENGINE = "alternator A1 60 A\nwire A1+ to B1+ 6 AWG red 3 ft\nwire A1- to N1 6 AWG black 3 ft\n"
 
 
@@ -66,14 +67,14 @@ def test_a_battery_and_a_disconnect_are_stored_or_in_use():
 @pytest.mark.parametrize(
     ("parts", "name", "on"),
     [(CHARGER, "shore", "C1"), (SOLAR, "sun", "U1"), (VEHICLE, "towing", "V1"),
-     (ENGINE, "engine", "A1")],
+     (ENGINE, "engine", "A1"), (TURBINE, "wind", "T1")],
 )  # fmt: skip
 def test_a_source_runs_in_its_own_state(parts, name, on):
     states = by_name(study_of(WIRED, parts))
     assert position(states[name], on) == ("on", True)
     assert position(states[name], "S1") == ("closed", True)
     stored = position(states["stored"], on)
-    assert stored == (("on", False) if on == "U1" else ("off", True))
+    assert stored == (("on", False) if on in ("U1", "T1") else ("off", True))
 
 
 def test_while_towing_nobody_knows_whether_the_engine_is_the_one_on_board():

@@ -49,6 +49,19 @@ def solar_behind_switch(example: Example) -> Iterator[Mutant]:
             ])  # fmt: skip
 
 
+@hazard("turbine behind a switch of its own", "turbine-loses-battery")
+def turbine_behind_switch(example: Example) -> Iterator[Mutant]:
+    for battery in example.study.rig.sources:
+        if battery.kind == "battery":
+            yield example.changed(battery.about.name, {}, [
+                f"turbine T9 5 A, {battery.voltage_v:g} V", "switch K9 20 A",
+                "wire T9+ to K9.load 10 AWG red 1 ft",
+                f"wire K9.line to {battery.plus} 10 AWG red 1 ft, "
+                + fuse_at(battery.about.name, 10),
+                f"wire T9- to {battery.minus} 10 AWG black 1 ft",
+            ])  # fmt: skip
+
+
 @hazard("frame without a bond", "frame-not-bonded")
 def frame_alone(example: Example) -> Iterator[Mutant]:
     yield example.changed("G9", {}, ["chassis G9"])

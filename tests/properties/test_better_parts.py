@@ -66,8 +66,9 @@ def test_a_smaller_fuse_never_exposes_a_wire(study_of, rig, data):
 
 
 @settings(settings.get_profile("study"))
-@given(rig=rigs, joint=st.sampled_from(["P1", "J1"]), kind=st.sampled_from(
-    ["battery S1 flooded, 50 Ah", "charger S1 30 A", "solar S1 10 A"]))  # fmt: skip
+@given(rig=rigs, joint=st.sampled_from(["P1", "J1"]), kind=st.sampled_from([
+    "battery S1 flooded, 50 Ah", "charger S1 30 A", "solar S1 10 A",
+    "turbine S1 10 A"]))  # fmt: skip
 def test_one_more_source_never_protects_a_wire(study_of, rig, joint, kind):
     text = written(rig)
     more = f"{kind}\nwire S1+ to {joint} 4 AWG red 3 ft tag MORE\nwire S1- to N1 4 AWG white 3 ft\n"

@@ -78,7 +78,7 @@ def _charger(volts, kind):
 @given(rigs(), st.data())
 def test_a_source_more_hides_nothing(made, data):
     volts, text = made
-    kind = data.draw(st.sampled_from(["charger", "alternator", "solar"]))
+    kind = data.draw(st.sampled_from(["charger", "alternator", "solar", "turbine"]))
     stated = data.draw(st.sampled_from(_SET[volts]))
     with_source = text + _charger(stated, kind)
     missing = _hidden(_told(text), _told(with_source))

@@ -130,6 +130,10 @@ wire Y1- to U1.in- 4 mm2 black 4 m
 wire U1+ to P1 6 mm2 red 1 m, fuse 30 A at P1
 wire U1- to N1 6 mm2 black 1 m
 """,
+    "turbine": """turbine T1 20 A
+wire T1+ to P1 6 mm2 red 1 m, fuse 30 A at P1
+wire T1- to N1 6 mm2 black 1 m
+""",
     "alternator": """alternator A1 40 A
 wire A1+ to P1 16 mm2 red 1 m, fuse 60 A at P1
 wire A1- to N1 16 mm2 black 1 m

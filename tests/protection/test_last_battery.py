@@ -3,6 +3,8 @@
 import pytest
 
 from helpers.studies import study_from
+from rigfolio.judgement.result import check
+from rigfolio.kinds import SOURCES
 from rigfolio.protection.last_battery import parts_last_battery
 
 RIG = """rig "T"
@@ -64,3 +66,15 @@ def test_a_switch_that_takes_the_last_battery_off_is_told(more: str, parting: li
     study = study_from(RIG + more)
     found = parts_last_battery(study, study.rig.by_name.sources["U1"])
     assert [one.about.name for one in found] == parting
+
+
+@pytest.mark.parametrize(
+    "kind", [kind for kind, row in SOURCES.items() if row.only_gives and not row.has_input]
+)
+def test_every_kind_that_needs_its_battery_has_a_rule_of_its_own(kind: str) -> None:
+    # From the table alone: no kind that is added may be left out, and none that holds its volts in.
+    text = RIG.replace("solar U1", f"{kind} U1")
+    found = check("case.rig", text=text + IN_PLUS + MINUS).findings
+    told = [one.rule for one in found if one.rule.endswith("-loses-battery")]
+    assert len(told) == SOURCES[kind].needs_battery
+    assert SOURCES[kind].needs_battery >= SOURCES[kind].runs_away

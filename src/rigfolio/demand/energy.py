@@ -21,6 +21,7 @@ from rigfolio.isolation import (
     source_reach,
     states_of,
 )
+from rigfolio.kinds import OCCASIONS
 from rigfolio.model import Load, Source
 from rigfolio.network import never_closed
 from rigfolio.operating import alone, drawn_in
@@ -310,8 +311,7 @@ def _charging(
         f"{show_added(usable.value * back.value, 'Ah')} to put back"
     )
     origins, day_c = [usable.source, back.source, tail.source, takes.source], None
-    if source.traits.runs_with == "sun":
-        how += "; hours of full sun"
+    how += _full_words(source)
     if modules is not None:
         origins.append(modules.source)
         how = how if gives_a == source.limit_a else f"its modules give {how}"
@@ -324,6 +324,12 @@ def _charging(
     return Charging(
         about.name, about.label, names, left_a, bulk_s, falling_s, how, missing, origin, day_c
     )
+
+
+def _full_words(source: Source) -> str:
+    """Which hours those of a source are that sun or wind drives."""
+    occasion = OCCASIONS.get(source.traits.runs_with)
+    return f"; {occasion.full}" if occasion is not None and occasion.full else ""
 
 
 def _untold(source: Source, banks: tuple[str, ...], missing: str) -> Charging:

@@ -99,15 +99,19 @@ class Scenes:
     def running(self, source: str, read: Collection[str] = ()) -> str:
         """The state in which a source gives most, or a bank is charged most; empty: in none.
 
-        One in which more of the sources are on that were `read` goes before all others.
+        One in which more of the sources are on that were `read` goes before all others; of states
+        in which it gives as much, one in which it is sure to be on.
         """
         one = self.study.rig.by_name.sources[source]
-        best, most = "", (-1, 0.0)
+        best, most = "", (-1, 0.0, False)
         for condition in states_of(self.study):
             off = opened(self.study.rig, condition).sources
             shown = self.of((condition.name, ()), frozenset()).solve()
             given_a = self._charge_a(one, condition, shown) if one.stores else shown.given_a(source)
-            rank = sum(name not in off for name in read), given_a
+            setting = condition.of(source)
+            is_sure = setting is None or setting.is_sure
+            # Nobody sees a milliampere: what the solver rounds decides nothing.
+            rank = sum(name not in off for name in read), round(given_a, 3), is_sure
             if given_a > _FLOWS_A and rank > most:
                 best, most = condition.name, rank
         return best

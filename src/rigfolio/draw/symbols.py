@@ -234,7 +234,7 @@ def _light(at: Point, beside: Sequence[float]) -> tuple[Mark, ...]:
 
 
 def alternator(at: Point) -> tuple[Mark, ...]:
-    """A circle with G and the sign of direct current, for the machine with its rectifier."""
+    """A circle with G and the sign of direct current: a machine that turns, with its rectifier."""
     x, y = at
     return (
         *_leads(at, 4.0), Circle(at, 4.0, STROKE, _PAPER),
@@ -347,7 +347,8 @@ def _mirror(mark: Mark, x: float) -> Mark:
 
 SYMBOLS: dict[str, Callable[[Point], tuple[Mark, ...]]] = {
     "battery": battery, "charger": charger, "solar": solar, "array": array,
-    "alternator": alternator, "vehicle": vehicle, "dc-dc": dc_dc, "fuse": fuse, "breaker": breaker,
+    "alternator": alternator, "turbine": alternator, "vehicle": vehicle, "dc-dc": dc_dc,
+    "fuse": fuse, "breaker": breaker,
     "disconnect": disconnect, "combiner": relay, "relay": relay, "switch": switch,
     "break switch": break_switch, "break relay": break_relay,
     "shunt": shunt, "connector": connector, "lamp": lamp, "motor": motor, "heater": heater,

@@ -13,6 +13,8 @@ class Occasion:
 
     `only` says so in a word, `how` what a state of that name means. `at_any_time` is said where
     nobody can rule it out, `doubt` where it may happen in one of `perhaps_with`, other occasions.
+    What may happen at any time happens beside everything else: `full` calls the hours in which it
+    gives the most.
     """
 
     only: str
@@ -20,6 +22,7 @@ class Occasion:
     at_any_time: str = ""
     perhaps_with: tuple[str, ...] = ()
     doubt: str = ""
+    full: str = ""
 
 
 OCCASIONS = {
@@ -29,7 +32,14 @@ OCCASIONS = {
         "only with the engine running", "the engine runs", perhaps_with=("towing",),
         doubt="not known whether it is this engine",
     ),
-    "sun": Occasion("only with sun", "the sun shines on the panels", "which may shine at any time"),
+    "sun": Occasion(
+        "only with sun", "the sun shines on the panels", "which may shine at any time",
+        full="hours of full sun",
+    ),
+    "wind": Occasion(
+        "only with wind", "the wind blows", "which may blow at any time",
+        full="hours of full wind, how many a day has is not known",
+    ),
 }  # fmt: skip
 """When sources give current, in the order in which such states are supplied."""
 
@@ -52,8 +62,8 @@ class SourceKind:
         The occasion in which it gives current; empty where it is always there, or runs while its
         input is live.
     charges_with : str
-        What else charges at the same time, `shore`, `engine` or `sun`: shore and engine do not go
-        together, sun comes on top. Empty where it charges nothing.
+        What else charges at the same time, `shore`, `engine`, `sun` or `wind`: shore and engine do
+        not go together, what may happen at any time comes on top. Empty where it charges nothing.
     has_input : bool
         Whether it passes on what its terminal `.in` gets.
     serves : bool
@@ -63,8 +73,12 @@ class SourceKind:
     own_frame : bool
         Whether its current comes back by a frame that is not part of the rig.
     needs_battery : bool
-        Whether it may do harm when its last battery is taken off while it runs: alternators and
-        solar controllers. What regulates its own output holds its volts or stops (common practice).
+        Whether it may do harm when its last battery is taken off while it runs: alternators, solar
+        controllers, turbines. What regulates its own output holds its volts or stops (common
+        practice).
+    runs_away : bool
+        Whether it speeds up, and its volts with it, as soon as nothing takes its current: a fuse or
+        a switch in its output ends nothing, only its own brake does (common practice).
     guard_by_output : bool
         Whether rule books limit the device in its line by what it gives.
     opening : str
@@ -100,6 +114,7 @@ class SourceKind:
     takes_back: bool = False
     own_frame: bool = False
     needs_battery: bool = False
+    runs_away: bool = False
     guard_by_output: bool = False
     in_legend: str = ""
     do_many: str = ""
@@ -142,6 +157,12 @@ SOURCES = {
     "alternator": SourceKind(
         "G", "A", "alternator", "source", "stop the engine and take the key out", 2, "running",
         runs_with="engine", charges_with="engine", needs_battery=True, guard_by_output=True,
+    ),
+    "turbine": SourceKind(
+        "G", "T", "turbine", "source",
+        "brake it by its own brake switch (shorted) and tag that, before any battery lead or "
+        "switch is opened", -1, "turning", runs_with="wind", charges_with="wind",
+        needs_battery=True, runs_away=True, has_capacitors=True, in_legend="wind turbine",
     ),
     "vehicle": SourceKind(
         "G", "V", "vehicle", "source", "unplug the vehicle", 1, "plugged in", runs_with="towing",

@@ -9,6 +9,7 @@ from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.protection import (
     instead_words,
     is_device_too_large,
+    loses_battery,
     replacement_of,
     sun_volts,
 )
@@ -63,6 +64,8 @@ class DeviceRow:
         Its two sides, where others part the same batteries: `B2+ House 1 to N2 Plus bar`.
     lead : str
         The source in whose lead it sits, where that one keeps alive what goes dark on batteries.
+    brake : tuple of str
+        The sources that lose their battery by it and run away then: each is braked first.
     again : str
         That it closes again by itself; empty where a hand resets it.
     """
@@ -85,6 +88,7 @@ class DeviceRow:
     before: str = ""
     between: str = ""
     lead: str = ""
+    brake: tuple[str, ...] = ()
     again: str = ""
 
     @property
@@ -125,7 +129,8 @@ class DeviceRow:
         unless = " or ".join(map(_designation, self.unless))
         also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
         ends = _ended(_designation(self.lead))
-        return "; ".join(filter(None, (f"goes dark: {names}{also}", ends)))
+        brake = _braked(map(_designation, self.brake))
+        return "; ".join(filter(None, (brake, f"goes dark: {names}{also}", ends)))
 
     @property
     def dark_words(self) -> str:
@@ -141,7 +146,8 @@ class DeviceRow:
         cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
         parted = f"parts {' and '.join(self.parted)}" if self.parted else ""
         ends = _ended(self.lead)
-        said = "; ".join(filter(None, (words, ends, cut, parted))) or "nothing of this text"
+        brake = _braked(self.brake)
+        said = "; ".join(filter(None, (words, ends, cut, parted, brake))) or "nothing of this text"
         return f"{said}; never under load: first {self.before}" if self.before else said
 
 
@@ -199,6 +205,10 @@ def _row(study: Study, device: Device) -> DeviceRow:
         _made_for(study, device),
         dark_first(study, name) if parts_modules(study, device) else "",
         lead=sources.get(found.lead, ""),
+        brake=tuple(
+            sources[one.about.name] for one in rig.sources
+            if one.traits.runs_away and loses_battery(study, one, name)
+        ),
         again=again_words(device),
     )  # fmt: skip
 
@@ -241,6 +251,12 @@ def daylight_words(study: Study, terminals: Iterable[str]) -> str:
 def _level_v(study: Study, volts: float) -> float:
     system_v = study.rig.system_v
     return system_v if abs(volts - system_v) * 6.0 <= system_v else volts
+
+
+def _braked(sources: Iterable[str]) -> str:
+    """What is braked before it is opened; empty where nothing runs away."""
+    names = " and ".join(sources)
+    return names and f"first brake {names}"
 
 
 def _ended(source: str) -> str:

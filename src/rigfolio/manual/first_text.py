@@ -7,7 +7,7 @@ from rigfolio.books import load_book
 from rigfolio.record import record
 
 Kind = Literal["towable", "van", "boat", "cabin"]
-_HOUSE = ("shore", "solar", "disconnect")
+_HOUSE = ("shore", "solar", "turbine", "disconnect")
 PARTS: Mapping[Kind, tuple[str, ...]] = {
     "towable": (*_HOUSE, "vehicle", "dc-dc"),
     "van": (*_HOUSE, "alternator", "dc-dc"),
@@ -99,6 +99,8 @@ def _parts(start: Start) -> Iterator[str]:
         yield 'array Y1 "Solar modules" open circuit ?, short circuit ?   # 2 modules in series'
         yield 'disconnect S2 "Solar isolator" ? A      # rated ? V: the volts of its modules'
         yield 'solar U1 "Solar controller" ? A, input ?   # the volts that its input bears'
+    if start.has("turbine"):
+        yield 'turbine T1 "Wind turbine" ? A           # note "where its brake switch is"'
     yield from _engine(start)
     slots = max(1, min(start.slots, MOST_SLOTS))
     yield f'panel P1 "Panel" {slots} slots of ? A     # pitch ? mm: from slot to slot'
@@ -144,6 +146,8 @@ def _wires(start: Start) -> Iterator[str]:
         yield f"wire S2.load to U1.in {one}"
         yield f"wire U1.in- to Y1- {one}"
         yield from _pair("U1", "B1+", "B1-", one)
+    if start.has("turbine"):
+        yield from _pair("T1", "B1+", "B1-", one)
     yield from _engine_wires(start, one)
 
 

@@ -48,7 +48,12 @@ def readings_of(job: Job) -> ReadingsShown:
             )
             steps.append(StepShown(lines.do, lines.behind, step.circuit, points))
         made.append(StageShown(told.title, told.about, tuple(steps)))
-    how = (f"{HANDS} {FIRST}", how_to_read(), *readings_rest_on(job.study), *off_remarks(lines_of))
+    how = (
+        f"{HANDS} {FIRST}",
+        how_to_read(job.rig),
+        *readings_rest_on(job.study),
+        *off_remarks(lines_of),
+    )
     return ReadingsShown(how, tuple(map(_blank, BLANK_UNITS)), tuple(made))
 
 

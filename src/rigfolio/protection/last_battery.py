@@ -12,8 +12,6 @@ def parts_last_battery(study: Study, source: Source) -> tuple[Device, ...]:
     Empty where the source has none to begin with. Left out are those that the states of the text
     turn off only with the source off as well: who wrote them knows.
     """
-    if not _has_battery(study, source, ""):
-        return ()
     by_hand = {
         device.about.name: device
         for device in study.rig.devices
@@ -22,8 +20,13 @@ def parts_last_battery(study: Study, source: Source) -> tuple[Device, ...]:
     return tuple(
         device
         for name, device in by_hand.items()
-        if not _has_battery(study, source, name) and not _is_foreseen(study, source, device)
+        if loses_battery(study, source, name) and not _is_foreseen(study, source, device)
     )
+
+
+def loses_battery(study: Study, source: Source, name: str) -> bool:
+    """Whether a source has a battery in use and none with the device of a name open."""
+    return _has_battery(study, source, "") and not _has_battery(study, source, name)
 
 
 def _is_foreseen(study: Study, source: Source, device: Device) -> bool:

@@ -93,7 +93,7 @@ def _near(job: Job, circuit: Circuit) -> tuple[object, ...]:
 
 
 def _tables(job: Job) -> Iterator[Table]:
-    yield prose("", f"{HANDS} {FIRST}", f"{how_to_read()} {_THEN}")
+    yield prose("", f"{HANDS} {FIRST}", f"{how_to_read(job.rig)} {_THEN}")
     found = reading_stages(
         job.study, sheet_stages(job.study), job.log, wanted_since(job.study, job.wish.since)
     )

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from rigfolio.demand import bright_need, flows_of, least_rated_a, told_hours_a
 from rigfolio.findings import Span, Unknown
+from rigfolio.kinds import OCCASIONS
 from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name
 from rigfolio.protection import limit_of, string_fuse_most_a
@@ -41,7 +42,7 @@ class DeviceDuty:
 
     What is fitted and carries what it must stays. Where another one has to be chosen anyway
     `eased_a` is that over the share which may run on for hours, though the text does not say so, or
-    which a controller gives in the sun; 0 where it is not more, or the slot takes no such rating.
+    which sun or wind gives; 0 where it is not more, or the slot takes no such rating.
     """
 
     device: Device
@@ -163,7 +164,7 @@ def _running(study: Study, device: Device) -> DeviceDuty:
         )
         return sunny if sunny.is_possible else plain
     is_own = flows_of(study).is_charging_line(edge_name(device))
-    hours_a = max(0.0 if is_own else demand.steady_a, _sunny_a(study, device)) / share
+    hours_a = max(0.0 if is_own else demand.steady_a, _weather_a(study, device)) / share
     eased = replace(plain, needed_a=hours_a, least_a=_above(hours_a, device))
     found = _told(study, plain)
     is_eased = is_over(hours_a, found.needed_a) and eased.is_possible
@@ -185,16 +186,17 @@ def _told(study: Study, plain: DeviceDuty) -> DeviceDuty:
     return replace(plain, strained_a=told_hours_a(study, name))
 
 
-def _sunny_a(study: Study, device: Device) -> float:
-    """What controllers give in the sun for hours [A].
+def _weather_a(study: Study, device: Device) -> float:
+    """What the sun or the wind alone gives for hours [A].
 
-    A device that carries what a controller gives at its most is its maker's choice, and stays.
+    A device that carries what such a source gives at its most is its maker's choice, and stays.
     """
     charge, has = flows_of(study).charges.get(device.about.name), device.rating_a
     if charge is None or (isinstance(has, float) and not is_over(charge.together_a, has)):
         return 0.0
     kinds = {study.rig.by_name.sources[name].traits.charges_with for name in charge.sources}
-    return charge.together_a if kinds == {"sun"} else 0.0
+    weather = {kind for kind, occasion in OCCASIONS.items() if occasion.at_any_time}
+    return charge.together_a if kinds and kinds <= weather else 0.0
 
 
 MOST_BY = {

@@ -6,7 +6,7 @@ from math import inf
 
 from rigfolio.books import figure
 from rigfolio.job import Again
-from rigfolio.model import Circuit, Log, Reading
+from rigfolio.model import Circuit, Log, Reading, Rig
 from rigfolio.operating import (
     MeterPoint,
     Stage,
@@ -278,11 +278,14 @@ def _rows(study: Study, found: Sequence[Stage], wanted: Wanted) -> Iterator[tupl
         )  # fmt: skip
 
 
-def how_to_read() -> str:
+def how_to_read(rig: Rig) -> str:
     """What has to stand off, and where clamp and probes go, for readings to be as expected."""
     share = show(figure("spread", "load_share"), "%")
+    turning = [source.about.name for source in rig.sources if source.traits.runs_away]
+    braked = f"{in_a_row(turning)} must not turn: braked until all is read. " if turning else ""
     return (
         "Expected for a rested battery, half full to full: chargers, sun, engine and tow vehicle "
         f"stay off until all is read; loads may draw {share} more or less than stated. "
+        f"{braked}"
         "Currents by a clamp for direct current, drops with the load on, probes on bare metal."
     )

@@ -1,10 +1,10 @@
 """A commented rig file to start from, with a `?` for all that has to be looked at.
 
 KIND is `towable`, `van`, `boat` or `cabin`, and `--with` takes what such a rig has: `shore`,
-`solar` and `disconnect`; a towable also `vehicle`, which is what tows it; a van and a boat
-`alternator`, with the battery of the engine. `dc-dc` is the charger between vehicle or engine and
-the house. Beside the first rig of a folder it lays a `.gitignore` that leaves out what is made anew
-from the text; one that is there is never touched.
+`solar`, `turbine`, which the wind turns, and `disconnect`; a towable also `vehicle`, which is what
+tows it; a van and a boat `alternator`, with the battery of the engine. `dc-dc` is the charger
+between vehicle or engine and the house. Beside the first rig of a folder it lays a `.gitignore`
+that leaves out what is made anew from the text; one that is there is never touched.
 """
 
 import sys
@@ -31,8 +31,8 @@ def takes(made: ArgumentParser) -> None:
     made.add_argument("--volts", type=int, choices=(12, 24, 48), default=12)
     made.add_argument("--metric", action="store_true", help="mm² and metres, A4 paper")
     made.add_argument("--with", dest="parts", metavar="PARTS", default="",
-                      help="what else there is, with commas: shore, solar, disconnect; for a "
-                      "towable vehicle, dc-dc; for a van or boat alternator, dc-dc")  # fmt: skip
+                      help="what else there is, with commas: shore, solar, turbine, disconnect; "
+                      "a towable: vehicle, dc-dc; a van or boat: alternator, dc-dc")  # fmt: skip
 
 
 def run(given: Namespace) -> int:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from rigfolio.books import one_system
 from rigfolio.demand.counting.counts import Counts
+from rigfolio.kinds import OCCASIONS
 from rigfolio.model import Rig, Source
 from rigfolio.network import Net, Tree, Way, edge_name, ends, is_guard, never_closed, trees
 from rigfolio.operating import directions
@@ -33,11 +34,11 @@ _Meshed = Callable[["Stretch"], "Fed"]
 class _OneWay:
     """What charging sources drive through one edge in one direction [A].
 
-    Sun comes on top of either; what runs from shore and what runs from an engine do not run
-    together.
+    What may come at any time, sun or wind, comes on top of either; what runs from shore and what
+    runs from an engine do not run together.
     """
 
-    sun_a: float = 0.0
+    any_time_a: float = 0.0
     shore_a: float = 0.0
     engine_a: float = 0.0
     sources: list[str] = field(default_factory=list)
@@ -47,7 +48,7 @@ class _OneWay:
     @property
     def together_a(self) -> float:
         """The most of it at one time [A]."""
-        return self.sun_a + max(self.shore_a, self.engine_a)
+        return self.any_time_a + max(self.shore_a, self.engine_a)
 
     def add(self, source: Source, current_a: float) -> None:
         """Count what one source drives."""
@@ -59,8 +60,8 @@ class _OneWay:
             self.units[source.unit] = min(before_a + current_a, source.limit_a)
             current_a = self.units[source.unit] - before_a
         together = source.traits.charges_with or source.traits.runs_with
-        if together == "sun":
-            self.sun_a += current_a
+        if OCCASIONS[together].at_any_time:
+            self.any_time_a += current_a
         elif together == "engine":
             self.engine_a += current_a
         else:
