@@ -11,7 +11,8 @@ from rigfolio.demand import flows_of
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.isolation import in_turn, isolate, states_of
 from rigfolio.isolation.states import Condition
-from rigfolio.labels import device_rows
+from rigfolio.judgement import check, job_of
+from rigfolio.labels import device_rows, every_label
 from rigfolio.reports.terminal import as_lines
 from rigfolio.swap import how_to_read
 from rigfolio.swap.power import chargers
@@ -91,6 +92,19 @@ def test_what_takes_its_battery_off_says_so_at_the_panel_and_on_its_label(text, 
     rows = device_rows(study_from(text))
     assert {row.name for row in rows if "first brake T1 Mast turbine" in row.effect} == braked
     assert {row.name for row in rows if "first brake T1" in row.short_effect} == braked
+    labels = every_label(job_of(check("cabin.rig", text=text)))
+    assert {
+        one.place for one in labels if one.wires and all("brake T1" in said for said in one.wires)
+    } == braked
+
+
+def test_the_slot_that_it_comes_in_by_says_so_too() -> None:
+    wire = "wire T1+ to N2 6 mm2 red 4 m, fuse 25 A at N2, tag WT\n"
+    slot = 'circuit P1.3 "Mast" fuse 20 A\n    wire 6 mm2 red 4 m to T1+\n'
+    labels = every_label(job_of(check("cabin.rig", text=CABIN.replace(wire, "") + slot)))
+    braked = {one.place for one in labels if all("first brake T1" in said for said in one.wires)}
+    assert braked == {"F1", "S1", "N2/P1 fuse", "P1.3"}
+    assert next(one.first for one in labels if one.place == "P1.3") == "first brake T1"
 
 
 def test_it_may_turn_in_every_state_and_does_in_its_own() -> None:

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from rigfolio.books import cut_off_v, fuse_gates, stranding
 from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
-from rigfolio.kinds import DUTIES
+from rigfolio.kinds import DUTIES, OCCASIONS
 from rigfolio.reports import MEASURE
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
-from rigfolio.wording import amps
+from rigfolio.wording import amps, joined_words
 
 _OCCASIONAL = tuple(duty for duty, kind in DUTIES.items() if kind.at_times)
 
@@ -71,6 +71,13 @@ def not_counted(study: Study, whole: Calculation) -> Iterator[str]:
         )
 
 
+def _on_top(whole: Calculation) -> str:
+    """What may come at any time: `Sun comes`, and `Sun and wind come` where wind charges too."""
+    held = {one.traits.charges_with for one in whole.chargers} | {"sun"}
+    found = [kind for kind, one in OCCASIONS.items() if one.at_any_time and kind in held]
+    return f"{joined_words(found).capitalize()} {'comes' if len(found) == 1 else 'come'}"
+
+
 def formulas(study: Study, whole: Calculation) -> Iterator[str]:
     """Paragraphs that let a reader repeat the rest of the figures by hand."""
     if whole.chargers:
@@ -79,8 +86,8 @@ def formulas(study: Study, whole: Calculation) -> Iterator[str]:
         )
         yield (
             "On the way to a battery a charging source counts with its rated output where that is "
-            f"more than the loads: {listed}. Sun comes on top of either shore or engine; the last "
-            "two do not run together."
+            f"more than the loads: {listed}. {_on_top(whole)} on top of either shore or engine; "
+            "the last two do not run together."
         )
     yield from _losses(study, whole)
     if flows_of(study).is_meshed:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from rigfolio.labels.devices import (
         OUTSIDE as OUTSIDE,
         DeviceRow as DeviceRow,
+        brake_words as brake_words,
         device_rows as device_rows,
         undeviced_circuits as undeviced_circuits,
         volts_at as volts_at,
@@ -82,7 +83,7 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices "
         "labelled_as labels_of loose_labels with_note",
-        devices="OUTSIDE DeviceRow device_rows undeviced_circuits volts_at",
+        devices="OUTSIDE DeviceRow brake_words device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         panels="feed_words panel_title",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",

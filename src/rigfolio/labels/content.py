@@ -12,6 +12,7 @@ from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels.devices import (
     DeviceRow,
+    brake_words,
     daylight_words,
     device_rows,
     undeviced_circuits,
@@ -39,7 +40,7 @@ class SlotLabel:
 
     `mind` is what has to be seen to before the label goes on: a condition, a remark. `note` is the
     number of the note that says all of a label which has no room for it. `stays` is what is said of
-    a circuit that must stay on.
+    a circuit that must stay on, `first` what is braked before its fuse is pulled.
     """
 
     number: str
@@ -49,6 +50,7 @@ class SlotLabel:
     wires: tuple[str, ...] = ("",)
     shade: str | None = None
     stays: str = ""
+    first: str = ""
     too_large: bool = False
     has_circuit: bool = False
     mind: str = ""
@@ -143,9 +145,13 @@ def _of_device(job: Job, row: DeviceRow, circuit: Circuit | None) -> SlotLabel:
 def _told_below(job: Job, row: DeviceRow, device: Device) -> tuple[str, ...]:
     """Wordings of what stands below the rating: what opening it does, or where it is.
 
-    Between modules and their controller that it is live in daylight stands there in any case.
+    Between modules and their controller that it is live in daylight stands there in any case, and
+    so does what is braked first.
     """
     words = (row.effect, row.short_effect) if row.label else (row.place,)
+    if row.first:
+        own = words if row.label else (f"{row.first}; {row.place}", f"{row.first}; {row.seat}")
+        return *own, row.first
     lit = daylight_words(job.study, (device.line, device.load))
     return (*(f"{lit}; {one}" for one in words), lit) if lit else words
 
@@ -214,7 +220,7 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
         if too_large and device else
         _with_volts(_ratings(fitted_words(job.study, first), device), volts),
         has_volts=bool(volts) and not is_warned,
-        wires=_wires(job.rig, first), shade=shade,
+        wires=_wires_below(job, circuits), shade=shade, first=_first(job, circuits),
         stays=stay_words_of(job.study, circuits), too_large=too_large, has_circuit=True,
         mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),
     )  # fmt: skip
@@ -255,6 +261,18 @@ def _remarks(rig: Rig, place: str) -> str:
     """What was remarked of a slot itself."""
     found = [one for one in rig.remarks if one.place == place]
     return "; ".join(w for one in found for w in (one.condition.upper(), one.note) if w)
+
+
+def _first(job: Job, circuits: Iterable[Circuit]) -> str:
+    """What is braked before the fuse of a slot is pulled; empty where nothing is."""
+    words = (brake_words(job.study, each.device) for each in circuits if each.device)
+    return "; ".join(dict.fromkeys(filter(None, words)))
+
+
+def _wires_below(job: Job, circuits: Sequence[Circuit]) -> tuple[str, ...]:
+    """Wordings of the first wire, behind what is braked first: that stands there in any case."""
+    wires, first = _wires(job.rig, circuits[0]), _first(job, circuits)
+    return (*(f"{first}; {one}" for one in wires), first) if first else wires
 
 
 def _wires(rig: Rig, circuit: Circuit) -> tuple[str, ...]:

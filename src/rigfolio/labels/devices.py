@@ -129,8 +129,12 @@ class DeviceRow:
         unless = " or ".join(map(_designation, self.unless))
         also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
         ends = _ended(_designation(self.lead))
-        brake = _braked(map(_designation, self.brake))
-        return "; ".join(filter(None, (brake, f"goes dark: {names}{also}", ends)))
+        return "; ".join(filter(None, (self.first, f"goes dark: {names}{also}", ends)))
+
+    @property
+    def first(self) -> str:
+        """What is braked before it is opened, by designations alone; empty where nothing is."""
+        return _braked(map(_designation, self.brake))
 
     @property
     def dark_words(self) -> str:
@@ -205,10 +209,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         _made_for(study, device),
         dark_first(study, name) if parts_modules(study, device) else "",
         lead=sources.get(found.lead, ""),
-        brake=tuple(
-            sources[one.about.name] for one in rig.sources
-            if one.traits.runs_away and loses_battery(study, one, name)
-        ),
+        brake=_to_brake(study, name),
         again=again_words(device),
     )  # fmt: skip
 
@@ -251,6 +252,24 @@ def daylight_words(study: Study, terminals: Iterable[str]) -> str:
 def _level_v(study: Study, volts: float) -> float:
     system_v = study.rig.system_v
     return system_v if abs(volts - system_v) * 6.0 <= system_v else volts
+
+
+def brake_words(study: Study, name: str) -> str:
+    """What is braked before a device is opened: `first brake T1`; empty where nothing is.
+
+    A turbine runs away without a battery, and what takes it off is no brake (common practice).
+    """
+    return _braked(map(_designation, _to_brake(study, name)))
+
+
+@once
+def _to_brake(study: Study, name: str) -> tuple[str, ...]:
+    """What loses its last battery by a device that is opened, and runs away then."""
+    return tuple(
+        called(one.about.name, one.about.label)
+        for one in study.rig.sources
+        if one.traits.runs_away and loses_battery(study, one, name)
+    )
 
 
 def _braked(sources: Iterable[str]) -> str:

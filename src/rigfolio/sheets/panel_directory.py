@@ -14,7 +14,7 @@ from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces
 from rigfolio.findings import Unknown
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import OUTSIDE, DeviceRow, device_rows, feed_words, panel_title
+from rigfolio.labels import OUTSIDE, DeviceRow, brake_words, device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Device, Panel, Slot
 from rigfolio.protection import fitted_words, largest_words
 from rigfolio.record import replace
@@ -51,6 +51,10 @@ _LOOKS = ((8.0, 1.0), (7.5, 0.7), (7.0, 0.5))
 """Size of the type [pt] and air above and below a row [mm]: the first that takes fewest pages."""
 _STATES = (Column("state", 30, bold=True), Column("set by", 145))
 _AC_CAUTION = "AC breakers carry mains voltage, which kills: work on them takes a licence."
+_WIND_CAUTION = (
+    "A wind turbine may turn at any time and keeps live what it reaches: brake it before its "
+    "battery is taken off."
+)
 _MOST = 180
 """Letters of a purpose that stand in one row; the narrower of the two tables takes them."""
 _CAUTIONS = (
@@ -121,7 +125,9 @@ def _parts(job: Job) -> Iterator[Table]:
     if remarks:
         yield prose("Remarked", *remarks)
     yield prose("Rule book", f"{rig.book}: {job.study.book.title}. {_count(job)}")
-    yield prose("Cautions", *_CAUTIONS, *((_AC_CAUTION,) if rig.ac else ()))
+    turning = any(source.traits.runs_away for source in rig.sources)
+    more = ((_AC_CAUTION,) if rig.ac else ()) + ((_WIND_CAUTION,) if turning else ())
+    yield prose("Cautions", *_CAUTIONS, *more)
 
 
 def _rows(
@@ -209,7 +215,8 @@ def _purpose(job: Job, circuit: Circuit) -> str:
     words = circuit.label or "no name stated"
     if loads and loads != circuit.label:
         words = f"{words}: {loads}"
-    for more in (circuit.condition.upper(), circuit.note):
+    first = brake_words(job.study, circuit.device) if circuit.device else ""
+    for more in (first, circuit.condition.upper(), circuit.note):
         words = f"{words}; {more}" if more else words
     return words
 
