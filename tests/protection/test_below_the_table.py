@@ -10,10 +10,10 @@ from helpers.studies import study_from
 from rigfolio.findings import Severity
 from rigfolio.judgement.result import check
 from rigfolio.judgement.trial import tried
-from rigfolio.protection.fitted import is_too_large
 from rigfolio.protection.guard import guard_of_circuit
 from rigfolio.protection.limits import most_of, too_much
 from rigfolio.protection.overload import too_much_back
+from rigfolio.protection.too_large import is_too_large
 
 HUT = """rig "Hut"
     system 12 V

@@ -10,14 +10,9 @@ from helpers.studies import study_from
 from rigfolio.findings import UNKNOWN
 from rigfolio.model import Conductor
 from rigfolio.protection.breakers import kind_before, tells_breakers
-from rigfolio.protection.fitted import (
-    fitted_words,
-    guard_words,
-    is_device_too_large,
-    largest_instead,
-    largest_words,
-)
+from rigfolio.protection.fitted import fitted_words, guard_words, largest_words
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit
+from rigfolio.protection.too_large import is_device_too_large, largest_instead
 from rigfolio.study import Study
 
 HEAD = """rig "Bench"

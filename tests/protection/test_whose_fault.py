@@ -10,12 +10,8 @@ from rigfolio.judgement.result import check, understood
 from rigfolio.labels.devices import device_rows
 from rigfolio.lang import apply
 from rigfolio.protection.exposure import exposures_of
-from rigfolio.protection.fitted import (
-    bare_behind,
-    instead_words,
-    is_device_too_large,
-    largest_instead,
-)
+from rigfolio.protection.fitted import instead_words
+from rigfolio.protection.too_large import bare_behind, is_device_too_large, largest_instead
 from rigfolio.record import replace
 from rigfolio.rule import judge
 from rigfolio.sizing import by_file, changed

@@ -18,7 +18,7 @@ from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import device_rows, every_label
 from rigfolio.page import rig_page
 from rigfolio.protection import barred_words, is_device_too_large, serving_a
-from rigfolio.protection.fitted import largest_instead
+from rigfolio.protection.too_large import largest_instead
 from rigfolio.schematic.setting import STYLES, speaker_of
 from rigfolio.sheet import sheet_names
 from rigfolio.sheets import all_readings, at_the_panel, test_sheet

@@ -26,7 +26,6 @@ if TYPE_CHECKING:
         unfused_of as unfused_of,
     )
     from rigfolio.protection.fitted import (
-        bare_behind as bare_behind,
         barred_words as barred_words,
         colour_word as colour_word,
         fitted_words as fitted_words,
@@ -34,13 +33,8 @@ if TYPE_CHECKING:
         guard_words as guard_words,
         instead_words as instead_words,
         is_barred as is_barred,
-        is_device_too_large as is_device_too_large,
-        is_too_large as is_too_large,
         is_unread as is_unread,
-        largest_made_a as largest_made_a,
         largest_words as largest_words,
-        serving_a as serving_a,
-        until_pulled as until_pulled,
     )
     from rigfolio.protection.guard import (
         guard_of as guard_of,
@@ -104,6 +98,14 @@ if TYPE_CHECKING:
         sun_sides as sun_sides,
         sun_volts as sun_volts,
     )
+    from rigfolio.protection.too_large import (
+        bare_behind as bare_behind,
+        is_device_too_large as is_device_too_large,
+        is_too_large as is_too_large,
+        largest_made_a as largest_made_a,
+        serving_a as serving_a,
+        until_pulled as until_pulled,
+    )
     from rigfolio.protection.ways_out import (
         copper as copper,
         fuse_near as fuse_near,
@@ -124,10 +126,10 @@ else:
         breaking="Replacement broken_v interrupts kinds_that_break "
         "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="bare_behind barred_words colour_word fitted_words guard_facts guard_words "
-        "instead_words is_barred "
-        "is_device_too_large is_too_large is_unread "
-        "largest_made_a largest_words serving_a until_pulled",
+        fitted="barred_words colour_word fitted_words guard_facts guard_words "
+        "instead_words is_barred is_unread largest_words",
+        too_large="bare_behind is_device_too_large is_too_large largest_made_a serving_a "
+        "until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="loses_battery parts_last_battery",
