@@ -72,7 +72,7 @@ def test_power_comes_back_through_a_lamp_and_chargers_last() -> None:
     lamp = live.index("S1 Battery disconnect, still open: a lamp for 12 V between its two sides")
     assert lamp < live.index("S1 Battery disconnect: close it") < live.index("readings 2.1")
     # The converter hangs on the feed of the panel: its capacitors fill through the lamp.
-    assert "lamp flashes once, then dark: C1 Converter; if it stays lit" in live
+    assert "lamp flashes once (C1 Converter), then dark; if it stays lit" in live
     assert "C1 Converter: on" not in live
     charges = words(found, "Live: what charges")
     assert "C1 Converter: on again" in charges

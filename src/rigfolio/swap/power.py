@@ -284,7 +284,7 @@ def _lamp(study: Study, plan: Plan, step: Step, found: Closing, taken: Collectio
     head = f"{called(part, step.label)}, still open: a lamp for {volts} between {sides}"
     drawing = [w for load in found.draws if (w := load_words(study.rig, load)) not in taken]
     dark = f"dark but for what {in_runs(drawing)} draws" if drawing else "dark"
-    flash = f"lamp flashes once, then {dark}: {in_runs(found.fills)}" if found.fills else ""
+    flash = f"lamp flashes once ({in_runs(found.fills)}), then {dark}" if found.fills else ""
     return Task(head, f"{flash or f'lamp {dark}'}; if it stays lit, take it off and find the short")
 
 
