@@ -183,3 +183,24 @@ def test_labels_and_list_never_name_a_largest_that_lets_a_wire_down(feed, draws,
     assert row.too_large == words
     (pick,) = (one for one in picks(study) if one.places == ("F1",))
     assert ("W21" in pick.note) == ("W21" in words)
+
+
+def way_out(text):
+    result = check("hut.rig", text=text)
+    (one,) = (each for each in result.findings if each.rule == "fuse-over-wire")
+    return one.fix.text
+
+
+@pytest.mark.parametrize("charger", ["", CHARGER])
+def test_a_feed_without_a_fuse_gets_one_where_it_begins(charger):
+    """No load is to be parted: 16 mm2 bears 70 A, and the radio behind it draws 1 A."""
+    said = way_out(HUT.format(feed=16, draws=140).replace("300 A, class T", "150 A, class T")
+                   .replace(", main fuse 60 A", "") + charger)  # fmt: skip
+    assert "a fuse of its own, 70 A at most, where `W21` begins" in said
+    assert "part the loads" not in said
+
+
+def test_the_fuse_itself_becomes_what_the_wires_at_it_bear():
+    said = way_out(HUT.format(feed=16, draws=140))
+    assert "a fuse of its own, 70 A at most, where `W21` begins" in said
+    assert "fuse of 150 A at most in place of `F1`" in said

@@ -65,6 +65,7 @@ if TYPE_CHECKING:
         groups as groups,
     )
     from rigfolio.protection.overload import (
+        lacks_own_fuse as lacks_own_fuse,
         overload_back as overload_back,
         overload_out as overload_out,
         told_of_wire as told_of_wire,
@@ -110,7 +111,6 @@ if TYPE_CHECKING:
         copper as copper,
         fuse_near as fuse_near,
         fuse_or_copper as fuse_or_copper,
-        lacks_own_fuse as lacks_own_fuse,
         need_of as need_of,
         other_gauge as other_gauge,
         other_rating as other_rating,
@@ -135,13 +135,13 @@ else:
         last_battery="loses_battery parts_last_battery",
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of sure_a",
         open_ends="asked_ends explained groups",
-        overload="overload_back overload_out told_of_wire too_much_back",
+        overload="lacks_own_fuse overload_back overload_out told_of_wire too_much_back",
         returns="ReturnCurrent returns_of start_shares",
         starting="burns_in_a_start is_cranking start_current_a whole_starts",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
         "string_fuse_most_a string_lead sun_sides sun_volts",
-        ways_out="copper fuse_near fuse_or_copper lacks_own_fuse need_of "
+        ways_out="copper fuse_near fuse_or_copper need_of "
         "other_gauge other_rating smaller_device "
         "unread_source",
         weakest="slot_limit_a",

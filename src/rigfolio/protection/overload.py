@@ -3,14 +3,19 @@
 import math
 
 from rigfolio.books import Limit
-from rigfolio.demand import flows_of
+from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.model import Conductor
+from rigfolio.protection.exposure import exposures_by_wire
 from rigfolio.protection.inflow import reach_of
-from rigfolio.protection.limits import most_of
+from rigfolio.protection.limits import limit_of, most_of, sure_a
 from rigfolio.protection.returns import returns_of
 from rigfolio.record import record
+from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study, once
-from rigfolio.units import Size
+from rigfolio.units import Size, is_over
+
+_MOST_GROWTH = 3.0
+"""How many times of what a wire may be fused at it is grown to bear: a choice of this program."""
 
 
 def too_much_back(study: Study, wire: Conductor) -> Limit | None:
@@ -91,3 +96,42 @@ def told_of_wire(study: Study, worst: Conductor | None) -> str:
     and that carries more than it may is one fault, and that one.
     """
     return worst.name if worst is not None and worst.name in overloaded_of(study) else ""
+
+
+def lacks_own_fuse(
+    study: Study, wire: Conductor, current_a: float
+) -> tuple[Conductor, float] | None:
+    """The wire that lacks but a fuse where it begins, and the most that this may be [A].
+
+    So it is where several supplies together let too much into it, of which no one can be made
+    smaller for its sake, and where it bears what it serves. Copper may serve where that is little
+    more than it bears, `current_a` [A]; it is not grown to bear whole banks.
+    Of a return it is the wire out to what comes back by it: what a fuse there lets through comes
+    back, and no more.
+    """
+    bears = limit_of(study, wire)
+    if bears is None or not is_over(current_a, bears.value * _MOST_GROWTH):
+        return None
+    out = wire if study.side.get(wire.a) != "-" else _wire_out(study, wire)
+    if out is None or not any(
+        one.fault == "over" and len(one.devices) + len(one.sources) > 1
+        for one in exposures_by_wire(study).get(out.name, ())
+    ):
+        return None
+    limits = [limit_of(study, one) for one in (out, wire)]
+    most_a = rating_below(min(0.0 if limit is None else sure_a(limit) for limit in limits))
+    needed_a = least_rated_a(study, out.name)
+    return None if most_a is None or is_over(needed_a, most_a) else (out, most_a)
+
+
+def _wire_out(study: Study, wire: Conductor) -> Conductor | None:
+    """The one wire out to what a return serves alone; None where it serves more than that."""
+    ends = {wire.a, wire.b}
+    served = [(x.plus, x.minus) for x in study.rig.loads if x.minus in ends]
+    served += [(x.plus, x.minus) for x in study.rig.sources if x.minus in ends]
+    if len(served) != 1:
+        return None
+    plus, minus = served[0]
+    back = [one for one in study.rig.conductors if minus in (one.a, one.b)]
+    out = [one for one in study.rig.conductors if plus in (one.a, one.b)]
+    return out[0] if len(out) == len(back) == 1 else None

@@ -22,9 +22,6 @@ from rigfolio.wording import listed, listed_wires, load_name, may_words, name_of
 _WRITTEN = 10
 """Digits of a rating as it is written into a text: all that it has."""
 
-_MOST_GROWTH = 3.0
-"""How many times of what a wire may be fused at it is grown to bear: a choice of this program."""
-
 LimitOf = Callable[[Conductor, Size], Limit | None]
 
 
@@ -66,10 +63,11 @@ def fuse_or_copper(
     if smaller is not None:
         return smaller
     bears = limit_of(study, wires[0])
-    bears_a = limit_a if bears is None else bears.value
-    if len(devices) > 1 or limit_a < bears_a:
-        return _several_supplies(study, wires, bears_a)
+    if len(devices) > 1 or (bears is not None and limit_a < bears.value):
+        return _several_supplies(study, wires, devices)
     own = _fuse_of_its_own(study, wires, devices[0]) if needed_a == least_a else None
+    if own is None and len(wires) > 1 and not any(wire.circuit for wire in wires):
+        own = _fuses_of_their_own(study, wires, devices)
     why = asked[1] if is_over(needed_a, least_a) else ""
     return own or _copper_and_fuse(study, wires, devices[0], needed_a, why)
 
@@ -178,56 +176,57 @@ def _fuse_of_its_own(study: Study, wires: Sequence[Conductor], device: Device) -
     return Fix(f"a fuse of its own, {most} at most, {begins}")
 
 
-def _several_supplies(study: Study, wires: Sequence[Conductor], bears_a: float) -> Fix:
-    """A fuse of its own where a wire begins that more than one supply drives into."""
+def _several_supplies(study: Study, wires: Sequence[Conductor], devices: Sequence[Device]) -> Fix:
+    """A fuse of its own where each wire begins that more than one supply drives into."""
+    own = _fuses_of_their_own(study, wires, devices)
+    if own is not None:
+        return own
     needed_a = flows_of(study).most(wire.name for wire in wires).current_a
-    most_a = rating_below(bears_a)
-    begins = f"where {name_of(wires[0])} begins"
-    if most_a is not None and most_a >= needed_a:
-        return Fix(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
     fitting = rating_above(needed_a)
     if fitting is None or thicker_wire(study, wires, fitting) is None:
         return Fix(f"no fuse and no stock size serve {show_added(needed_a, 'A')}: part the loads")
+    begins = f"where {name_of(wires[0])} begins"
     return Fix(f"wire that may carry {show_added(needed_a, 'A')}, and a fuse of its own {begins}")
 
 
-def lacks_own_fuse(
-    study: Study, wire: Conductor, current_a: float
-) -> tuple[Conductor, float] | None:
-    """The wire that lacks but a fuse where it begins, and the most that this may be [A].
+def _fuses_of_their_own(
+    study: Study, wires: Sequence[Conductor], devices: Sequence[Device]
+) -> Fix | None:
+    """A fuse where each wire begins that bears what it serves, and copper for those that do not.
 
-    So it is where several supplies together let too much into it, of which no one can be made
-    smaller for its sake, and where it bears what it serves. Copper may serve where that is little
-    more than it bears, `current_a` [A]; it is not grown to bear whole banks.
-    Of a return it is the wire out to what comes back by it: what a fuse there lets through comes
-    back, and no more.
+    None where there is no such wire. One that ends at the device has its fuse already: it is that
+    one, and has to bear what that lets through.
     """
-    bears = limit_of(study, wire)
-    if bears is None or not is_over(current_a, bears.value * _MOST_GROWTH):
-        return None
-    out = wire if study.side.get(wire.a) != "-" else _wire_out(study, wire)
-    if out is None or not any(
-        one.fault == "over" and len(one.devices) + len(one.sources) > 1
-        for one in exposures_by_wire(study).get(out.name, ())
-    ):
-        return None
-    limits = [limit_of(study, one) for one in (out, wire)]
-    most_a = rating_below(min(0.0 if limit is None else sure_a(limit) for limit in limits))
-    needed_a = least_rated_a(study, out.name)
-    return None if most_a is None or is_over(needed_a, most_a) else (out, most_a)
+    posts = {end for device in devices for end in (device.line, device.load)}
+    parts: list[str] = []
+    rest: list[str] = []
+    its_own = [wire for wire in wires if posts & {wire.a, wire.b}]
+    if its_own:
+        rest.append(_of_device_itself(study, its_own, devices[0]))
+    for wire in wires:
+        bears, need_a = limit_of(study, wire), least_rated_a(study, wire.name)
+        most_a = None if bears is None else rating_below(sure_a(bears))
+        begins = f"where {name_of(wire)} begins"
+        if wire in its_own:
+            continue
+        if most_a is not None and not is_over(need_a, most_a):
+            parts.append(f"a fuse of its own, {show_limit(most_a, 'A')} at most, {begins}")
+        else:
+            bearing = f"wire that may carry {show_added(need_a, 'A')}"
+            rest.append(f"{bearing}, and a fuse of its own {begins}")
+    return Fix("; ".join((*parts, *rest))) if parts else None
 
 
-def _wire_out(study: Study, wire: Conductor) -> Conductor | None:
-    """The one wire out to what a return serves alone; None where it serves more than that."""
-    ends = {wire.a, wire.b}
-    served = [(x.plus, x.minus) for x in study.rig.loads if x.minus in ends]
-    served += [(x.plus, x.minus) for x in study.rig.sources if x.minus in ends]
-    if len(served) != 1:
-        return None
-    plus, minus = served[0]
-    back = [one for one in study.rig.conductors if minus in (one.a, one.b)]
-    out = [one for one in study.rig.conductors if plus in (one.a, one.b)]
-    return out[0] if len(out) == len(back) == 1 else None
+def _of_device_itself(study: Study, wires: Sequence[Conductor], device: Device) -> str:
+    """What serves the wires at a device once those further on have fuses of their own."""
+    limits = [limit_of(study, wire) for wire in wires]
+    most_a = rating_below(min(0.0 if one is None else sure_a(one) for one in limits), device)
+    needed_a = least_rated_a(study, device.about.name)
+    if most_a is not None and not is_over(needed_a, most_a):
+        return (
+            f"{device.kind} of {show_limit(most_a, 'A')} at most in place of `{device.about.name}`"
+        )
+    return f"wire that may carry {show_added(needed_a, 'A')} for {listed_wires(wires)}"
 
 
 def _is_one_place(study: Study, devices: Sequence[Device]) -> bool:
