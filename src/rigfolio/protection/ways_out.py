@@ -198,9 +198,9 @@ def _fuses_of_their_own(
     one, and has to bear what that lets through.
     """
     posts = {end for device in devices for end in (device.line, device.load)}
-    parts: list[str] = []
-    rest: list[str] = []
-    its_own = [wire for wire in wires if posts & {wire.a, wire.b}]
+    parts, rest = list[str](), list[str]()
+    all_a = least_rated_a(study, devices[0].about.name)
+    its_own = [one for one in wires if posts & {one.a, one.b} or _runs_all(study, one, all_a)]
     if its_own:
         rest.append(_of_device_itself(study, its_own, devices[0]))
     for wire in wires:
@@ -215,6 +215,12 @@ def _fuses_of_their_own(
             bearing = f"wire that may carry {show_added(need_a, 'A')}"
             rest.append(f"{bearing}, and a fuse of its own {begins}")
     return Fix("; ".join((*parts, *rest))) if parts else None
+
+
+def _runs_all(study: Study, wire: Conductor, all_a: float) -> bool:
+    """Whether all runs through a wire that a device before it carries, more than it bears [A]."""
+    bears, need_a = limit_of(study, wire), least_rated_a(study, wire.name)
+    return bears is not None and need_a >= max(all_a, sure_a(bears))
 
 
 def _of_device_itself(study: Study, wires: Sequence[Conductor], device: Device) -> str:
