@@ -178,7 +178,7 @@ def _fuse_of_its_own(study: Study, wires: Sequence[Conductor], device: Device) -
 
 def _several_supplies(study: Study, wires: Sequence[Conductor], devices: Sequence[Device]) -> Fix:
     """A fuse of its own where each wire begins that more than one supply drives into."""
-    own = _fuses_of_their_own(study, wires, devices)
+    own = _fuses_of_their_own(study, wires, devices, is_alone=False)
     if own is not None:
         return own
     needed_a = flows_of(study).most(wire.name for wire in wires).current_a
@@ -190,14 +190,14 @@ def _several_supplies(study: Study, wires: Sequence[Conductor], devices: Sequenc
 
 
 def _fuses_of_their_own(
-    study: Study, wires: Sequence[Conductor], devices: Sequence[Device]
+    study: Study, wires: Sequence[Conductor], devices: Sequence[Device], *, is_alone: bool = True
 ) -> Fix | None:
     """A fuse where each wire begins that bears what it serves, and copper for those that do not.
 
     None where there is no such wire. One that ends at the device has its fuse already: it is that
     one, and has to bear what that lets through.
     """
-    posts = {end for device in devices for end in (device.line, device.load)}
+    posts = {end for device in devices if is_alone for end in (device.line, device.load)}
     parts, rest = list[str](), list[str]()
     all_a = least_rated_a(study, devices[0].about.name)
     its_own = [one for one in wires if posts & {one.a, one.b} or _runs_all(study, one, all_a)]
