@@ -138,8 +138,11 @@ def _day_row(one: Use) -> tuple[Value, ...]:
 
 
 def _named(one: Use) -> str:
-    """A load, and that what it takes is counted where its converter is."""
-    return f"{one.label}, within {one.within}" if one.within else one.label
+    """A load, and that what it takes is counted where its converter is, at other volts."""
+    if not one.within:
+        return one.label
+    volts = "" if one.within_v is None else f"at {show(one.within_v, 'V')}, "
+    return f"{one.label}, {volts}within {one.within}"
 
 
 def _unsaid(found: Sequence[Use]) -> Iterator[str]:

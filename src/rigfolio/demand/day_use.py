@@ -26,6 +26,8 @@ class Use:
     """The loads behind a converter of which its own use leaves out what nobody knows."""
     within: str = ""
     """The input of the converter that feeds it, whose own use holds this one, at other volts."""
+    within_v: float | None = None
+    """The volts at which this one is counted then [V]."""
 
 
 @record

@@ -87,8 +87,10 @@ def uses(study: Study) -> tuple[Use, ...]:
         key = f"{name}.in"
         if key in plain:
             plain[key] = _converter(study, drive, plain, name)
-            behind = [one.about.name for one in _fed_by(study, drive, name)]
-            plain |= {load: replace(plain[load], within=key) for load in behind if load != key}
+            for one in _fed_by(study, drive, name):
+                load, at_v = one.about.name, study.volts.get(one.plus)
+                if load != key:
+                    plain[load] = replace(plain[load], within=key, within_v=at_v)
     return (*plain.values(), *unread_uses(study))
 
 
