@@ -3,12 +3,15 @@
 Without a load a turbine overspeeds, and neither a fuse nor a switch in its output stops it.
 """
 
+from importlib import import_module
+
 import pytest
 
 from helpers.studies import study_from
 from rigfolio.answers import isolate_report
 from rigfolio.demand import flows_of
 from rigfolio.diagnosis.scenes import Scenes
+from rigfolio.draw.page import texts
 from rigfolio.isolation import in_turn, isolate, states_of
 from rigfolio.isolation.states import Condition
 from rigfolio.judgement import check, job_of
@@ -46,6 +49,9 @@ circuit P1.1 "Lights" fuse 5 A
 """
 AHEAD = CABIN.replace("wire T1+ to N2 6 mm2 red 4 m, fuse 25 A at N2",
                       "wire T1+ to B1+ 6 mm2 red 4 m, fuse 25 A at B1+")  # fmt: skip
+BY_SLOT = CABIN.replace("wire T1+ to N2 6 mm2 red 4 m, fuse 25 A at N2, tag WT\n", "") + (
+    'circuit P1.3 "Mast" fuse 20 A\n    wire 6 mm2 red 4 m to T1+\n'
+)
 
 
 def turns(text: str, place: str) -> list[str]:
@@ -99,9 +105,7 @@ def test_what_takes_its_battery_off_says_so_at_the_panel_and_on_its_label(text, 
 
 
 def test_the_slot_that_it_comes_in_by_says_so_too() -> None:
-    wire = "wire T1+ to N2 6 mm2 red 4 m, fuse 25 A at N2, tag WT\n"
-    slot = 'circuit P1.3 "Mast" fuse 20 A\n    wire 6 mm2 red 4 m to T1+\n'
-    labels = every_label(job_of(check("cabin.rig", text=CABIN.replace(wire, "") + slot)))
+    labels = every_label(job_of(check("cabin.rig", text=BY_SLOT)))
     braked = {one.place for one in labels if all("first brake T1" in said for said in one.wires)}
     assert braked == {"F1", "S1", "N2/P1 fuse", "P1.3"}
     assert next(one.first for one in labels if one.place == "P1.3") == "first brake T1"
@@ -137,3 +141,15 @@ def test_no_reading_is_taken_while_it_turns() -> None:
 def test_who_says_that_it_gives_nothing_speaks_of_wind() -> None:
     scenes = Scenes(study_from(CABIN))
     assert [scenes.running(name) for name in ("T1", "U1", "C1")] == ["wind", "sun", "shore"]
+
+
+@pytest.mark.parametrize("name", ["panel_directory", "panel_face", "directory_code"])
+def test_every_paper_of_the_slots_says_it_and_none_without_need(name: str) -> None:
+    sheet = import_module(f"rigfolio.sheets.{name}")
+    plain = BY_SLOT.replace("turbine T1", "charger T1")
+    told = [
+        " ".join(said.text for page in sheet.pages(job_of(check("cabin.rig", text=text)))
+                 for said in texts(page))
+        for text in (BY_SLOT, plain)
+    ]  # fmt: skip
+    assert ["first brake T1" in words for words in told] == [True, False]

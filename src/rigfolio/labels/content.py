@@ -150,8 +150,8 @@ def _told_below(job: Job, row: DeviceRow, device: Device) -> tuple[str, ...]:
     """
     words = (row.effect, row.short_effect) if row.label else (row.place,)
     if row.first:
-        own = words if row.label else (f"{row.first}; {row.place}", f"{row.first}; {row.seat}")
-        return *own, row.first
+        where = (f"{row.first}; {row.place}", f"{row.first}; {row.seat}", row.first)
+        return words if row.label else where
     lit = daylight_words(job.study, (device.line, device.load))
     return (*(f"{lit}; {one}" for one in words), lit) if lit else words
 
@@ -220,7 +220,7 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
         if too_large and device else
         _with_volts(_ratings(fitted_words(job.study, first), device), volts),
         has_volts=bool(volts) and not is_warned,
-        wires=_wires_below(job, circuits), shade=shade, first=_first(job, circuits),
+        wires=_wires_below(job, circuits), shade=shade, first=brake_words(job.study, circuits),
         stays=stay_words_of(job.study, circuits), too_large=too_large, has_circuit=True,
         mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),
     )  # fmt: skip
@@ -263,15 +263,9 @@ def _remarks(rig: Rig, place: str) -> str:
     return "; ".join(w for one in found for w in (one.condition.upper(), one.note) if w)
 
 
-def _first(job: Job, circuits: Iterable[Circuit]) -> str:
-    """What is braked before the fuse of a slot is pulled; empty where nothing is."""
-    words = (brake_words(job.study, each.device) for each in circuits if each.device)
-    return "; ".join(dict.fromkeys(filter(None, words)))
-
-
 def _wires_below(job: Job, circuits: Sequence[Circuit]) -> tuple[str, ...]:
     """Wordings of the first wire, behind what is braked first: that stands there in any case."""
-    wires, first = _wires(job.rig, circuits[0]), _first(job, circuits)
+    wires, first = _wires(job.rig, circuits[0]), brake_words(job.study, circuits)
     return (*(f"{first}; {one}" for one in wires), first) if first else wires
 
 

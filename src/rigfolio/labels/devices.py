@@ -254,12 +254,14 @@ def _level_v(study: Study, volts: float) -> float:
     return system_v if abs(volts - system_v) * 6.0 <= system_v else volts
 
 
-def brake_words(study: Study, name: str) -> str:
-    """What is braked before a device is opened: `first brake T1`; empty where nothing is.
+def brake_words(study: Study, circuits: Iterable[Circuit]) -> str:
+    """What is braked before the fuse of circuits is pulled: `first brake T1`; empty for nothing.
 
     A turbine runs away without a battery, and what takes it off is no brake (common practice).
     """
-    return _braked(map(_designation, _to_brake(study, name)))
+    devices = [circuit.device for circuit in circuits if circuit.device]
+    found = dict.fromkeys(name for device in devices for name in _to_brake(study, device))
+    return _braked(map(_designation, found))
 
 
 @once

@@ -28,7 +28,7 @@ from rigfolio.draw import (
 )
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import device_rows, undeviced_circuits
+from rigfolio.labels import brake_words, device_rows, undeviced_circuits
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_words
 from rigfolio.record import derived, record
@@ -120,7 +120,7 @@ def _elsewhere(job: Job) -> Iterator[str]:
             yield f"{row.name} {_circuits(job, (circuits[row.circuit],))}"
             continue
         said = (row.label or row.purpose, row.with_kind,
-                row.effect if row.label else row.place)  # fmt: skip
+                row.effect if row.label or row.brake else row.place)  # fmt: skip
         yield f"{row.name} {', '.join(said)}"
     for circuit in undeviced_circuits(job.study):
         yield f"{circuit.place} {_circuits(job, (circuit,))}"
@@ -154,8 +154,8 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
     if first.wires:
         wire = job.rig.by_name.conductors[first.wires[0]]
         words.append(f"{wording.there_words(wire)} {wording.colour_words(wire.colour)}")
-    stays = stay_words_of(job.study, circuits)
-    words += [stays] if stays else []
+    told = (brake_words(job.study, circuits), stay_words_of(job.study, circuits))
+    words += [word for word in told if word]
     words += [each.condition.upper() for each in circuits if each.condition]
     return ", ".join(words)
 

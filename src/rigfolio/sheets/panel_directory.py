@@ -215,7 +215,7 @@ def _purpose(job: Job, circuit: Circuit) -> str:
     words = circuit.label or "no name stated"
     if loads and loads != circuit.label:
         words = f"{words}: {loads}"
-    first = brake_words(job.study, circuit.device) if circuit.device else ""
+    first = brake_words(job.study, (circuit,))
     for more in (first, circuit.condition.upper(), circuit.note):
         words = f"{words}; {more}" if more else words
     return words
