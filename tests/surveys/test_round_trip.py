@@ -100,13 +100,20 @@ def test_a_stub_is_no_length_of_a_wire_and_a_converter_has_its_plate(tmp_path: P
 
 
 def assert_untouched_says_nothing(result: Result) -> None:
-    """The table that nobody filled in says nothing that the text does not say."""
+    """The table that nobody filled in says nothing that the text does not say.
+
+    Of a panel whose name another one bears nobody knows which of them is meant: that is told.
+    """
     assert result.study is not None
     rows = tuple(enumerate(survey.table(job_of(result)), 1))
     read = read_survey(StoredTable(rows, has_commas=False))
     filled = fill(result.study.rig, result.texts, read)
     assert (filled.edits, filled.added) == ((), "")
-    assert (*read.trouble, *filled.trouble, *read.spelt, *filled.spelt) == ()
+    assert (*read.trouble, *read.spelt, *filled.spelt) == ()
+    names = [panel.about.name for panel in result.study.rig.panels]
+    twice = {name for name in names if names.count(name) > 1}
+    for one in filled.trouble:
+        assert any(f"`{name}" in one.text for name in twice), one
 
 
 @pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
@@ -133,3 +140,13 @@ def test_a_charger_with_several_outputs_is_one_part_of_the_table() -> None:
     table = StoredTable(((1, ("place", "note")), (2, ("C1", "hums"))), has_commas=False)
     (edit,) = fill(result.study.rig, result.texts, read_survey(table)).edits
     assert edit.text == ', note "hums"'
+
+
+def test_a_panel_whose_name_is_used_twice_stands_in_the_table_once() -> None:
+    result = understood(
+        "x.rig",
+        text='rig "X"\nbattery B1\npanel P1 2 slots of 20 A\npanel P1 3 slots of 20 A\n'
+        "wire B1+ to P1 6 AWG red 1 ft\n",
+    )
+    assert_untouched_says_nothing(result)
+    assert [row[0] for row in survey.table(job_of(result))].count("P1") == 1

@@ -137,8 +137,9 @@ def _whole_wires(rig: Rig, wires: Iterable[Conductor]) -> Iterator[tuple[Conduct
 
 
 def all_rows(rig: Rig) -> Iterator[SurveyRow]:
-    """Every panel in its order, then everything else."""
-    for panel in rig.panels:
+    """Every panel in its order, then everything else; of a name used twice what bears it first."""
+    first = {panel.about.name: panel for panel in reversed(rig.panels)}
+    for panel in (one for one in rig.panels if first[one.about.name] is one):
         yield _panel_row(panel)
         yield from panel_rows(rig, panel)
     yield from other_rows(rig)
