@@ -58,6 +58,8 @@ CAUTIONS = (
 """What stands at the top of the plan."""
 _A_STEP = 6
 """Returns of one step, so that each tick stands for work of minutes."""
+_MOST_NAMED = 6
+"""How many of the loads are named that go dark for the sake of a wire."""
 _FIND_IT = "A return that is not stated: find it at its end or on its way as named, and tag it."
 
 
@@ -158,10 +160,17 @@ def _dead(study: Study, panel: str, plan: Plan) -> WorkPart:
     names = tuple(dict.fromkeys(words for end, words in held.items() if end in live))
     more = (
         f"More is opened than “at the panel” says: wires come off here, and what comes back by "
-        f"them is dead before that: {in_a_row(names)}."
+        f"them is dead before that: {_some(names)}."
     )
     said = (f"{back}.",) if back else ()
     return replace(made, about=(*said, *((more,) if names else ()), *made.about))
+
+
+def _some(names: Sequence[str]) -> str:
+    """A few of many by name: the rest goes dark with the same step."""
+    if len(names) <= _MOST_NAMED:
+        return in_a_row(names)
+    return f"{', '.join(names[:_MOST_NAMED])} and {len(names) - _MOST_NAMED} more"
 
 
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
