@@ -170,7 +170,7 @@ def _some(names: Sequence[str]) -> str:
     """A few of many by name: the rest goes dark with the same step."""
     if len(names) <= _MOST_NAMED:
         return in_a_row(names)
-    return f"{', '.join(names[:_MOST_NAMED])} and {len(names) - _MOST_NAMED} more"
+    return in_a_row((*names[:_MOST_NAMED], f"{len(names) - _MOST_NAMED} more"))
 
 
 def _before(rig: Rig, panel: Panel, circuits: Sequence[Circuit]) -> WorkPart:
