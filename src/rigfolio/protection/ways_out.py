@@ -220,7 +220,7 @@ def _fuses_of_their_own(
 def _runs_all(study: Study, wire: Conductor, all_a: float) -> bool:
     """Whether all runs through a wire that a device before it carries, more than it bears [A]."""
     bears, need_a = limit_of(study, wire), least_rated_a(study, wire.name)
-    return bears is not None and need_a >= max(all_a, sure_a(bears))
+    return bears is not None and need_a >= all_a and is_over(need_a, sure_a(bears))
 
 
 def _of_device_itself(study: Study, wires: Sequence[Conductor], device: Device) -> str:
