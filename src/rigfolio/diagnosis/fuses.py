@@ -11,9 +11,6 @@ from rigfolio.operating import Wrong, drawn_at
 from rigfolio.study import Study
 from rigfolio.units import is_over
 
-_OPENS = 1.1
-"""A fuse holds a tenth more than its rating for a hundred hours: from there on it opens [-]."""
-
 
 class Fuses:
     """The fuses and breakers of a rig, in a panel or outside, as people find them opened."""
@@ -30,7 +27,7 @@ class Fuses:
         loads = tuple(loads)
         meant = self._meant(reading, loads)
         full = self.overloaded(reading, loads)
-        if any(demand_a > _OPENS * rated_a for _, demand_a, rated_a in full):
+        if any(demand_a > figure("opens", "share") * rated_a for _, demand_a, rated_a in full):
             return sure
         if {suspect.name, suspect.fuse} & meant:
             if suspect.kind in ("short", "chafed", "stuck load"):
@@ -42,7 +39,7 @@ class Fuses:
                 return figure("seen", "aged") if reading.symptom == "tripped" else chance
         heavy = {name: share for name, share in wrong.draws if share > 1.0}
         over = (self._over(fuse, heavy) for name in heavy for fuse in meant & self._before(name))
-        return sure if any(ratio > _OPENS for ratio in over) else chance
+        return sure if any(ratio > figure("opens", "share") for ratio in over) else chance
 
     def overloaded(
         self, reading: Reading, loads: Iterable[Load]
