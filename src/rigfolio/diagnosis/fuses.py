@@ -18,6 +18,7 @@ class Fuses:
     def __init__(self, study: Study) -> None:
         self.study = study
         self._of: dict[str, frozenset[str]] = {}
+        self._full: dict[frozenset[str], tuple[tuple[Device, float, float], ...]] = {}
 
     def chance(
         self, reading: Reading, loads: Iterable[Load], suspect: Suspect, wrong: Wrong
@@ -26,7 +27,7 @@ class Fuses:
         sure, chance = figure("seen", "sure"), figure("seen", "imagined")
         loads = tuple(loads)
         meant = self._meant(reading, loads)
-        full = self.overloaded(reading, loads)
+        full = self._carrying_more(meant)
         if any(demand_a > figure("opens", "share") * rated_a for _, demand_a, rated_a in full):
             return sure
         if {suspect.name, suspect.fuse} & meant:
@@ -48,14 +49,19 @@ class Fuses:
 
         Each with what runs through it at one time, and its rating [A].
         """
-        meant = self._meant(reading, loads)
-        named = [one for one in self.study.rig.devices if edge_name(one) in meant]
-        return tuple(
-            (one, demand_a, one.rating_a)
-            for one in named if isinstance(one.rating_a, float)
-            for demand_a in [flows_of(self.study).demand(one.about.name).current_a]
-            if is_over(demand_a, one.rating_a)
-        )  # fmt: skip
+        return self._carrying_more(self._meant(reading, loads))
+
+    def _carrying_more(self, fuses: frozenset[str]) -> tuple[tuple[Device, float, float], ...]:
+        # The same fuses are asked for with every suspect.
+        if fuses not in self._full:
+            named = [one for one in self.study.rig.devices if edge_name(one) in fuses]
+            self._full[fuses] = tuple(
+                (one, demand_a, one.rating_a)
+                for one in named if isinstance(one.rating_a, float)
+                for demand_a in [flows_of(self.study).demand(one.about.name).current_a]
+                if is_over(demand_a, one.rating_a)
+            )  # fmt: skip
+        return self._full[fuses]
 
     def _meant(self, reading: Reading, loads: Iterable[Load]) -> frozenset[str]:
         """The edges of the fuses that a place speaks of: its own, or that of its loads."""

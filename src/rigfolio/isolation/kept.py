@@ -17,7 +17,7 @@ from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import Alive, Open, SourceReach, in_use, source_reach
 from rigfolio.model import Circuit, Device, Load, Rig, Source
-from rigfolio.network import edge_name, ends, in_the_way, loose_ends
+from rigfolio.network import edge_name, ends, in_the_way, loose_ends, plug_pins
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON, load_words
@@ -218,8 +218,9 @@ def _steadily(drive: SourceReach, condition: "Condition", controls: frozenset[st
     more = {
         edge_name(device) for device in _unseen(drive.rig) if device.about.name not in stated
     }  # fmt: skip
-    more |= {edge_name(device) for device in drive.rig.devices if device.traits.is_plug}
-    return Open(surely.edges - controls | more, surely.sources | _passing(drive))
+    return Open(
+        surely.edges - controls | more | plug_pins(drive.rig), surely.sources | _passing(drive)
+    )
 
 
 def _controls(drive: SourceReach, kept: Iterable[_Asked]) -> Mapping[str, frozenset[str]]:
@@ -238,8 +239,7 @@ def _controls(drive: SourceReach, kept: Iterable[_Asked]) -> Mapping[str, frozen
     away = _passing(drive)
     there = [one for one in rig.sources if one.about.name not in away]
     posts = [one.plus for one in there], [one.minus for one in there]
-    plugs = frozenset(edge_name(device) for device in rig.devices if device.traits.is_plug)
-    is_open = Open(apart.edges | plugs).bars
+    is_open = Open(apart.edges | plug_pins(rig)).bars
     found = {}
     for one in waiting:
         own = _within(rig, one.load.circuit)

@@ -12,7 +12,7 @@ from typing import Literal
 from rigfolio.isolation.energised import Open, SourceReach, bank_joins, source_reach
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import OPENS, Device, Rig, Source, State
-from rigfolio.network import Net, edge_name, ends, net_of, parallel_switches
+from rigfolio.network import Net, edge_name, ends, net_of, parallel_switches, plug_pins
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -180,8 +180,8 @@ def unplugged(rig: Rig) -> frozenset[str]:
 
 def _plugs_of(net: Net, rig: Rig, vehicle: Source) -> Iterator[Device]:
     """The pins of plugs that a vehicle leads to."""
-    pins = [device for device in rig.devices if device.traits.is_plug]
-    near = net.walk([vehicle.plus], Open(frozenset(map(edge_name, pins))).bars)
+    near = net.walk([vehicle.plus], Open(plug_pins(rig)).bars)
+    pins = (device for device in rig.devices if device.traits.is_plug)
     return (pin for pin in pins if pin.line in near or pin.load in near)
 
 

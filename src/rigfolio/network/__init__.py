@@ -55,6 +55,7 @@ if TYPE_CHECKING:
         net_among as net_among,
         net_of as net_of,
         path as path,
+        plug_pins as plug_pins,
         sides as sides,
         sunlit as sunlit,
         unguarded_m as unguarded_m,
@@ -95,7 +96,7 @@ else:
         controls="closed_for_panels in_the_way resting_open",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends in_line is_guard landing_on loose_ends most_volts "
-        "net_among net_of path sides sunlit unguarded_m volts",
+        "net_among net_of path plug_pins sides sunlit unguarded_m volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",

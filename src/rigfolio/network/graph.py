@@ -30,6 +30,12 @@ def edge_name(edge: Edge) -> str:
     return edge.line if edge.traits.shares_name or edge.pole else edge.about.name
 
 
+@once
+def plug_pins(rig: Rig) -> frozenset[str]:
+    """The pins of all plugs, as edges."""
+    return frozenset(edge_name(device) for device in rig.devices if device.traits.is_plug)
+
+
 def is_guard(edge: Edge) -> TypeGuard[Device]:
     """Whether an edge is a device that opens by itself on too much current."""
     return isinstance(edge, Device) and edge.protects

@@ -102,6 +102,7 @@ if TYPE_CHECKING:
     from rigfolio.protection.too_large import (
         bare_behind as bare_behind,
         is_device_too_large as is_device_too_large,
+        is_let_by as is_let_by,
         is_too_large as is_too_large,
         largest_made_a as largest_made_a,
         serving_a as serving_a,
@@ -128,8 +129,8 @@ else:
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="barred_words colour_word fitted_words guard_facts guard_words "
         "instead_words is_barred is_unread largest_words",
-        too_large="bare_behind is_device_too_large is_too_large largest_made_a serving_a "
-        "until_pulled",
+        too_large="bare_behind is_device_too_large is_let_by is_too_large largest_made_a "
+        "serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="loses_battery parts_last_battery",

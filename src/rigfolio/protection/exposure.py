@@ -40,6 +40,12 @@ class Exposure:
     start: str
     """Where the supply connects: from there `run_m` and `reach` are measured."""
 
+    @property
+    def others_a(self) -> float:
+        """What other supplies drive in beside the ratings of the devices [A]; none is below 0."""
+        ratings = (one.rating_a for one in self.devices)
+        return max(self.current_a - sum(a for a in ratings if isinstance(a, float)), 0.0)
+
 
 @record
 class _FarSide:

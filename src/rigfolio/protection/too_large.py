@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Circuit, Conductor, Device, thinner_of
-from rigfolio.protection.exposure import exposures_by_wire, exposures_of
+from rigfolio.protection.exposure import Exposure, exposures_by_wire, exposures_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit
 from rigfolio.protection.inflow import rating
 from rigfolio.protection.limits import sure_a
@@ -97,8 +97,7 @@ def _allowed_behind(study: Study, device: Device) -> Iterator[tuple[Conductor, f
     """
     for one in exposures_of(as_found(study)):
         if one.fault == "over" and _is_among(device, one.devices):
-            own_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
-            others_a = one.current_a - own_a if len(one.devices) == 1 else 0.0
+            others_a = one.others_a if len(one.devices) == 1 else 0.0
             yield one.wire, max(sure_a(one.limit) - others_a, 0.0)
 
 
@@ -148,7 +147,8 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
         over = [
             (wire, one)
             for wire, one in guards
-            if (one.why == "over" and _is_alone(device, one)) or lets_too_much(study, wire, device)
+            if (one.why == "over" and _is_alone(device, one.devices))
+            or lets_too_much(study, wire, device)
         ]
         is_right = any(_is_among(device, one.guards) for _, one in guards)
         for wire, one in over:
@@ -163,9 +163,7 @@ def lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
     Of a wire that nothing protects from a charger at its far end that is told first.
     """
     return any(
-        one.fault == "over"
-        and [each.about.name for each in one.devices] == [device.about.name]
-        and one.limit.is_broken_by(rating(device))
+        is_let_by(device, one) and one.limit.is_broken_by(rating(device))
         for one in exposures_by_wire(as_found(study)).get(wire.name, ())
     )
 
@@ -184,8 +182,13 @@ def guard_there(study: Study, wire: Conductor) -> Guard:
     return guard_of(there, thinner_of(wire))
 
 
-def _is_alone(device: Device, guard: Guard) -> bool:
-    return {one.about.name for one in guard.devices} == {device.about.name}
+def is_let_by(device: Device, exposure: Exposure) -> bool:
+    """Whether it is this device, and no other beside it, that lets too much into a wire."""
+    return exposure.fault == "over" and _is_alone(device, exposure.devices)
+
+
+def _is_alone(device: Device, found: tuple[Device, ...]) -> bool:
+    return {one.about.name for one in found} == {device.about.name}
 
 
 def _is_among(device: Device, found: tuple[Device, ...]) -> bool:

@@ -10,9 +10,9 @@ from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Panel
 from rigfolio.protection import (
-    Exposure,
     exposures_of,
     fuse_or_copper,
+    is_let_by,
     largest_fuse_of,
     need_of,
     slot_limit_a,
@@ -82,22 +82,15 @@ def _fix(study: Study, device: Device, panel: Panel, slot_a: float) -> Fix:
     smaller = rating_below(min([slot_a, *bears]), device)
     if smaller is not None and smaller >= asked[0]:
         return smaller_device(study, device, smaller, otherwise=outside)
-    over = [one for one in exposures_of(study) if _lets_too_much(device, one)]
+    over = [one for one in exposures_of(study) if is_let_by(device, one)]
     thin = {one.wire.name: one for one in sorted(over, key=lambda one: one.limit.value)}
     if thin:
         # The wire asks for another fuse as well: one answer serves slot, wire and load.
         thinnest = min(over, key=lambda one: one.limit.value)
-        rated_a = device.rating_a if isinstance(device.rating_a, float) else 0.0
-        own_a = sure_a(thinnest.limit) - max(thinnest.current_a - rated_a, 0.0)
+        own_a = sure_a(thinnest.limit) - thinnest.others_a
         return fuse_or_copper(study, [one.wire for one in thin.values()], own_a, [device], asked)
     within = rating_below(slot_a, device)
     needed_a = least_rated_a(study, device.about.name)
     if within is None or within < needed_a:
         return Fix(outside)
     return smaller_device(study, device, within, otherwise=outside)
-
-
-def _lets_too_much(device: Device, exposure: Exposure) -> bool:
-    """Whether it is this device alone that lets too much into a wire."""
-    names = {one.about.name for one in exposure.devices}
-    return exposure.fault == "over" and names == {device.about.name}

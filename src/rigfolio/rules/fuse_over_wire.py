@@ -111,7 +111,7 @@ def _finding(study: Study, group: list[Exposure], while_it: str = "") -> Finding
     size = wire.size.text if isinstance(wire.size, Size) else "?"
     several = f"{wire.count} x " if wire.count > 1 else ""
     # What other supplies add cannot be taken off by a smaller fuse.
-    own_a = sure_a(limit) - max(thinnest.current_a - sum(ratings), 0.0)
+    own_a = sure_a(limit) - thinnest.others_a
     return RULE.finding(
         f"{what}, {several}{size} {may_bear(limit, may)}",
         devices[0].rating_span or devices[0].about.span,

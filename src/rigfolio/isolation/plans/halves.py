@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 
 from rigfolio.isolation.energised import Open
 from rigfolio.model import Rig, Source
-from rigfolio.network import edge_name, ends, net_of
+from rigfolio.network import edge_name, ends, net_of, plug_pins
 from rigfolio.record import once
 
 
@@ -16,7 +16,7 @@ from rigfolio.record import once
 def halves(rig: Rig) -> Mapping[str, frozenset[str]]:
     """The terminals on the half of each vehicle that comes by a plug of the rig, by its name."""
     net = net_of(rig)
-    apart = Open(frozenset(edge_name(d) for d in rig.devices if d.traits.is_plug))
+    apart = Open(plug_pins(rig))
     posts = {source.plus for source in rig.sources}
     found = {}
     for source in rig.sources:
@@ -47,6 +47,6 @@ def half_of(rig: Rig, terminals: Iterable[str]) -> tuple[Source, ...]:
 def own_minus(rig: Rig, vehicle: Source) -> str:
     """Where the minus of a vehicle is met on its half: its pin of the plug, else its post."""
     pins = [end for pin in rig.devices if pin.traits.is_plug for end in ends(pin)]
-    apart = Open(frozenset(edge_name(d) for d in rig.devices if d.traits.is_plug))
+    apart = Open(plug_pins(rig))
     near = net_of(rig).walk([vehicle.minus], apart.bars)
     return next((end for end in pins if end in near), vehicle.minus)
