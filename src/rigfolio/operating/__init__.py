@@ -77,6 +77,7 @@ if TYPE_CHECKING:
         for_hours as for_hours,
         own_circuit as own_circuit,
         point_in as point_in,
+        starting_a as starting_a,
     )
     from rigfolio.operating.ways import (
         returning_by as returning_by,
@@ -99,7 +100,7 @@ else:
         insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
         meter="Rest Scene Shown edges_of",
         point="STIFF_OHM has_ohm operating source_ohm standing wire_ohm",
-        scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in",
+        scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in starting_a",
         ways="returning_by standing_of starters_of ways_of",
         readings="DEAD_AS_WIRED MeterPoint Stage StageStep bounds_words circuit_step "
         "is_small judged_bounds numbered_points probed short_stages shut_words stages "

@@ -122,3 +122,9 @@ def drawn_in(study: Study, load: Load, scenario: Scenario) -> Drawn:
     if load in point.unknown_loads:
         return Drawn(load.value, volts)
     return Drawn(point.drawn_a(load.about.name), volts)
+
+
+def starting_a(study: Study, load: Load) -> float | None:
+    """What a load takes while it starts, with its own circuit on [A]; None where unknown."""
+    running_a = drawn_in(study, load, own_circuit(study, load)).current_a
+    return load.times_at_start * running_a if isinstance(running_a, float) else None

@@ -79,7 +79,6 @@ if TYPE_CHECKING:
     from rigfolio.protection.starting import (
         burns_in_a_start as burns_in_a_start,
         is_cranking as is_cranking,
-        start_current_a as start_current_a,
         whole_starts as whole_starts,
     )
     from rigfolio.protection.sun_side import (
@@ -138,7 +137,7 @@ else:
         open_ends="asked_ends explained groups",
         overload="lacks_own_fuse overload_back overload_out told_of_wire too_much_back",
         returns="ReturnCurrent returns_of start_shares",
-        starting="burns_in_a_start is_cranking start_current_a whole_starts",
+        starting="burns_in_a_start is_cranking whole_starts",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
         "string_fuse_most_a string_lead sun_sides sun_volts",

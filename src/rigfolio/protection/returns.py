@@ -17,9 +17,9 @@ from itertools import pairwise, product
 
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
-from rigfolio.operating import copper_of, starters_of
+from rigfolio.operating import copper_of, starters_of, starting_a
 from rigfolio.protection.inflow import reach_of, source_limit
-from rigfolio.protection.starting import is_cranking, start_current_a
+from rigfolio.protection.starting import is_cranking
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -240,15 +240,15 @@ def start_shares(study: Study) -> dict[str, tuple[float, Load]]:
     starters = starters_of(study)
     meshes = [mesh for mesh in meshes_of(study.net) if starters and _is_minus(study, mesh)]
     for load in study.rig.loads:
-        start_a = start_current_a(study, load)
-        if load.about.name not in starters or start_a is None:
+        current_a = starting_a(study, load) if load.about.name in starters else None
+        if current_a is None:
             continue
         near = study.net.walk([load.plus])
         stores = [source for source in study.rig.sources if source.stores and source.plus in near]
         for mesh, source in product(meshes, stores):
             for name, share in _shares(study, mesh, load.minus, source.minus).items():
-                if share * start_a > found.get(name, (0.0, load))[0]:
-                    found[name] = share * start_a, load
+                if share * current_a > found.get(name, (0.0, load))[0]:
+                    found[name] = share * current_a, load
     return {
         wire.name: found[wire.name]
         for wire in study.rig.conductors

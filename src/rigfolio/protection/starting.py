@@ -12,7 +12,7 @@ from rigfolio.calc import withstand_s
 from rigfolio.demand import flows_of
 from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import Edge, Way, parallel_switches, path
-from rigfolio.operating import starters_of
+from rigfolio.operating import starters_of, starting_a
 from rigfolio.study import Study, once
 from rigfolio.units import Size
 
@@ -43,12 +43,6 @@ def _emergency_starts(study: Study) -> frozenset[str]:
     return frozenset(found)
 
 
-def start_current_a(study: Study, load: Load) -> float | None:
-    """What turning an engine over takes at the most [A]; None where that is not known."""
-    current_a = load.current_a(study.nominal_v(load.plus))
-    return load.times_at_start * current_a if isinstance(current_a, float) else None
-
-
 def burns_in_a_start(study: Study, wire: Conductor, current_a: float) -> bool:
     """Whether a start of seconds is more than the copper of a conductor takes."""
     k = fault_k(study.heat(wire)[1])
@@ -66,13 +60,13 @@ def whole_starts(study: Study) -> dict[str, tuple[float, Load]]:
     """
     found: dict[str, tuple[float, Load]] = {}
     for load in study.rig.loads:
-        start_a = start_current_a(study, load) if load.about.name in starters_of(study) else None
-        if start_a is None:
+        current_a = starting_a(study, load) if load.about.name in starters_of(study) else None
+        if current_a is None:
             continue
         ways = (way for way in flows_of(study).ways.get(load.about.name, ()) if way.source.stores)
         for wire, part in (one for way in ways for one in _parts(study, way)):
-            if part * start_a > found.get(wire.name, (0.0, load))[0]:
-                found[wire.name] = part * start_a, load
+            if part * current_a > found.get(wire.name, (0.0, load))[0]:
+                found[wire.name] = part * current_a, load
     return found
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from rigfolio.demand import demand_by_level, flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Source
-from rigfolio.operating import drawn_at
+from rigfolio.operating import starting_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import apart, is_over, show_limit, show_load
@@ -55,7 +55,7 @@ def _starved(study: Study, source: Source, limit_a: float) -> Iterator[Finding]:
     """The load that starts hardest on a source which alone feeds it, and gives less than that."""
     behind = study.net.walk([source.plus])
     starts = (
-        (load.times_at_start * drawn_at(load, source.voltage_v), load)
+        (starting_a(study, load) or 0.0, load)
         for load in study.rig.loads if load.starts_at and load.plus in behind
     )  # fmt: skip
     start_a, load = max(starts, key=lambda pair: pair[0], default=(0.0, None))

@@ -17,8 +17,8 @@ from rigfolio.books import Limit, longest_s
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
-from rigfolio.operating import starters_of
-from rigfolio.protection import largest_fuse_of, other_rating, start_current_a
+from rigfolio.operating import starters_of, starting_a
+from rigfolio.protection import largest_fuse_of, other_rating
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -66,7 +66,7 @@ def _cranked(study: Study) -> Iterator[Finding]:
 def _opened_by(study: Study, device: Device, load: Load) -> Iterator[Finding]:
     from rigfolio.shorts import blow
 
-    current_a = start_current_a(study, load)
+    current_a = starting_a(study, load)
     if not isinstance(device.rating_a, float) or not current_a:
         return
     held = blow(device, current_a)

@@ -10,7 +10,7 @@ from rigfolio.books import lasting_start_s, start_s
 from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Device, Load
-from rigfolio.operating import drawn_in, own_circuit
+from rigfolio.operating import drawn_in, own_circuit, starting_a
 from rigfolio.record import record
 from rigfolio.shorts.clearing import Blow, blow
 from rigfolio.study import Study, once
@@ -87,13 +87,13 @@ def _told(study: Study, load: Load, device: Device | None) -> StartLine:
 
 def _start_of(study: Study, load: Load) -> StartCurrent | None:
     """What flows while a load starts beside what runs on in its circuit; None where unknown."""
-    running_a = _drawn_a(study, load)
-    if not isinstance(running_a, float):
+    alone_a = starting_a(study, load)
+    if alone_a is None:
         return None
     others = (one for one in study.rig.loads if one is not load and _user(one) == _user(load))
     beside = (_drawn_a(study, one) for one in others if one.traits.for_hours)
     known_a = sum(one for one in beside if isinstance(one, float))
-    asked_a = load.times_at_start * running_a + known_a
+    asked_a = alone_a + known_a
     most_a = _limits_a(study).get(load.plus, asked_a)
     return StartCurrent(load, min(asked_a, most_a), _lasts_s(load))
 
