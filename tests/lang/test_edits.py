@@ -1,10 +1,13 @@
 """Edits change their places and nothing else, whatever the line ends and marks of the file."""
 
+import re
+
 import pytest
 from hypothesis import given, strategies as st
 
+from helpers.home import HOME
 from rigfolio.findings import Edit, Span
-from rigfolio.judgement.result import check
+from rigfolio.judgement.result import check, load
 from rigfolio.lang.edits import apply, edited
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.settled import sizes
@@ -145,3 +148,19 @@ def test_an_included_file_is_edited_in_its_own_text(tmp_path):
     assert apply(result.texts[str(tmp_path / "part.rig")], edits[str(tmp_path / "part.rig")]) == (
         'circuit P1.1 "Lamp" fuse 7.5 A\n    wire 16 AWG red 4 ft\n    load "Lamp" 2 A\n'
     )
+
+
+WORDS = tuple(
+    dict.fromkeys(re.findall(r"[a-z]+", (HOME / "grammar" / "REFERENCE.md").read_text("utf-8")))
+)
+HOSTS = ("load L1 {} 3 A", "wire B1+ to D1 {} 2 AWG", "battery B1 {} agm", "busbar D1 {} 200 A")
+
+
+@pytest.mark.parametrize("host", HOSTS)
+def test_no_edit_writes_what_stands_there_already(host):
+    # Every word of the language, where it mostly has no place.
+    for word in WORDS:
+        text = f'rig "Bench"\n    system 12 V\n{host.format(word)}\n'
+        _, _, findings = load("a.rig", text)
+        edits = [each for one in findings if one.fix for each in one.fix.edits]
+        assert not [e for e in edits if text[e.span.start : e.span.end] == e.text], word

@@ -78,3 +78,29 @@ def test_a_wire_that_closes_a_ring_is_told_of_at_the_end_that_is_nearer_to_the_s
     (found,) = (one for one in exposures_of(study) if one.wire.name == "T3")
     assert (found.end, found.fault, found.current_a) == (near, "over", 100.0)
     assert found.before_m == pytest.approx(min(one_ft, two_ft) * 12.0 * IN_M)
+
+
+SERIES = """rig "Bench"
+    system 12 V
+    rules rv
+battery B1 agm, 100 Ah
+busbar D1 200 A
+busbar D2 200 A
+busbar N1 200 A
+load L1 3 A
+wire B1- to N1 2 AWG black 1 ft
+wire B1+ to D1 2 AWG red 1 ft, fuse {} A at B1+
+wire D1 to D2 14 AWG red 3 ft, fuse {} A at D1, tag T1
+wire D2 to L1+ 14 AWG red 3 ft
+wire L1- to N1 14 AWG black 3 ft
+"""
+
+
+@pytest.mark.parametrize(("up", "near", "enters_a"), [(40, 60, 40.0), (60, 40, 40.0)])
+def test_nothing_is_driven_in_beside_a_device_that_a_smaller_one_stands_before(
+    up: int, near: int, enters_a: float
+) -> None:
+    # Of two in one line the smaller opens first: 40 A enter, and none of them beside the other.
+    study = study_from(SERIES.format(up, near))
+    (found,) = (one for one in exposures_of(study) if one.wire.name == "T1")
+    assert (found.fault, found.current_a, found.others_a) == ("over", enters_a, 0.0)

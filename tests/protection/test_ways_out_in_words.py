@@ -10,7 +10,7 @@ from helpers.studies import study_from
 from rigfolio.books import Limit
 from rigfolio.findings import Citation
 from rigfolio.model import Conductor, Device
-from rigfolio.protection.ways_out import (
+from rigfolio.protection import (
     fuse_near,
     fuse_or_copper,
     need_of,

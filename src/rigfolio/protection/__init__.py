@@ -114,6 +114,7 @@ if TYPE_CHECKING:
         need_of as need_of,
         other_gauge as other_gauge,
         other_rating as other_rating,
+        own_fuse_words as own_fuse_words,
         smaller_device as smaller_device,
         unread_source as unread_source,
     )
@@ -142,7 +143,7 @@ else:
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
         "string_fuse_most_a string_lead sun_sides sun_volts",
         ways_out="copper fuse_near fuse_or_copper need_of "
-        "other_gauge other_rating smaller_device "
+        "other_gauge other_rating own_fuse_words smaller_device "
         "unread_source",
         weakest="slot_limit_a",
     )

@@ -15,12 +15,13 @@ from rigfolio.protection import (
     copper,
     lacks_own_fuse,
     limit_in,
+    own_fuse_words,
     returns_of,
     too_much_back,
 )
 from rigfolio.rule import Rule
 from rigfolio.study import Study
-from rigfolio.units import apart, show_limit, show_load
+from rigfolio.units import apart, show_load
 from rigfolio.wording import carrying, may_bear, name_of
 
 RULE = Rule(
@@ -63,8 +64,7 @@ def _fix(study: Study, wire: Conductor, back: ReturnCurrent) -> Fix:
     if lacking is None:
         return copper(study, [wire], back.current_a, partial(limit_in, study))
     out, most_a = lacking
-    most = show_limit(most_a, "A")
-    return Fix(f"a fuse of its own, {most} at most, where {name_of(out)} begins, on the way out")
+    return Fix(f"{own_fuse_words([out], most_a)}, on the way out")
 
 
 def _parties(back: ReturnCurrent) -> Iterator[tuple[Span, str]]:

@@ -55,9 +55,7 @@ def lacks(trial: Study) -> Iterator[Lack]:
     for one in (*exposures_of(trial), *hidden_of(trial)):
         finite = one.fault == "bare" and math.isfinite(one.current_a)
         if one.fault == "over":
-            ratings = sum(d.rating_a for d in one.devices if isinstance(d.rating_a, float))
-            others_a = max(0.0, one.current_a - ratings)
-            yield Lack(one.wire, "fuse-over-wire", one.current_a, one.devices, others_a)
+            yield Lack(one.wire, "fuse-over-wire", one.current_a, one.devices, one.others_a)
         elif finite:
             yield Lack(one.wire, "unprotected-wire", one.current_a)
     for wire in trial.rig.conductors:

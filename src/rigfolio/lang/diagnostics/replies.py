@@ -254,7 +254,8 @@ def _word(halt: _Halt) -> Answer:
         return _stripe(halt)
     other = instead(text)
     near = meant(text, halt.words()) or nearest(text, halt.words(), least=ENOUGH)
-    near = "" if other else near
+    # A word that another phrase goes on with is right as it is spelt, and has no place here.
+    near = "" if other or near == text else near
     has_figure = halt.kind(halt.at + 1) == "quantity" and not halt.is_open(halt.at + 1)
     is_label = not near and not has_figure and not other
     lacking = _lacking(halt)
