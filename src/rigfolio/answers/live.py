@@ -144,5 +144,6 @@ def _kept(one: Kept) -> Item:
         "is_stated": one.is_stated,
         "dead_in": one.dead_in,
         "once_closed": [device.about.name for device in one.starts],
+        "any_closes": one.any_starts,
     }
     return Item(kept_words(one), facts)

@@ -6,19 +6,24 @@ the source counted.
 """
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from rigfolio.books import Limit
 from rigfolio.demand.counting import on_trial
 from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.findings import Citation, Unknown
 from rigfolio.model import Conductor, Load, Panel
-from rigfolio.network import Edge, Way, edge_name, ends
+from rigfolio.network import Edge, Way, edge_name, ends, resting_open, ways_to_close
 from rigfolio.operating import Drawn, SizeOf, standing_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import Size
+
+if TYPE_CHECKING:
+    from rigfolio.demand.counting import Fed, Settled
+    from rigfolio.network import Stretch
 
 
 @record
@@ -67,6 +72,7 @@ class Drops:
         self.flows = flows
         self.copper = flows.counts.copper
         self._known: dict[tuple[str, str, str], tuple[float, float | None]] = {}
+        self._open: dict[tuple[int, str, str], tuple[frozenset[str], ...]] = {}
 
     def ohm(self, wire: Conductor, current_a: float, size: Size) -> float | None:
         """Resistance of a conductor, hot from its current [Ω]; None where the length is unknown."""
@@ -213,21 +219,32 @@ class Drops:
             yield None if lost_v is None else (lost_v, lost_v, edge)
         for stretch in way.stretches:
             fed = self.flows.counts.fed(source, stretch)
-            settled = fed.settled(size_of)
-            if without in stretch.mesh.names:
-                settled = fed.settled(size_of, without) or settled
-            if settled is None:
+            kept = fed.settled(size_of)
+            if kept is None:
                 yield None
                 return
-            inside = [e for e in edges if isinstance(e, Conductor) and e.name in stretch.mesh.names]
-            lost = [(settled.ohms[e.name] * settled.current_a[e.name], e)
-                    for e in inside if e.name != without]  # fmt: skip
-            wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
-            lost_v = fed.volts(settled, stretch.exits)
-            if swap is not None and swap[0].about.name in self.flows.counts.starters:
-                # A start is counted nowhere, so that it comes on top.
-                lost_v += own_a * fed.ohm(settled, stretch.exits)
-            yield lost_v, wire_v, wire
+            if without in stretch.mesh.names:
+                kept = fed.settled(size_of, frozenset({without})) or kept
+            choices = (fed.settled(size_of, choice) for choice in self._choices(stretch))
+            is_on_top = swap is not None and swap[0].about.name in self.flows.counts.starters
+            yield max(
+                (
+                    _lost_in(fed, stretch, settled, edges, own_a if is_on_top else 0.0)
+                    for settled in (kept, *choices) if settled is not None
+                ),
+                key=lambda loss: loss[0],
+            )  # fmt: skip
+
+    def _choices(self, stretch: "Stretch") -> tuple[frozenset[str], ...]:
+        """What may stay open in a mesh of switches that rest open, while one of them feeds."""
+        mesh = stretch.mesh
+        resting = resting_open(self.flows.rig) & mesh.names
+        if not resting or mesh.batteries:
+            return ()
+        key = mesh.number, stretch.entry, stretch.exit
+        if key not in self._open:
+            self._open[key] = ways_to_close(mesh.edges, stretch.entry, stretch.exit, resting)
+        return self._open[key]
 
     def _carried(
         self, source: str, wire: Conductor, size: Size, swap: _Swap | None
@@ -242,6 +259,28 @@ class Drops:
             carried_a = self.flows.from_source(source, wire.name)
             known = self._known[key] = carried_a, self._lost_v(wire, carried_a, size)
         return known
+
+
+def _lost_in(
+    fed: "Fed", stretch: "Stretch", settled: "Settled", edges: Sequence[Edge], on_top_a: float
+) -> _Loss:
+    """What a mesh loses on the way through it, with a start on top that is counted nowhere [A].
+
+    The wire is one of the way where that is closed, else of all that carry something.
+    """
+    names = stretch.mesh.names
+    inside = [e for e in edges if isinstance(e, Conductor) and e.name in names]
+    if any(edge_name(e) not in settled.current_a for e in edges if edge_name(e) in names):
+        inside = [e for e in stretch.mesh.edges if isinstance(e, Conductor)]
+    lost = [
+        (settled.ohms[e.name] * settled.current_a[e.name], e)
+        for e in inside if e.name in settled.current_a
+    ]  # fmt: skip
+    wire_v, wire = max(lost, key=lambda one: one[0], default=(0.0, None))
+    lost_v = fed.volts(settled, stretch.exits)
+    if on_top_a:
+        lost_v += on_top_a * fed.ohm(settled, stretch.exits)
+    return lost_v, wire_v, wire
 
 
 def _from_bar(way: Way, load: Load, panel: Panel) -> Way:

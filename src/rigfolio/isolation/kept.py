@@ -36,8 +36,9 @@ class Kept:
     `is_plain` tells whether that it goes dead is a danger all the same. `not_said` is what the text
     does not tell of its wiring, which may be what keeps it on. `cuts` are the devices that each
     cut it off alone; where there are none although nothing keeps it on, `only` are the sources
-    that reach it at times. `starts` are the switches that it waits for, which count as closed;
-    by its name it `waits` for one whether or not the text has it.
+    that reach it at times. `starts` are the switches that it waits for, which count as closed, and
+    `any_starts` tells whether each of several does by itself, as a float beside a hand switch; by
+    its name it `waits` for one whether or not the text has it.
     """
 
     load: Load
@@ -52,6 +53,7 @@ class Kept:
     only: tuple[Source, ...] = ()
     source: Citation | None = None
     starts: tuple[Device, ...] = ()
+    any_starts: bool = False
     waits: bool = False
 
     @property
@@ -75,13 +77,17 @@ def must_stay_on(study: Study, states: "tuple[Condition, ...]" = ()) -> tuple[Ke
     keeping = tuple(_Keeping(drive, _steadily(drive, state, shut)) for state in states)
     loose = frozenset(study.net.walk(loose_ends(study.rig)))
     names = tuple(state.name for state in states)
+    none = frozenset[str]()
     return tuple(
         replace(
             _told(drive, keeping, one, names, _not_said(study.rig, one.load, loose)),
             starts=tuple(
                 device
                 for device in study.rig.devices
-                if edge_name(device) in controls.get(one.load.about.name, ())
+                if edge_name(device) in controls.get(one.load.about.name, none)
+            ),
+            any_starts=_each_starts(
+                drive, one.load, controls.get(one.load.about.name, frozenset())
             ),
             waits=one.waits_by_name,
         )
@@ -255,6 +261,13 @@ def _controls(drive: SourceReach, kept: Iterable[_Asked]) -> Mapping[str, frozen
         if held:
             found[one.load.about.name] = held
     return found
+
+
+def _each_starts(drive: SourceReach, load: Load, switches: frozenset[str]) -> bool:
+    """Whether each of several switches that start a load does so with the others left open."""
+    apart, away = in_use(drive.rig).edges, _passing(drive)
+    ways = (Open(apart | (switches - {one}), away) for one in switches)
+    return len(switches) > 1 and all(_Keeping(drive, way).on(load.plus, load.minus) for way in ways)
 
 
 def _within(rig: Rig, circuit: str) -> frozenset[str]:

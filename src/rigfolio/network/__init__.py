@@ -30,6 +30,7 @@ if TYPE_CHECKING:
         closed_for_panels as closed_for_panels,
         in_the_way as in_the_way,
         resting_open as resting_open,
+        ways_to_close as ways_to_close,
     )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
@@ -93,7 +94,7 @@ else:
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         coils="coils_of hangs_behind",
-        controls="closed_for_panels in_the_way resting_open",
+        controls="closed_for_panels in_the_way resting_open ways_to_close",
         feeders="feeds_of",
         graph="Edge Net Step edge_name ends in_line is_guard landing_on loose_ends most_volts "
         "net_among net_of path plug_pins sides sunlit unguarded_m volts",

@@ -1,10 +1,10 @@
 """What a person or a signal closes to feed a place: the open switches on the way to it."""
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
 from rigfolio.model import Device, Rig
 from rigfolio.network.by_hand import parallel_switches
-from rigfolio.network.graph import Edge, Net, edge_name, net_of
+from rigfolio.network.graph import Edge, Net, edge_name, ends, net_among, net_of
 from rigfolio.record import once
 
 
@@ -92,6 +92,71 @@ def in_the_way(
                     doors[room_of[there]].append((edge_name(edge), room))
         layer = list(range(inner, len(rooms)))
     return frozenset()
+
+
+def ways_to_close(
+    edges: Sequence[Edge], start: str, end: str, waits: Collection[str]
+) -> tuple[frozenset[str], ...]:
+    """The choices among switches that join two places, as the edges that each choice leaves open.
+
+    One for each switch that has a part in any: the fewest in a row with it, and no others. Where
+    the places are joined without them all stay open. Empty where nothing joins the places.
+
+    Parameters
+    ----------
+    edges : Sequence[Edge]
+        The wiring between them.
+    start : str
+        The one terminal.
+    end : str
+        The other.
+    waits : Collection[str]
+        The switches that wait to be closed, as edges.
+    """
+    room_of: dict[str, int] = {}
+    doors: dict[str, tuple[int, int]] = {}
+
+    def bars(edge: Edge) -> bool:
+        return edge_name(edge) in waits
+
+    net, switches = net_among(edges), [edge for edge in edges if bars(edge)]
+    for place in (start, end, *(one for edge in switches for one in ends(edge))):
+        if place not in room_of:
+            room_of |= dict.fromkeys(net.walk([place], bars), len(room_of))
+    if room_of[start] == room_of[end]:
+        return (frozenset(waits),)
+    for edge in switches:
+        one, two = ends(edge)
+        doors[edge_name(edge)] = room_of[one], room_of[two]
+    rows = (_fewest(doors, name, room_of[start], room_of[end]) for name in doors)
+    return tuple(dict.fromkeys(frozenset(waits) - row for row in rows if row))
+
+
+def _fewest(
+    doors: Mapping[str, tuple[int, int]], through: str, start: int, end: int
+) -> frozenset[str]:
+    """The fewest doors in a row from one room to another, one of them given; empty if none."""
+    others = {name: rooms for name, rooms in doors.items() if name != through}
+    rows = []
+    for near, far in (doors[through], doors[through][::-1]):
+        there, on = _row(others, start, near), _row(others, far, end)
+        if there is not None and on is not None and not there & on:
+            rows.append(there | on | {through})
+    return min(rows, key=len, default=frozenset())
+
+
+def _row(doors: Mapping[str, tuple[int, int]], start: int, end: int) -> frozenset[str] | None:
+    """The fewest doors from one room to another; None where none lead there."""
+    found: dict[int, frozenset[str]] = {start: frozenset()}
+    waiting = [start]
+    for room in waiting:
+        for name, rooms in doors.items():
+            if room in rooms:
+                there = rooms[1] if rooms[0] == room else rooms[0]
+                if there not in found:
+                    found[there] = found[room] | {name}
+                    waiting.append(there)
+    return found.get(end)
 
 
 def _doors(

@@ -44,11 +44,11 @@ def listed(names: Iterable[str], most: int = 5) -> str:
     return joined_words(quoted, most)
 
 
-def joined_words(words: Sequence[str], most: int = 5) -> str:
-    """Words with commas and `and`; beyond some only how many more."""
+def joined_words(words: Sequence[str], most: int = 5, by: str = "and") -> str:
+    """Words with commas and `and`, or `or`; beyond some only how many more."""
     if len(words) > most:
-        return f"{', '.join(words[: most - 1])} and {len(words) - most + 1} more"
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+        return f"{', '.join(words[: most - 1])} {by} {len(words) - most + 1} more"
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {by} {words[-1]}"
 
 
 def carrying(limit: Limit) -> str:

@@ -21,6 +21,10 @@ if TYPE_CHECKING:
         lost_at_once as lost_at_once,
         on_trial as on_trial,
     )
+    from rigfolio.demand.counting.split import (
+        Fed as Fed,
+        Settled as Settled,
+    )
     from rigfolio.demand.counting.systems import (
         Systems as Systems,
     )
@@ -38,6 +42,7 @@ else:
         charges="charges_of",
         counts="Counts counted_a",
         expected="ExpectedDraws lost_at_once on_trial",
+        split="Fed Settled",
         systems="Systems",
         tally="Tally count_load",
         unread="unread_circuits unread_on",

@@ -18,6 +18,10 @@ _SETTLED = 1e-13
 _NONE = 1e-9
 
 
+Names = frozenset[str]
+_NOTHING: Names = frozenset()
+
+
 @record
 class Settled:
     """A mesh under its load, copper and currents in agreement.
@@ -60,7 +64,7 @@ class Fed:
         self.posts = (own.plus, own.minus) if own is not None else None
         self._insides: tuple[Insides, ...] = inside_ohms(self.mesh.batteries)
         self._stated = stated_ohms(self.mesh.batteries)
-        self._settled: dict[tuple[str, tuple[str, ...]], Settled | None] = {}
+        self._settled: dict[Hashable, Settled | None] = {}
         self._banked = {} if banked is None else banked
         self._parts: dict[Hashable, Mapping[str, float]] = {}
 
@@ -68,10 +72,10 @@ class Fed:
         """Settle anew when asked again: what the loads draw has changed."""
         self._settled.clear()
 
-    def settled(self, size_of: SizeOf | None = None, without: str = "") -> Settled | None:
-        """The mesh with all its loads, perhaps without one of its wires.
+    def settled(self, size_of: SizeOf | None = None, without: Names = _NOTHING) -> Settled | None:
+        """The mesh with all its loads, perhaps without some of its edges.
 
-        None where a resistance is not known, and where some load has no way without that wire.
+        None where a resistance is not known, and where some load has no way without those.
         """
         sized = self.copper.sized(self.mesh, size_of or self.size_of)
         key = (without, sized.key)
@@ -79,7 +83,7 @@ class Fed:
             self._settled[key] = self._settled_once(sized, without)
         return self._settled[key]
 
-    def _settled_once(self, sized: Sized, without: str) -> Settled | None:
+    def _settled_once(self, sized: Sized, without: Names) -> Settled | None:
         """The mesh with all its loads; of batteries side by side each would settle the same."""
         if not self.mesh.batteries:
             return self._settle(sized.sizes, without)
@@ -187,7 +191,7 @@ class Fed:
             closed = {name: ohm for name, ohm in base.items() if name != out}
             yield self._split(closed, inside)
 
-    def _settle(self, sizes: Mapping[str, Size | Unknown], without: str) -> Settled | None:
+    def _settle(self, sizes: Mapping[str, Size | Unknown], without: Names) -> Settled | None:
         current_a: dict[str, float] = {}
         # What comes and goes is looked at load by load, what lasts all at once.
         lasting = {ex: tally.steady_a for ex, tally in self.behind.items() if tally.steady_a}
@@ -195,7 +199,7 @@ class Fed:
         for _ in range(_ROUNDS):
             ohms: dict[str, float] = {}
             for name, ohm in _ohms(self.mesh, self.copper, current_a, sizes).items():
-                if name == without:
+                if name in without:
                     continue
                 if ohm is None:
                     return None

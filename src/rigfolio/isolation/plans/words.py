@@ -207,8 +207,9 @@ def in_words(states: str) -> str:
 def start_words(one: Kept) -> str:
     """What else has to happen before it gets current: `, once SW1 closes`; empty for nothing."""
     names = list(dict.fromkeys(device.about.name for device in one.starts))
-    verb = "closes" if len(names) == 1 else "close"
-    return f", once {joined_words(names)} {verb}" if names else ""
+    verb = "closes" if len(names) == 1 or one.any_starts else "close"
+    by = "or" if one.any_starts else "and"
+    return f", once {joined_words(names, by=by)} {verb}" if names else ""
 
 
 def goes_dark_words(plan: Plan) -> str:
