@@ -19,7 +19,7 @@ from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
 from rigfolio.operating import copper_of, starters_of, starting_a
 from rigfolio.protection.inflow import reach_of, source_limit
-from rigfolio.protection.starting import is_cranking
+from rigfolio.protection.starting import is_cranking, whole_starts
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -254,6 +254,11 @@ def start_shares(study: Study) -> dict[str, tuple[float, Load]]:
         for wire in study.rig.conductors
         if wire.name in found and not is_cranking(study, wire)
     }
+
+
+def whole_start_of(study: Study, wire: Conductor) -> tuple[float, Load] | None:
+    """What of an engine's start runs through a wire [A], and of which; None if it has company."""
+    return None if wire.name in start_shares(study) else whole_starts(study).get(wire.name)
 
 
 def _shares(study: Study, mesh: Mesh, one: str, two: str) -> dict[str, float]:

@@ -11,7 +11,7 @@ from rigfolio.books import fault_k, longest_s
 from rigfolio.calc import withstand_s
 from rigfolio.demand import flows_of
 from rigfolio.model import Conductor, Device, Load
-from rigfolio.network import Edge, Way, parallel_switches, path
+from rigfolio.network import Edge, Way, edge_name, parallel_switches, path
 from rigfolio.operating import starters_of, starting_a
 from rigfolio.study import Study, once
 from rigfolio.units import Size
@@ -43,17 +43,19 @@ def _emergency_starts(study: Study) -> frozenset[str]:
     return frozenset(found)
 
 
-def burns_in_a_start(study: Study, wire: Conductor, current_a: float) -> bool:
-    """Whether a start of seconds is more than the copper of a conductor takes."""
-    k = fault_k(study.heat(wire)[1])
-    if k is None or not isinstance(wire.size, Size):
+def burns_in_a_start(
+    study: Study, wire: Conductor, current_a: float, size: Size | None = None
+) -> bool:
+    """Whether a start of seconds is more than the copper of a conductor takes, or of a size."""
+    k, of_size = fault_k(study.heat(wire)[1]), size or wire.size
+    if k is None or not isinstance(of_size, Size):
         return False
-    return withstand_s(wire.size.area_m2 * wire.count, current_a, k.value) < longest_s().value
+    return withstand_s(of_size.area_m2 * wire.count, current_a, k.value) < longest_s().value
 
 
 @once
 def whole_starts(study: Study) -> dict[str, tuple[float, Load]]:
-    """What runs of a start through the wires that are no cranking cable [A], and of which load.
+    """What runs of an engine's start through wires and devices [A], and of which, by their edges.
 
     It is the most of any starter from any battery. A wire beside which another leads back is left
     out: see `start_shares`.
@@ -64,23 +66,24 @@ def whole_starts(study: Study) -> dict[str, tuple[float, Load]]:
         if current_a is None:
             continue
         ways = (way for way in flows_of(study).ways.get(load.about.name, ()) if way.source.stores)
-        for wire, part in (one for way in ways for one in _parts(study, way)):
-            if part * current_a > found.get(wire.name, (0.0, load))[0]:
-                found[wire.name] = part * current_a, load
+        for name, part in (one for way in ways for one in _parts(study, way)):
+            if part * current_a > found.get(name, (0.0, load))[0]:
+                found[name] = part * current_a, load
     return found
 
 
-def _parts(study: Study, way: Way) -> Iterator[tuple[Conductor, float]]:
-    """The wires on a way that are no cranking cable, and the part of its current in each [-]."""
+def _parts(study: Study, way: Way) -> Iterator[tuple[str, float]]:
+    """The edges on a way, and the part of its current in each [-]."""
     shares: dict[str, float] = {}
     for stretch in way.stretches:
         settled = flows_of(study).counts.fed(way.source.about.name, stretch).settled()
         if settled is not None and stretch.mesh.batteries:
             shares |= settled.units[stretch.exits].part
     for edge in (*way.out, *way.back):
-        if not isinstance(edge, Conductor) or edge.cranking or not study.is_judged_lead(edge):
+        if isinstance(edge, Conductor) and not study.is_judged_lead(edge):
             continue
-        if not (way.stretches and way.is_meshed(edge.name)):
-            yield edge, 1.0
-        elif edge.name in shares:
-            yield edge, abs(shares[edge.name])
+        name = edge_name(edge)
+        if not (way.stretches and way.is_meshed(name)):
+            yield name, 1.0
+        elif name in shares:
+            yield name, abs(shares[name])

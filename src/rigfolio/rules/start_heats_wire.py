@@ -5,8 +5,8 @@ pass as the inrush of a motor is, too short to count for hours. How warm the cop
 follows from its heat balance over that time, from what else runs through it before, and from how
 much heat its copper takes. Not told where the fuse is sure to open sooner, or lets too much into
 the wire anyway: those are told elsewhere. The start of an engine lasts for seconds: what it runs
-through that is no cranking cable, as where a selector lets another bank start it, is held against
-what its copper takes for so long.
+through, be it cranking cable or not, as where a selector lets another bank start it, is held
+against what its copper takes for so long.
 
 *Why:* it happens at every start, and the fuse, which waits for minutes at such currents, does not
 keep it away.
@@ -18,7 +18,8 @@ from rigfolio.books import longest_s
 from rigfolio.demand import Overheated, overheated_by_starts
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Load
-from rigfolio.protection import burns_in_a_start, exposures_by_wire, start_shares, whole_starts
+from rigfolio.operating import starters_of
+from rigfolio.protection import burns_in_a_start, exposures_by_wire, whole_start_of
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import apart, show, show_limit, show_load, time_words
@@ -37,10 +38,10 @@ def check(study: Study) -> Iterator[Finding]:
     for one in overheated_by_starts(study):
         if one.wire.name not in exposures_by_wire(study) and not _opens_sooner(study, one):
             yield _finding(one)
-    for name, (current_a, load) in whole_starts(study).items():
-        wire = study.rig.conductor(name)
-        if name not in start_shares(study) and burns_in_a_start(study, wire, current_a):
-            yield _burnt(wire, current_a, load)
+    for wire in study.rig.conductors if starters_of(study) else ():
+        start_a, load = whole_start_of(study, wire) or (0.0, None)
+        if load is not None and burns_in_a_start(study, wire, start_a):
+            yield _burnt(wire, start_a, load)
 
 
 def _opens_sooner(study: Study, one: Overheated) -> bool:
@@ -76,7 +77,10 @@ def _burnt(wire: Conductor, current_a: float, load: Load) -> Finding:
         wire.size_span,
         others=[(load.about.span, "starts here")],
         source=longest_s().source,
-        fix=Fix("cable as thick as the starter's own, with `cranking` written on it"),
+        fix=Fix(
+            "thicker cable, out and back" if wire.cranking
+            else "cable as thick as the starter's own, with `cranking` written on it"
+        ),
         severity=Severity.DANGER,
         numbers=(("start_a", current_a), ("longest_s", longest_s().value)),
-    )
+    )  # fmt: skip

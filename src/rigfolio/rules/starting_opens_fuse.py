@@ -3,8 +3,8 @@
 Looked at are loads of which the text says what they start at, behind a fuse of their circuit alone,
 with what else runs on there. By the standard of its family the fuse may open sooner than the start
 lasts, or than the shortest start of a motor where the text does not say how long it does. Families
-whose standard sets no least time are left out. Of the start of an engine, behind a fuse for it
-alone, it is told where the fuse is sure to open within seconds.
+whose standard sets no least time are left out. Of the start of an engine it is told where a fuse
+on its way is sure to open within seconds, also one that serves other loads.
 
 *Why:* a fuse that opens at every third start gets replaced by a larger one, which the wire may not
 carry. A slow kind, or wire for the larger fuse, keeps that hand away.
@@ -14,11 +14,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigfolio.books import Limit, longest_s
-from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device, Load
-from rigfolio.operating import starters_of, starting_a
-from rigfolio.protection import largest_fuse_of, other_rating
+from rigfolio.network import edge_name
+from rigfolio.protection import largest_fuse_of, other_rating, whole_starts
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
@@ -54,20 +53,18 @@ def check(study: Study) -> Iterator[Finding]:
 
 
 def _cranked(study: Study) -> Iterator[Finding]:
-    """Every fuse for an engine's start alone that opens in the seconds of it."""
-    loads = study.rig.by_name.loads
-    for device in study.rig.devices if starters_of(study) else ():
-        if not device.protects or flows_of(study).users(device.about.name):
-            continue
-        for name in sorted(flows_of(study).starting(device.about.name) & loads.keys()):
-            yield from _opened_by(study, device, loads[name])
+    """Every fuse on the way of an engine's start that opens in the seconds of it."""
+    starts = whole_starts(study)
+    for device in study.rig.devices if starts else ():
+        current_a, load = starts.get(edge_name(device), (0.0, None))
+        if device.protects and load is not None:
+            yield from _opened_by(device, current_a, load)
 
 
-def _opened_by(study: Study, device: Device, load: Load) -> Iterator[Finding]:
+def _opened_by(device: Device, current_a: float, load: Load) -> Iterator[Finding]:
     from rigfolio.shorts import blow
 
-    current_a = starting_a(study, load)
-    if not isinstance(device.rating_a, float) or not current_a:
+    if not isinstance(device.rating_a, float):
         return
     held = blow(device, current_a)
     if held.window is None or held.window.max_s > longest_s().value:

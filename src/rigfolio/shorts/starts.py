@@ -1,7 +1,7 @@
 """What a start does to the fuse of a circuit: how much flows, for how long, whether it waits.
 
 Looked at are loads of which the text says what they start at, behind a device of their circuit
-alone, with what else runs on there.
+alone, with what else runs on there, and what turns an engine over.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -10,7 +10,9 @@ from rigfolio.books import lasting_start_s, start_s
 from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Device, Load
-from rigfolio.operating import drawn_in, own_circuit, starting_a
+from rigfolio.network import edge_name
+from rigfolio.operating import drawn_in, own_circuit, starters_of, starting_a
+from rigfolio.protection import whole_starts
 from rigfolio.record import record
 from rigfolio.shorts.clearing import Blow, blow
 from rigfolio.study import Study, once
@@ -54,16 +56,25 @@ def hardest_start(study: Study, device: Device) -> StartCurrent | None:
 
 @once
 def starts_of(study: Study) -> tuple[StartLine, ...]:
-    """Every load of which the text says what it starts at, in the order of the text."""
+    """What the text says to start at more than it runs at, and what turns an engine over.
+
+    In the order of the text.
+    """
     alone: dict[str, list[Device]] = {}
     for device in study.rig.devices if _starting(study) else ():
         users = flows_of(study).users(device.about.name) if device.protects else ()
         if len(users) == 1:
             alone.setdefault(next(iter(users)), []).append(device)
+    engines = starters_of(study)
+    for device in study.rig.devices if engines else ():
+        held = whole_starts(study).get(edge_name(device)) if device.protects else None
+        if held is not None:
+            alone.setdefault(_user(held[1]), []).append(device)
+    starting = {one.about.name for one in _starting(study)} | engines
     return tuple(
         _told(study, load, _first(study, load, alone.get(_user(load), ())))
-        for load in _starting(study)
-    )
+        for load in study.rig.loads if load.about.name in starting
+    )  # fmt: skip
 
 
 def _first(study: Study, load: Load, devices: Iterable[Device]) -> Device | None:
@@ -82,7 +93,11 @@ def _told(study: Study, load: Load, device: Device | None) -> StartLine:
     known_a = running_a if isinstance(running_a, float) else None
     if current is None or device is None:
         return StartLine(load, known_a, current, device)
-    return StartLine(load, known_a, current, device, blow(device, current.current_a))
+    through_a = current.current_a
+    if load.about.name in starters_of(study):
+        # Batteries side by side give a part each.
+        through_a = whole_starts(study)[edge_name(device)][0]
+    return StartLine(load, known_a, current, device, blow(device, through_a))
 
 
 def _start_of(study: Study, load: Load) -> StartCurrent | None:

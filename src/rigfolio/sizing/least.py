@@ -5,6 +5,7 @@ from itertools import islice
 
 from rigfolio.books import sun_figure
 from rigfolio.demand import (
+    Drop,
     Drops,
     Flows,
     allowed_drop_of,
@@ -112,7 +113,7 @@ class _Thinning:
         fitted = sizes_on_trial(solved.sizes)
         for load in study.rig.loads:
             # One that loses too much as it is forbids nothing: it is told of by itself.
-            drop = worst_drop(self.drops, load, fitted)
+            drop = _drop(self.drops, load, fitted)
             if drop is None or not allowed_drop_of(study, load).is_broken_by(drop.share):
                 for key in _lines(flows_of(study).ways.get(load.about.name, ())):
                     self.loads.setdefault(key, {})[load.about.name] = load
@@ -222,7 +223,7 @@ class _Thinning:
     ) -> bool:
         loads = {name: load for g in groups for name, load in self.loads.get(g.key, {}).items()}
         for load in loads.values():
-            drop = worst_drop(drops, load, size_of)
+            drop = _drop(drops, load, size_of)
             if drop is not None and allowed_drop_of(self.study, load).is_broken_by(drop.share):
                 return False
         return True
@@ -287,6 +288,13 @@ class _Thinning:
             bond = Needs()
             bond.area_m2[key] = self.needs.area_m2[key]
             yield "chassis-bond-thin", bond
+
+
+def _drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
+    """The worst drop of a load; no wire is made thinner than what turns an engine over allows."""
+    if load.about.name in drops.flows.counts.starters:
+        return drops.of(load, size_of)
+    return worst_drop(drops, load, size_of)
 
 
 def _overloaded(study: Study, flows: Flows) -> frozenset[str]:

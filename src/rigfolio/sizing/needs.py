@@ -8,12 +8,14 @@ from rigfolio.findings import Span
 from rigfolio.model import Conductor, Device
 from rigfolio.operating import draws_without_loss
 from rigfolio.protection import (
+    burns_in_a_start,
     exposures_of,
     hidden_of,
     lacks_own_fuse,
     limit_in,
     returns_of,
     too_much_back,
+    whole_start_of,
 )
 from rigfolio.record import record, replace
 from rigfolio.rule import rule
@@ -95,7 +97,16 @@ def bears(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
     if not carries(study, group, size, needs):
         return False
     flows = needs.flows_in(study)
-    return not any(heated_by_start(study, flows, wire, size) for wire in group.wires)
+    return not any(
+        heated_by_start(study, flows, wire, size) or _is_burnt(study, wire, size)
+        for wire in group.wires
+    )
+
+
+def _is_burnt(study: Study, wire: Conductor, size: Size) -> bool:
+    """Whether the start of an engine is too much for a size."""
+    start_a, _ = whole_start_of(study, wire) or (0.0, None)
+    return start_a > 0.0 and burns_in_a_start(study, wire, start_a, size)
 
 
 def carries(study: Study, group: WireGroup, size: Size, needs: "Needs") -> bool:
