@@ -8,6 +8,10 @@ What a text says of a wire that is to come does not change the wire that is ther
 pulled, what was found is what loses volts, grows warm and holds a short; and the thinner of the two
 is what a device has to guard, since it guards the one now and the other soon. So a rig has a second
 study, as it is, and a third, as what guards it has to take it.
+
+The same holds of a fuse: what opens now is the one that was found, what is bought and put in is the
+one that belongs there. So a rig has a fourth study, as it is fitted: what happens now is asked
+there. What a device is allowed to be, and whether what was found is, is asked of the others.
 """
 
 from collections.abc import Callable, Hashable, Iterable
@@ -37,6 +41,7 @@ from rigfolio.model import (
     Panel,
     Rig,
     Source,
+    fitted_now,
     in_place,
     thinner_of,
 )
@@ -54,7 +59,7 @@ from rigfolio.network import (
 from rigfolio.record import once, replace
 from rigfolio.units import Size, show_limit
 
-__all__ = ["Study", "as_found", "as_it_is", "once", "together"]
+__all__ = ["Study", "as_fitted", "as_found", "as_it_is", "once", "together"]
 
 Named = TypeVar("Named", Device, Source, Load, Panel, Junction)
 
@@ -295,6 +300,20 @@ def _once(rig: Rig) -> Rig:
 def as_it_is(study: Study) -> Study:
     """The rig with each wire in the size that was found; the same study where none was."""
     return _with(study, in_place)
+
+
+@once
+def as_fitted(study: Study) -> Study:
+    """The rig as it is, each fuse and breaker of the rating that was found; the same without any.
+
+    What was found and not read is unknown, whatever belongs there.
+    """
+    there = as_it_is(study)
+    rig = there.rig
+    devices = tuple([fitted_now(rig, one) for one in rig.devices])
+    if all(new is old for new, old in zip(devices, rig.devices, strict=True)):
+        return there
+    return Study(replace(rig, devices=devices), study.book.name)
 
 
 @once

@@ -4,12 +4,12 @@ from rigfolio.diagnosis import Diagnosis, diagnose
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.model import Reading
 from rigfolio.record import once
-from rigfolio.study import Study, as_it_is
+from rigfolio.study import Study, as_fitted
 
 
 @once
 def _scenes_of(study: Study) -> Scenes:
-    return Scenes(as_it_is(study))
+    return Scenes(as_fitted(study))
 
 
 @once

@@ -7,7 +7,7 @@ from rigfolio.diagnosis import Evidence, Scenes, dead_as_wired, parted, roof_of
 from rigfolio.isolation import states_of
 from rigfolio.model import Reading
 from rigfolio.operating import DEAD_AS_WIRED, MeterPoint, bounds_words, probed
-from rigfolio.study import Study, as_it_is
+from rigfolio.study import Study, as_fitted
 from rigfolio.swap import every_stage, is_off, point_of, sheet_stages
 from rigfolio.units import show_between
 
@@ -19,7 +19,7 @@ def odd_words(study: Study, readings: Sequence[Reading]) -> tuple[str, ...]:
     """
     there, others = parted(study, [one for one in readings if one.measure != "symptom"])
     others = tuple(one for one in others if not doubts(study, (one,)))
-    scenes = Scenes(as_it_is(study))
+    scenes = Scenes(as_fitted(study))
     words = (each for one in others for each in _of(study, one, scenes))
     return (*_of_roof(study, there), *words)
 

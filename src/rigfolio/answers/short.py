@@ -33,7 +33,7 @@ from rigfolio.shorts import (
     hot_wires,
     hot_words,
 )
-from rigfolio.study import Study, as_it_is
+from rigfolio.study import Study, as_fitted
 from rigfolio.units import brief_words, show, show_limit, show_load
 from rigfolio.wording import (
     MUST_STAY_ON,
@@ -41,6 +41,7 @@ from rigfolio.wording import (
     end_words,
     finder_of,
     found_instead,
+    fuses_instead,
     in_a_row,
     load_words,
     rating_words,
@@ -66,15 +67,15 @@ class _Told:
 def short_report(study: Study, name: str) -> Report:
     """What a bolted short does, for `rigfolio short FILE WHERE`.
 
-    It is a short in the rig as it is: of a wire that was found in place of another one, what
-    was found counts, and that is said.
+    It is a short in the rig as it is: of a wire, a fuse or a breaker that was found in place of
+    another one, what was found counts, and that is said.
 
     Raises
     ------
     RefusalError
         Nothing has that name, or several parts have it.
     """
-    found, study = found_instead(study.rig), as_it_is(study)
+    planned, study = study.rig, as_fitted(study)
     part = finder_of(study.rig).the(name)
     name, terminals = part.name, terminals_of(study.rig, part.kind, part.key).shorted
     told = _faults(study, terminals)
@@ -87,7 +88,8 @@ def short_report(study: Study, name: str) -> Report:
             else f"No source of this text drives a current at {name}."
         )
         parts.append(Paragraph(words, gap=True))
-    parts += remarks(filter(None, (found,)), hang=2)
+    found = (found_instead(planned), fuses_instead(planned, _carrying(told)))
+    parts += remarks(filter(None, found), hang=2)
     of = AnswerOf("short", study.rig.name, study.book.name)
     return Report(f"What a dead short does at {part}", (JUDGED, HANDS), tuple(parts), of=of)
 
@@ -107,6 +109,12 @@ def _faults(study: Study, terminals: Sequence[str]) -> tuple[_Told, ...]:
         key = (_rounded(fault.coldest), _rounded(fault.hottest), *(one.about.name for one in by))
         found.setdefault(key, told)
     return tuple(found.values())
+
+
+def _carrying(told: Sequence[_Told]) -> frozenset[str]:
+    """The fuses and breakers that carry some of the faults, by name."""
+    cases = (case for one in told for case in (one.fault.coldest, one.fault.hottest))
+    return frozenset(blow.device.about.name for case in cases for blow in case.blows)
 
 
 def _held_down(study: Study, terminal: str, by: Sequence[Device]) -> Collection[str]:

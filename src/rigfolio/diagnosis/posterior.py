@@ -31,7 +31,7 @@ from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict, told_order
 from rigfolio.model import Reading
 from rigfolio.operating import Shown
 from rigfolio.record import replace
-from rigfolio.study import Study, as_it_is
+from rigfolio.study import Study, as_fitted
 
 _SHARPENED = 40
 _CLOSE = 15.0
@@ -48,7 +48,7 @@ def diagnose(
     Parameters
     ----------
     study : Study
-        The rig as it should be; a wire that was found counts until another one is pulled.
+        The rig as it should be; what was found counts until another one is in its place.
     readings : Sequence[Reading]
         At least one; all from one condition of the rig.
     scenes_of : Scenes, optional
@@ -66,7 +66,7 @@ def diagnose(
     """
     if not readings:
         raise ValueError("no readings, expected one or more")
-    evidence = Evidence(as_it_is(study), readings, scenes_of)
+    evidence = Evidence(as_fitted(study), readings, scenes_of)
     search = _FaultSearch(evidence)
     return Diagnosis(evidence, search.verdicts())
 

@@ -13,7 +13,7 @@ from rigfolio.operating import alone, drawn_in
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of, told_of_wire
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
-from rigfolio.study import Study, as_found, as_it_is
+from rigfolio.study import Study, as_fitted, as_found, as_it_is
 from rigfolio.units import Size
 
 
@@ -120,7 +120,8 @@ def calculation(study: Study, findings: Iterable[Finding] = ()) -> Calculation:
     whole, study = study, as_it_is(study)
     loads = tuple(line_of_load(study, load) for load in study.rig.loads)
     marks = LetteredLimits(study)
-    shorts = Shorts(study)
+    # A short is one of now: what opens is what is fitted, whatever belongs there.
+    shorts = Shorts(as_fitted(whole))
     lines = tuple(
         replace(line, short=shorts.of(line.section))
         for line in section_lines(whole, marks, tuple(findings))

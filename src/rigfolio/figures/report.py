@@ -42,6 +42,7 @@ from rigfolio.units import show, show_added, show_against, show_limit, show_load
 from rigfolio.values import MINUS
 from rigfolio.wording import (
     amps,
+    fitted_there,
     found_remark,
     module_words,
     most_amps,
@@ -84,7 +85,7 @@ _KINDS = (
 def calculation_report(study: Study, findings: Sequence[Finding] = ()) -> Report:
     """Every figure of a rig with what it takes to repeat it, for the calculation sheet."""
     there = as_it_is(study)
-    parts = (*_parts(there, calculation(study, findings)), *found_remark(study.rig))
+    parts = (*_parts(there, calculation(study, findings)), *found_remark(study.rig, has_fuses=True))
     return Report(f"Calculation: {study.rig.name}", (JUDGED,), parts)
 
 
@@ -357,7 +358,8 @@ def _fuses_words(study: Study, line: SectionLine) -> str:
         held += line.section.devices
     place = line.section.place
     words = [
-        ("" if d.about.name == place else f"{d.about.name} ") + amps(d.rating_a)
+        ("" if d.about.name == place else f"{d.about.name} ")
+        + fitted_there(study.rig, d, amps(d.rating_a))
         for d in {d.about.name: d for d in held}.values()
     ]
     reasons = [guard_words(study, wire) for wire in wires]

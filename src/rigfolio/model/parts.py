@@ -90,3 +90,27 @@ def in_place(wire: Conductor) -> Conductor:
 def thinner_of(wire: Conductor) -> Conductor:
     """A wire in the thinner size of what is there now and what belongs there."""
     return in_place(wire) if is_found_thinner(wire) else wire
+
+
+def found_in(rig: Rig, device: Device) -> float | Unknown | None:
+    """The rating that was found in the place of a device; None where nothing was said of it [A].
+
+    That of a slot is said of the circuit that begins there.
+    """
+    if device.found_a is not None:
+        return device.found_a
+    begun = rig.begun.get(device.about.name, ())
+    return next((one.found_a for one in begun if one.found_a is not None), None)
+
+
+def is_other_found(rig: Rig, device: Device) -> bool:
+    """Whether a device was found of another rating than belongs there, or nobody read which."""
+    found_a = found_in(rig, device)
+    return found_a is not None and found_a != device.rating_a
+
+
+def fitted_now(rig: Rig, device: Device) -> Device:
+    """A device with the rating that is there now."""
+    return (
+        replace(device, rating_a=found_in(rig, device)) if is_other_found(rig, device) else device
+    )

@@ -5,7 +5,7 @@ from rigfolio.reports import ReportColumn, ReportTable, Value, added_up
 from rigfolio.shorts.starts import StartLine, may_open, starts_of
 from rigfolio.study import Study
 from rigfolio.units import show_limit, time_words
-from rigfolio.wording import load_words
+from rigfolio.wording import fitted_there, load_words
 
 _COLUMNS = (
     ReportColumn("load"),
@@ -43,7 +43,7 @@ def _row(study: Study, one: StartLine) -> tuple[Value, ...]:
     if device is not None:
         rated = device.rating_a
         figure = show_limit(rated, "A") if isinstance(rated, float) else "?"
-        through = f"{device.kind} {figure}"
+        through = f"{device.kind} {fitted_there(study.rig, device, figure)}"
     return (
         load.about.name,
         load_words(study.rig, load),

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from rigfolio.books import lasting_start_s, start_s
 from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
-from rigfolio.model import Device, Load
+from rigfolio.model import Device, Load, fitted_now
 from rigfolio.network import edge_name
 from rigfolio.operating import drawn_in, own_circuit, starters_of, starting_a
 from rigfolio.protection import whole_starts
@@ -32,7 +32,7 @@ class StartLine:
     """A load that starts at more than it runs at [A], and the device that it starts through.
 
     `running_a` and `current` are None where nobody knows what it draws; `device` is None where no
-    device is for its circuit alone. `blow` is what the start does to the device.
+    device is for its circuit alone. `blow` is what the start does to what is fitted there now.
     """
 
     load: Load
@@ -97,7 +97,8 @@ def _told(study: Study, load: Load, device: Device | None) -> StartLine:
     if load.about.name in starters_of(study):
         # Batteries side by side give a part each.
         through_a = whole_starts(study)[edge_name(device)][0]
-    return StartLine(load, known_a, current, device, blow(device, through_a))
+    fitted = fitted_now(study.rig, device)
+    return StartLine(load, known_a, current, device, blow(fitted, through_a))
 
 
 def _start_of(study: Study, load: Load) -> StartCurrent | None:

@@ -9,6 +9,13 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.wording.as_found import (
+        fitted_there as fitted_there,
+        found_instead as found_instead,
+        found_remark as found_remark,
+        fuses_instead as fuses_instead,
+        there_words as there_words,
+    )
     from rigfolio.wording.as_written import (
         DIGITS as DIGITS,
         DRAWN_IN as DRAWN_IN,
@@ -67,8 +74,6 @@ if TYPE_CHECKING:
         colour_words as colour_words,
         device_named as device_named,
         fed_from as fed_from,
-        found_instead as found_instead,
-        found_remark as found_remark,
         found_words as found_words,
         fuse_word as fuse_word,
         gauge_words as gauge_words,
@@ -86,7 +91,6 @@ if TYPE_CHECKING:
         shades as shades,
         sign as sign,
         slot_holders as slot_holders,
-        there_words as there_words,
         verdict_words as verdict_words,
         wire_length as wire_length,
         wires_in_order as wires_in_order,
@@ -113,18 +117,19 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        as_found="fitted_there found_instead found_remark fuses_instead there_words",
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
         names="AHEAD_OF_MAIN ALWAYS_ON MUST_STAY_ON NO_COLOUR NOT_ALWAYS_ON called end_words "
         "how_many in_a_row in_runs is_unnamed load_words loads_words name_and_words_at on_paper "
         "part_at short_end "
         "spans_of states_no typed unknown_copper unknown_inside with_kind",
-        parts="again_words amps closes_again_words found_instead found_remark circuit_of "
+        parts="again_words amps closes_again_words circuit_of "
         "circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
         "found_words fuse_word gauge_words goes_words in_slots is_imperial is_return "
         "length_words module_words most_amps off_words polarity_words rating_and_kind "
-        "rating_words shades sign slot_holders there_words verdict_words wire_length "
+        "rating_words shades sign slot_holders verdict_words wire_length "
         "wires_in_order",
         panel_places="PanelPlaces",
         quoted="bears carrying distance joined_words label_of "

@@ -13,12 +13,9 @@ from rigfolio.model import (
     Panel,
     Rig,
     Slot,
-    in_place,
-    is_other,
 )
 from rigfolio.natural_order import natural
 from rigfolio.record import once
-from rigfolio.reports import Paragraph
 from rigfolio.units import Size, from_si, show, show_limit
 from rigfolio.values import MINUS, Colour
 from rigfolio.wording.names import end_words
@@ -104,33 +101,6 @@ def gauge_words(wire: Conductor) -> str:
     """Size of a conductor and how many lie side by side: `2 x 6 AWG`."""
     size = size_words(wire.size)
     return f"{wire.count} x {size}" if wire.count > 1 else size
-
-
-def there_words(wire: Conductor, *, short: bool = False) -> str:
-    """What is there now, and what belongs there where that is another: `18 AWG found`.
-
-    What belongs there is left out where it is to be `short`.
-    """
-    if not is_other(wire):
-        return gauge_words(wire)
-    is_told = isinstance(wire.size, Size) and not short
-    belongs = f", {gauge_words(wire)} belongs" if is_told else ""
-    return f"{gauge_words(in_place(wire))} found{belongs}"
-
-
-def found_instead(rig: Rig) -> str:
-    """That wires are reckoned as they were found in place of others; empty where none is."""
-    wires = [wire for wire in rig.conductors if is_other(wire) and not wire.assumed]
-    words = [f"{gauge_words(in_place(wire))} in place of {wire.name}" for wire in wires]
-    if not words:
-        return ""
-    return f"Reckoned with what was found, until another one is pulled: {', '.join(words)}."
-
-
-def found_remark(rig: Rig) -> tuple[Paragraph, ...]:
-    """The same as the last paragraph of a report; none where nothing was found in place."""
-    words = found_instead(rig)
-    return (Paragraph(words, name="found"),) if words else ()
 
 
 def is_imperial(rig: Rig) -> bool:
