@@ -8,7 +8,7 @@ from rigfolio.figures import LoadLine, line_of_load
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Circuit, Conductor, Junction, Load, in_place
 from rigfolio.network import edge_name
-from rigfolio.protection import fitted_words, guard_words, largest_words, limit_of
+from rigfolio.protection import fitted_now_words, guard_words, largest_words, limit_of
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_added, show_against, show_limit, show_load
 from rigfolio.wording import (
@@ -104,7 +104,7 @@ def _limit(what: str, limit: Limit | None, count: int = 1) -> Iterator[str]:
 
 def _circuit(study: Study, circuit: Circuit) -> Iterator[str]:
     yield f"**{called(circuit.place, circuit.label)}**"
-    yield f"fitted: {fitted_words(study, circuit)}; {largest_words(study, circuit)}"
+    yield f"fitted: {fitted_now_words(study, circuit)}; {largest_words(study, circuit)}"
     for one in demand_by_level(study):
         if one.level == "circuit" and one.name == circuit.place:
             yield _carried(one)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
         labelled_as as labelled_as,
         labels_of as labels_of,
         loose_labels as loose_labels,
+        slots_now as slots_now,
         with_note as with_note,
     )
     from rigfolio.labels.devices import (
@@ -82,7 +83,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices "
-        "labelled_as labels_of loose_labels with_note",
+        "labelled_as labels_of loose_labels slots_now with_note",
         devices="OUTSIDE DeviceRow brake_words device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         panels="feed_words panel_title",

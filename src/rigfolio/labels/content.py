@@ -58,6 +58,8 @@ class SlotLabel:
     is_note: bool = False
     has_volts: bool = False
     """Whether the longest of the ratings has the volts behind it."""
+    found: str = ""
+    """What is in a slot now, `20 A found`: told where a face is read, never on what is stuck on."""
 
     @property
     def plain_ratings(self) -> tuple[str, ...]:
@@ -92,6 +94,21 @@ def labels_of(job: Job, panel: Panel) -> tuple[tuple[int, SlotLabel], ...]:
         for held in wording.slot_holders(job.rig, panel)
         if job.wants(name, f"{name}.{held[0]}", *_wires_of(held[1]))
     )
+
+
+@once
+def slots_now(job: Job, panel: Panel) -> tuple[tuple[int, SlotLabel], ...]:
+    """The same for a face that is read before anything is put right, with what was found there."""
+    held = {number: circuits for number, circuits, _ in wording.slot_holders(job.rig, panel)}
+    return tuple(
+        (number, replace(label, found=_found(job, held[number])))
+        for number, label in labels_of(job, panel)
+    )
+
+
+def _found(job: Job, circuits: Sequence[Circuit]) -> str:
+    device = job.study.device(circuits[0].device) if circuits else None
+    return wording.found_there(job.rig, device)
 
 
 @once

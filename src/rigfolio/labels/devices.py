@@ -16,7 +16,16 @@ from rigfolio.protection import (
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
-from rigfolio.wording import again_words, amps, called, circuits_in_order, end_words, short_end
+from rigfolio.wording import (
+    again_words,
+    amps,
+    both_words,
+    called,
+    circuits_in_order,
+    end_words,
+    found_there,
+    short_end,
+)
 
 OUTSIDE = "Fuses, breakers and switches outside panels"
 """What stands above such rows."""
@@ -68,6 +77,8 @@ class DeviceRow:
         The sources that lose their battery by it and run away then: each is braked first.
     again : str
         That it closes again by itself; empty where a hand resets it.
+    found : str
+        What is in its place now, where another one belongs there: `20 A found`.
     """
 
     name: str
@@ -90,18 +101,21 @@ class DeviceRow:
     lead: str = ""
     brake: tuple[str, ...] = ()
     again: str = ""
+    found: str = ""
 
     @property
     def rated(self) -> str:
-        """What is printed on it, and that it is too large where it is."""
-        words = f"{self.rating} TOO LARGE" if self.too_large else self.rating
-        return ", ".join(filter(None, (words, self.volts, self.again)))
+        """What is printed on it, that it is too large where it is, and what was found there."""
+        return self._told(self.rating)
 
     @property
     def with_kind(self) -> str:
         """The same with what it is: `50 A fuse`, `200 A fuse TOO LARGE`."""
-        words = f"{self.rating} {self.kind}".strip()
+        return self._told(f"{self.rating} {self.kind}".strip())
+
+    def _told(self, words: str) -> str:
         words = f"{words} TOO LARGE" if self.too_large else words
+        words = both_words(self.found, words, is_warned=bool(self.too_large))
         return ", ".join(filter(None, (words, self.volts, self.again)))
 
     @property
@@ -211,6 +225,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         lead=sources.get(found.lead, ""),
         brake=_to_brake(study, name),
         again=again_words(device),
+        found=found_there(rig, device),
     )  # fmt: skip
 
 

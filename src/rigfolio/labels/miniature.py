@@ -104,7 +104,9 @@ def _rating(label: SlotLabel, box: Box) -> Iterator[Mark]:
 def _words(label: SlotLabel) -> str:
     """The name, and what must not be overlooked."""
     large = label.ratings[-2] if label.too_large and len(label.ratings) > 1 else ""
-    return ", ".join(word for word in (label.name, large, label.first, label.stays) if word)
+    found = label.found.upper().replace(" ", "\N{NO-BREAK SPACE}")
+    told = (label.name, found, large, label.first, label.stays)
+    return ", ".join(filter(None, told))
 
 
 def _lines(words: str, room_mm: float) -> int:

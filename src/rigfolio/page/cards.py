@@ -19,7 +19,7 @@ from rigfolio.page.content import (
 )
 from rigfolio.page.places import Texts, keys_of
 from rigfolio.page.wires import colour_shown, wire_shown
-from rigfolio.protection import fitted_words, is_too_large, largest_made_a, largest_words
+from rigfolio.protection import fitted_now_words, is_too_large, largest_made_a, largest_words
 from rigfolio.swap import notes_about, notes_of
 from rigfolio.units import show
 from rigfolio.wording import (
@@ -76,7 +76,7 @@ class Cards:
         device = self.study.device(circuit.device)
         found = circuit.found_a
         return FuseShown(
-            fitted_words(self.study, circuit),
+            fitted_now_words(self.study, circuit),
             device.rating_a if device is not None else None,
             largest_words(self.study, circuit, short=False),
             largest_made_a(self.study, circuit),

@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.job import Job
-from rigfolio.labels import feed_words, labels_of, panel_title
+from rigfolio.labels import feed_words, panel_title, slots_now
 from rigfolio.model import Panel
 from rigfolio.page.content import FaceSlot, PageFinding, PanelFace
 from rigfolio.page.places import Texts
 from rigfolio.page.wires import colour_shown
 from rigfolio.swap import notes_about
-from rigfolio.wording import slot_holders
+from rigfolio.wording import both_words, slot_holders
 
 
 def faces_of(job: Job, texts: Texts, findings: Iterable[PageFinding]) -> tuple[PanelFace, ...]:
@@ -40,7 +40,7 @@ def _face(job: Job, texts: Texts, panel: Panel, gravest: Mapping[str, str]) -> P
 
 
 def _slots(job: Job, texts: Texts, panel: Panel, gravest: Mapping[str, str]) -> Iterator[FaceSlot]:
-    labels = dict(labels_of(job, panel))
+    labels = dict(slots_now(job, panel))
     for number, circuits, kept in slot_holders(job.rig, panel):
         label = labels[number]
         said = [one.span for one in circuits] + ([kept.span] if kept is not None else [])
@@ -51,7 +51,7 @@ def _slots(job: Job, texts: Texts, panel: Panel, gravest: Mapping[str, str]) -> 
             *panel.cell(number),
             tuple(one.place for one in circuits),
             label.name,
-            label.ratings[0],
+            both_words(label.found, label.ratings[0], is_warned=label.too_large),
             label.shade,
             tuple(colour_shown(wire) for wire in wires),
             any(one.always_on for one in circuits),

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from rigfolio.protection.fitted import (
         barred_words as barred_words,
         colour_word as colour_word,
+        fitted_now_words as fitted_now_words,
         fitted_words as fitted_words,
         guard_facts as guard_facts,
         guard_words as guard_words,
@@ -128,7 +129,7 @@ else:
         breaking="Replacement broken_v interrupts kinds_that_break "
         "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="barred_words colour_word fitted_words guard_facts guard_words "
+        fitted="barred_words colour_word fitted_now_words fitted_words guard_facts guard_words "
         "instead_words is_barred is_unread largest_words",
         too_large="bare_behind is_device_too_large is_let_by is_too_large largest_made_a "
         "serving_a until_pulled",

@@ -6,7 +6,7 @@ found counts until it is pulled.
 
 from rigfolio.findings import Unknown
 from rigfolio.kinds import USUAL_GUARD, plural
-from rigfolio.model import Circuit, Conductor, Device
+from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.protection.guard import Guard, guard_of_circuit, own_of
 from rigfolio.protection.too_large import (
     bare_behind,
@@ -23,6 +23,7 @@ from rigfolio.study import Study, as_found
 from rigfolio.units import show
 from rigfolio.wording import (
     amps,
+    fitted_there,
     fuse_word,
     in_a_row,
     rating_and_kind,
@@ -116,20 +117,29 @@ def fitted_words(study: Study, circuit: Circuit) -> str:
     return _words(guard, () if own is None else (own,))
 
 
+def fitted_now_words(study: Study, circuit: Circuit) -> str:
+    """The same as it is read before anything is put right: `20 A found, 5 A tan belongs`."""
+    own, words = study.device(circuit.device), fitted_words(study, circuit)
+    if own is None:
+        return words
+    return fitted_there(study.rig, own, words, is_warned=is_too_large(study, circuit))
+
+
 def guard_words(study: Study, wire: Conductor) -> str:
     """What guards a wire, or why nothing does: `7.5 A brown`, `none: cranking cable`.
 
-    A device that is not that of the wire's own circuit, and not on the wire, is named.
+    A device that is not that of the wire's own circuit, and not on the wire, is named. Of one that
+    was found in place of another both are told.
     """
     guard, own = guard_there(study, wire), own_of(study, wire)
     circuit = study.circuit(wire.circuit)
     if circuit is not None and guard.guards and guard.devices == own:
         # One device has one word in a circuit, too large for any of its wires or for none.
-        return fitted_words(study, circuit)
+        return fitted_now_words(study, circuit)
     over = _let_through(study, wire, guard, own)
     if over:
         return f"{over}, NONE against {_against(guard)}"
-    return _words(guard, own)
+    return _words(guard, own, study.rig)
 
 
 def _let_through(study: Study, wire: Conductor, guard: Guard, own: tuple[Device, ...]) -> str:
@@ -174,11 +184,17 @@ def guard_facts(study: Study, wire: Conductor) -> tuple[str, str]:
     return none, none
 
 
-def _words(guard: Guard, own: tuple[Device, ...]) -> str:
+def _words(guard: Guard, own: tuple[Device, ...], now: Rig | None = None) -> str:
+    """What guards a wire; `now` is the rig of which it is told what was found in its place."""
+
+    def told(words: str, each: Device) -> str:
+        said = _after(words, each, own)
+        return said if now is None else fitted_there(now, each, said)
+
     if guard.why == "guarded":
-        return ", ".join(_after(rating_words(each), each, own) for each in guard.devices)
+        return ", ".join(told(rating_words(each), each) for each in guard.devices)
     if guard.why == "over":
-        figures = " + ".join(_after(amps(each.rating_a), each, own) for each in guard.devices)
+        figures = " + ".join(told(amps(each.rating_a), each) for each in guard.devices)
         return f"{figures} TOO LARGE"
     if guard.why == "cranking":
         return "none: cranking cable"

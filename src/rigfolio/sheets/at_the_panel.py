@@ -45,7 +45,7 @@ from rigfolio.isolation import (
 )
 from rigfolio.job import Job
 from rigfolio.judgement import danger_lines
-from rigfolio.labels import OUTSIDE, device_rows, labels_of, small_face, small_slot_mm, volts_at
+from rigfolio.labels import OUTSIDE, device_rows, slots_now, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
 from rigfolio.record import once, record
 from rigfolio.reports import DEAD, HANDS, PAPER_DIFFERS, REASONED, SLIPPED
@@ -130,7 +130,7 @@ def content(job: Job) -> Iterator[SheetPart]:
     yield SheetPart((rig.name, volts, verdict_words(rig.book, job.findings), dangers))
     for panel in rig.panels:
         slots = (str(panel.about), panel.slots, panel.columns, panel.across)
-        made_of = (slots, labels_of(job, panel), _facts(job, panel))
+        made_of = (slots, slots_now(job, panel), _facts(job, panel))
         yield SheetPart(made_of, partial(_face_alone, job, panel))
     yield SheetPart((_devices(job, size_pt), tuple(_carried(job, size_pt))))
     for panel in rig.panels:
@@ -273,7 +273,7 @@ def _panel(job: Job, panel: Panel, laying: _Laying, look: _Sizes) -> None:
     """The face of a panel at the left, beside it how it is made dead; below, where it is wide."""
     left, _, wide, high = laying.area
     plan = isolate(job.study, panel.about.name, kind="panel")
-    labels = labels_of(job, panel)
+    labels = slots_now(job, panel)
     is_wide = panel.columns > _MOST_COLUMNS
     face_mm = wide if is_wide else (_WIDE_SHARE if panel.columns > 1 else _FACE_SHARE) * wide
     column_mm = wide if is_wide else wide - face_mm - _GAP_MM
@@ -309,7 +309,7 @@ def _face(job: Job, panel: Panel, box: Box, rows: int) -> Iterator[Mark]:
         _facts(job, panel), (left, top + 5.5, wide, 4), Style(8, FLOOR_PT, align="start")
     )
     cells = (left, top + _FACE_HEAD_MM, wide, slot_mm)
-    yield from small_face(panel, labels_of(job, panel), cells, rows)
+    yield from small_face(panel, slots_now(job, panel), cells, rows)
 
 
 def _facts(job: Job, panel: Panel) -> str:

@@ -30,7 +30,7 @@ from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
 from rigfolio.labels import brake_words, device_rows, undeviced_circuits
 from rigfolio.model import Circuit, Panel, Slot
-from rigfolio.protection import fitted_words
+from rigfolio.protection import fitted_now_words
 from rigfolio.record import derived, record
 from rigfolio.render import Matrix, matrix, modules
 from rigfolio.sheet import Sheet, SheetPart
@@ -150,7 +150,7 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
     """Name, fuse and wire: `Water pump, 10 A red, 14 AWG yellow`."""
     first = circuits[0]
     words = [" + ".join(each.label or "no name stated" for each in circuits)]
-    words.append(fitted_words(job.study, first))
+    words.append(fitted_now_words(job.study, first))
     if first.wires:
         wire = job.rig.by_name.conductors[first.wires[0]]
         words.append(f"{wording.there_words(wire)} {wording.colour_words(wire.colour)}")

@@ -11,12 +11,11 @@ from textwrap import wrap
 
 from rigfolio import wording
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
-from rigfolio.findings import Unknown
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import OUTSIDE, DeviceRow, brake_words, device_rows, feed_words, panel_title
-from rigfolio.model import Circuit, Device, Panel, Slot
-from rigfolio.protection import fitted_words, largest_words
+from rigfolio.labels import OUTSIDE, brake_words, device_rows, feed_words, panel_title
+from rigfolio.model import Circuit, Panel, Slot
+from rigfolio.protection import fitted_now_words, largest_words
 from rigfolio.record import replace
 from rigfolio.reports import DEFERS
 from rigfolio.sheet import Sheet, SheetPart
@@ -106,7 +105,14 @@ def _parts(job: Job) -> Iterator[Table]:
         rows = tuple(row for each in loose for row in _loose(job, each))
         yield Table(_LOOSE, rows, "Not in a panel")
     devices = tuple(
-        Row((wording.called(one.name, one.label), _rated(job, one), one.seat, one.dark_words))
+        Row(
+            (
+                wording.called(one.name, one.label),
+                one.rated or one.kind,
+                one.seat,
+                one.dark_words,
+            )
+        )
         for one in device_rows(job.study)
         if not one.circuit
     )
@@ -193,21 +199,8 @@ def _protection(job: Job, circuit: Circuit) -> tuple[str, str, str]:
         words = f"{wording.there_words(wire)} {wording.colour_text(wire.colour)}"
     largest = largest_words(job.study, circuit, short=False)
     device = job.study.device(circuit.device)
-    said = (fitted_words(job.study, circuit), wording.again_words(device))
-    fitted = _there(device, ", ".join(filter(None, said)), circuit.found_a)
-    return fitted, largest, words
-
-
-def _rated(job: Job, row: DeviceRow) -> str:
-    device = job.study.device(row.name)
-    return _there(device, row.rated or row.kind, device.found_a if device is not None else None)
-
-
-def _there(device: Device | None, words: str, found: float | Unknown | None) -> str:
-    """The rating that was found in a place, before what belongs there, where they differ."""
-    if device is None or not isinstance(found, float) or found == device.rating_a:
-        return words
-    return f"{wording.amps(found)} found, {words} belongs"
+    said = (fitted_now_words(job.study, circuit), wording.again_words(device))
+    return ", ".join(filter(None, said)), largest, words
 
 
 def _purpose(job: Job, circuit: Circuit) -> str:

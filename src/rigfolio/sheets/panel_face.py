@@ -358,9 +358,9 @@ def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
         words.append(f"FUSE TOO LARGE: max {most}" if most[0].isdigit() else "FUSE TOO LARGE")
     elif any(is_unread(job.study, circuit) for circuit in circuits):
         words.append("WIRE NOT READ")
-    found = first.found_a
-    if isinstance(found, float):
-        words.append(f"{wording.amps(found)} found in it")
+    found = wording.found_there(job.rig, job.study.device(first.device))
+    if found:
+        words.append(f"{found} in it" if found[0].isdigit() else f"{found} what is in it")
     words += [circuit.condition.upper() for circuit in circuits if circuit.condition]
     return ", ".join(words)
 

@@ -10,9 +10,11 @@ from rigfolio.faces import face
 
 if TYPE_CHECKING:
     from rigfolio.wording.as_found import (
+        both_words as both_words,
         fitted_there as fitted_there,
         found_instead as found_instead,
         found_remark as found_remark,
+        found_there as found_there,
         fuses_instead as fuses_instead,
         there_words as there_words,
     )
@@ -117,7 +119,8 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        as_found="fitted_there found_instead found_remark fuses_instead there_words",
+        as_found="both_words fitted_there found_instead found_remark found_there fuses_instead "
+        "there_words",
         complaints="Complaint complaint",
         finder="Finder NameKind Named finder_of one_of",
         names="AHEAD_OF_MAIN ALWAYS_ON MUST_STAY_ON NO_COLOUR NOT_ALWAYS_ON called end_words "

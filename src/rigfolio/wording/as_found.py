@@ -52,18 +52,36 @@ def fuses_instead(rig: Rig, asked: Collection[str] | None = None) -> str:
     return f"Reckoned with what was found, until that is changed: {'; '.join(words)}."
 
 
-def fitted_there(rig: Rig, device: Device, belongs: str = "") -> str:
+def fitted_there(rig: Rig, device: Device, belongs: str = "", *, is_warned: bool = False) -> str:
     """What is in the place of a device now, and what belongs there: `20 A found, 5 A tan belongs`.
 
     What belongs alone where it was found, or nothing is said of it; in the words given where those
-    say more than its rating.
+    say more than its rating, and warn of one that is too large.
     """
-    belongs = belongs or rating_words(device)
-    if not is_other_found(rig, device):
+    return both_words(
+        found_there(rig, device), belongs or rating_words(device), is_warned=is_warned
+    )
+
+
+def both_words(found: str, belongs: str, *, is_warned: bool = False) -> str:
+    """What was found and what belongs there, in one way everywhere; the latter alone without it."""
+    if not found:
         return belongs
-    found_a = found_in(rig, device)
-    found = "not read" if isinstance(found_a, Unknown) else f"{amps(found_a)} found"
+    # What is too large belongs nowhere, though the text has it so.
+    if is_warned:
+        return f"{found}, the text says {belongs}"
     return f"{found}, {belongs} belongs"
+
+
+def found_there(rig: Rig, device: Device | None) -> str:
+    """What is in the place of a device now, where another one belongs there: `20 A found`.
+
+    Empty where what belongs there was found, or nothing is said of it.
+    """
+    if device is None or not is_other_found(rig, device):
+        return ""
+    found_a = found_in(rig, device)
+    return "not read" if isinstance(found_a, Unknown) else f"{amps(found_a)} found"
 
 
 def found_remark(rig: Rig, *, has_fuses: bool = False) -> tuple[Paragraph, ...]:

@@ -13,6 +13,7 @@ from rigfolio.wording import (
     amps,
     draw_words,
     end_words,
+    fitted_there,
     how_many,
     module_words,
     rating_words,
@@ -33,10 +34,13 @@ _BY_LABEL = (
 )
 
 
-def device_facts(device: Device, name: str, *, too_large: bool = False) -> tuple[str, str]:
+def device_facts(
+    rig: Rig, device: Device, name: str, *, too_large: bool = False
+) -> tuple[str, str]:
     """Rating with kind, and make: `110 A fuse` and `class T`; blank where there is none.
 
-    The kind is left out where the name of the device says it.
+    What was found in its place stands before that. The kind is left out where the name of the
+    device says it.
     """
     if device.rating_a is None and not device.protects and not device.rests:
         return "", family_words(device.family)
@@ -50,21 +54,23 @@ def device_facts(device: Device, name: str, *, too_large: bool = False) -> tuple
         words.append(f"rests {device.rests}")
     if too_large:
         words.append(_TOO_LARGE)
-    rated = " ".join(word for word in words if word)
+    rated = fitted_there(rig, device, " ".join(filter(None, words)), is_warned=too_large)
     volts = stated_volts(device)
     return f"{rated}, {volts}" if volts else rated, family_words(device.family)
 
 
-def slot_facts(device: Device, *, too_large: bool = False) -> str:
-    """Rating of the device in a slot, with its colour word or its kind.
+def slot_facts(rig: Rig, device: Device, *, too_large: bool = False) -> str:
+    """Rating of the device in a slot, with its colour word or its kind, and what was found there.
 
     One that is too large has no colour to be copied.
     """
     if too_large:
-        return f"{amps(device.rating_a)} {_TOO_LARGE}"
-    words = rating_words(device)
-    family = family_words(device.family)
-    return f"{words}, {family}" if device.family and device.family not in words else words
+        words = f"{amps(device.rating_a)} {_TOO_LARGE}"
+        return fitted_there(rig, device, words, is_warned=True)
+    words, family = rating_words(device), family_words(device.family)
+    if device.family and device.family not in words:
+        words = f"{words}, {family}"
+    return fitted_there(rig, device, words)
 
 
 def source_facts(source: Source) -> str:

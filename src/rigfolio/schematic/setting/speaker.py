@@ -89,7 +89,9 @@ class Speaker:
 
     def _facts(self, device: Device, name: str) -> tuple[str, ...]:
         """Rating and kind of a device in one line, or its make in a line of its own."""
-        rating, make = device_facts(device, name, too_large=device.about.name in self.too_large)
+        rating, make = device_facts(
+            self.rig, device, name, too_large=device.about.name in self.too_large
+        )
         whole = ", ".join(word for word in (rating, make) if word)
         room = self.style.facts_mm
         if not make or width_mm(whole, self.style.size_pt) <= room:
@@ -98,7 +100,7 @@ class Speaker:
 
     def slot(self, device: Device, held: Sequence[Circuit]) -> Words:
         """Label of the circuits of a slot above, its fuse below."""
-        facts = slot_facts(device, too_large=device.about.name in self.too_large)
+        facts = slot_facts(self.rig, device, too_large=device.about.name in self.too_large)
         stays = next((self.stays[c.place] for c in held if c.place in self.stays), "")
         facts = f"{facts}, {stays}" if stays else facts
         label = " / ".join(dict.fromkeys(c.label for c in held if c.label))
