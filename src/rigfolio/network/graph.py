@@ -1,6 +1,7 @@
 """The wiring as edges between terminals: walks, sides and volts."""
 
 import heapq
+import math
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from typing import TypeGuard
@@ -108,14 +109,20 @@ class Net:
         return back
 
     def distances(
-        self, start: str, length_m: Callable[[Edge], float | None], stops: Collection[str] = ()
+        self,
+        start: str,
+        length_m: Callable[[Edge], float | None],
+        stops: Collection[str] = (),
+        back: dict[str, Step] | None = None,
     ) -> Iterator[tuple[str, float]]:
         """The terminals around a start and the shortest way to each [m], nearest first.
 
         `length_m` gives the length of an edge, None where it is not to be walked; the way does not
-        go on beyond a terminal of `stops`.
+        go on beyond a terminal of `stops`. In `back` the step is kept that leads from each of them
+        back to the start, for `path`.
         """
         waiting = [(0.0, start)]
+        nearest = {start: 0.0}
         seen: set[str] = set()
         while waiting:
             way_m, here = heapq.heappop(waiting)
@@ -127,8 +134,12 @@ class Net:
                 continue
             for edge, there in self.steps(here):
                 own_m = None if there in seen else length_m(edge)
-                if own_m is not None:
-                    heapq.heappush(waiting, (way_m + own_m, there))
+                if own_m is None or way_m + own_m >= nearest.get(there, math.inf):
+                    continue
+                nearest[there] = way_m + own_m
+                if back is not None:
+                    back[there] = edge, here
+                heapq.heappush(waiting, (way_m + own_m, there))
 
 
 def in_line(net: Net, step: Step) -> Iterator[Step]:
@@ -187,7 +198,7 @@ def loose_ends(rig: Rig) -> dict[str, Conductor]:
     return found
 
 
-def path(back: Mapping[str, Step | None], terminal: str) -> Iterator[Edge]:
+def path(back: Mapping[str, Step] | Mapping[str, Step | None], terminal: str) -> Iterator[Edge]:
     """The edges from a terminal back to the start of a walk."""
     step = back.get(terminal)
     while step is not None:

@@ -109,6 +109,11 @@ if TYPE_CHECKING:
         serving_a as serving_a,
         until_pulled as until_pulled,
     )
+    from rigfolio.protection.unguarded import (
+        MissingFuse as MissingFuse,
+        behind_a_missing_fuse as behind_a_missing_fuse,
+        missing_fuses as missing_fuses,
+    )
     from rigfolio.protection.ways_out import (
         copper as copper,
         fuse_near as fuse_near,
@@ -144,6 +149,7 @@ else:
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
         "string_fuse_most_a string_lead sun_sides sun_volts",
+        unguarded="MissingFuse behind_a_missing_fuse missing_fuses",
         ways_out="copper fuse_near fuse_or_copper need_of "
         "other_gauge other_rating own_fuse_words smaller_device "
         "unread_source",

@@ -7,10 +7,17 @@ from typing import Literal
 from rigfolio.books import Limit
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, is_guard, loose_ends, unguarded_m
+from rigfolio.network import is_guard, loose_ends, unguarded_m
 from rigfolio.protection.inflow import Inflow, rating, reach_of
 from rigfolio.protection.limits import most_behind, too_much
 from rigfolio.protection.starting import is_cranking
+from rigfolio.protection.unguarded import (
+    FarSide,
+    FedFrom,
+    far_side,
+    fed_from,
+    is_wire_or_guard,
+)
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -39,38 +46,14 @@ class Exposure:
     reach: Limit
     start: str
     """Where the supply connects: from there `run_m` and `reach` are measured."""
+    way: tuple[Conductor, ...] = ()
+    """The wires of `run_m`, from the supply on."""
 
     @property
     def others_a(self) -> float:
         """What other supplies drive in beside the ratings of the devices [A]; none is below 0."""
         ratings = (one.rating_a for one in self.devices)
         return max(self.current_a - sum(a for a in ratings if isinstance(a, float)), 0.0)
-
-
-@record
-class _FarSide:
-    """What a conductor runs into beyond its far end.
-
-    `devices` is empty where a load or nothing at all comes first. `run_m` is the longest way to a
-    device, its own length included, as far as lengths are known.
-    """
-
-    devices: tuple[Device, ...]
-    run_m: float
-
-
-@record
-class _FedFrom:
-    """Where the supply of a conductor connects.
-
-    `before_m` is the way from there to the conductor; `at_driver` tells whether it connects at the
-    very device or source that drives, `at_battery` whether that is the post of a battery.
-    """
-
-    before_m: float
-    terminal: str
-    at_driver: bool
-    at_battery: bool
 
 
 @record
@@ -85,6 +68,7 @@ class _EndVerdict:
     before_m: float
     reach: Limit
     start: str
+    way: tuple[Conductor, ...]
 
     @property
     def parts(self) -> tuple[Device | Source, ...]:
@@ -162,7 +146,7 @@ def _ways_in(study: Study, one: _Overfed, others: Mapping[str, _Overfed]) -> tup
     """The ends by which too much can flow in; of a ring from one supply only the nearer end."""
     if len(one.inflows) == 1 or one.inflows[0].by != one.inflows[1].by:
         return one.inflows
-    near = min(one.inflows, key=lambda i: _start(study, one.wire, i, others).before_m)
+    near = min(one.inflows, key=lambda i: fed_from(study, one.wire, i, others).before_m)
     return (near,)
 
 
@@ -218,7 +202,7 @@ def _is_lead_of_battery(study: Study, wire: Conductor, inflow: Inflow) -> bool:
 
     A battery that drives into this end as well has a second way here: that is no lead of its own.
     """
-    devices = _onward(study, wire, inflow).devices
+    devices = far_side(study, wire, inflow).devices
     ratings = [one.rating_a for one in devices if isinstance(one.rating_a, float)]
     limit = most_behind(study, wire, devices)
     if not devices or limit is None or len(ratings) < len(devices):
@@ -239,14 +223,14 @@ def _exposure(study: Study, one: _Overfed, inflow: Inflow, around: _Around) -> E
         return None
     return Exposure(
         one.wire, limit, inflow.end, found.current_a, found.fault, found.devices, found.sources,
-        found.run_m, found.before_m, found.reach, found.start,
+        found.run_m, found.before_m, found.reach, found.start, found.way,
     )  # fmt: skip
 
 
 def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> _EndVerdict | None:
     """What is wrong with a conductor into whose end too much can flow; None if it is allowed."""
-    onward = _onward(study, wire, inflow)
-    start = _start(study, wire, inflow, around.others)
+    onward = far_side(study, wire, inflow)
+    start = fed_from(study, wire, inflow, around.others)
     run_m = start.before_m + onward.run_m
     reach = study.book.reach_m(sheathed=wire.sheathed, from_battery=start.at_battery)
     over = tuple(d for d in onward.devices if _lets_too_much(study, wire, d))
@@ -272,8 +256,9 @@ def _verdict(study: Study, wire: Conductor, inflow: Inflow, around: _Around) -> 
     if fault == "over" and devices == feeding and not sources:
         devices = _there_for(study, wire, inflow, feeding)
     return _EndVerdict(
-        fault, devices, sources, current_a, run_m, start.before_m, reach, start.terminal
-    )
+        fault, devices, sources, current_a, run_m, start.before_m, reach, start.terminal,
+        (*start.way, *onward.way),
+    )  # fmt: skip
 
 
 def _there_for(
@@ -300,7 +285,7 @@ def _there_for(
 
 def ahead_of(study: Study, wire: Conductor, inflow: Inflow) -> tuple[Device, ...]:
     """The devices that a conductor runs into beyond its far end, none where a load comes first."""
-    return _onward(study, wire, inflow).devices
+    return far_side(study, wire, inflow).devices
 
 
 def unsized(
@@ -316,7 +301,7 @@ def _lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
     return limit is not None and limit.is_broken_by(rating(device))
 
 
-def _comes_late(inflow: Inflow, onward: _FarSide, start: _FedFrom) -> bool:
+def _comes_late(inflow: Inflow, onward: FarSide, start: FedFrom) -> bool:
     """Whether the device further on is the one meant for a conductor, and only sits too far.
 
     The slots of a panel are not meant for its feeder. Nor is the device further on where the
@@ -325,60 +310,6 @@ def _comes_late(inflow: Inflow, onward: _FarSide, start: _FedFrom) -> bool:
     if len(onward.devices) > 1 or onward.devices[0].in_slot:
         return False
     return math.isinf(inflow.current_a) or not start.at_driver
-
-
-def _onward(study: Study, wire: Conductor, inflow: Inflow) -> _FarSide:
-    far = wire.b if inflow.end == wire.a else wire.a
-    came = {inflow.end, *inflow.at} - {far}
-    found: dict[str, Device] = {}
-    longest_m = 0.0
-
-    def length(edge: Edge) -> float | None:
-        return None if edge is wire else unguarded_m(edge)
-
-    for here, way_m in study.net.distances(far, length, stops=came):
-        if here in came:
-            continue
-        if here in study.load_ends:
-            return _FarSide((), math.inf)
-        longest_m = max(longest_m, way_m)
-        for edge, _ in study.net.steps(here):
-            if is_guard(edge):
-                found[edge.about.name] = edge
-    return _FarSide(tuple(found.values()), (unguarded_m(wire) or 0.0) + longest_m)
-
-
-def _start(
-    study: Study, wire: Conductor, inflow: Inflow, others: Mapping[str, _Overfed]
-) -> _FedFrom:
-    """Where the supply of a conductor's end connects.
-
-    That is where the last conductor ends that is protected itself, or the terminal of the device or
-    source that drives.
-    """
-
-    def is_sound(edge: Edge) -> bool:
-        if isinstance(edge, Device):
-            return not edge.protects
-        return edge is not wire and edge.name not in others and not isinstance(edge.size, Unknown)
-
-    def unsound(edge: Edge) -> float | None:
-        if edge is wire or (isinstance(edge, Conductor) and is_sound(edge)):
-            return None
-        return unguarded_m(edge)
-
-    fed = study.net.walk(inflow.at, lambda edge: not is_sound(edge))
-    posts = {s.plus for s in study.rig.sources if s.stores and s.plus in fed}
-    batteries = study.net.walk(posts, _is_wire_or_guard)
-    drivers = study.net.walk(inflow.at, _is_wire_or_guard)
-    for here, way_m in study.net.distances(inflow.end, unsound):
-        if here in fed:
-            return _FedFrom(way_m, here, here in drivers, here in batteries)
-    return _FedFrom(0.0, inflow.end, at_driver=False, at_battery=False)
-
-
-def _is_wire_or_guard(edge: Edge) -> bool:
-    return isinstance(edge, Conductor) or edge.protects
 
 
 @once
@@ -390,7 +321,7 @@ def unfused_of(study: Study) -> dict[str, tuple[Exposure, ...]]:
             continue
         driven = tuple(e for e in exposures_of(study) if battery in e.sources)
         names = {exposure.wire.name for exposure in driven if exposure.fault == "bare"}
-        on_post = study.net.walk([battery.plus], _is_wire_or_guard)
+        on_post = study.net.walk([battery.plus], is_wire_or_guard)
         steps = [edge for end in on_post for edge, _ in study.net.steps(end)]
         first = [e for e in steps if isinstance(e, Conductor) and not is_cranking(study, e)]
         has_fuse = any(is_guard(e) for e in steps)

@@ -7,13 +7,20 @@ the wire.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.model import Device
-from rigfolio.protection import Exposure, exposures_of, sure_a, unfused_of
+from rigfolio.model import Conductor, Device
+from rigfolio.protection import (
+    Exposure,
+    behind_a_missing_fuse,
+    exposures_of,
+    missing_fuses,
+    sure_a,
+    unfused_of,
+)
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
 from rigfolio.study import Study
 from rigfolio.units import show_limit
-from rigfolio.wording import distance, listed, name_of, place
+from rigfolio.wording import distance, listed, listed_wires, name_of, place
 
 RULE = Rule(
     "fuse-too-far",
@@ -24,12 +31,16 @@ RULE = Rule(
 
 
 def check(study: Study) -> Iterator[Finding]:
-    """Every way to a device that comes too late, once, told at the wire where it begins."""
+    """Every way to a device that comes too late, once, told at the wire where it begins.
+
+    Where it does so only for want of a fuse that is told to be missing, it is told there.
+    """
     groups: dict[tuple[str, ...], list[Exposure]] = {}
     bare = {e.wire.name for e in exposures_of(study) if e.fault == "bare" and _is_alone(study, e)}
     for exposure in exposures_of(study):
         sources = {source.about.name for source in exposure.sources}
         is_told = bool(sources) and sources.issubset(unfused_of(study))
+        is_told |= (exposure.wire.name, exposure.end) in behind_a_missing_fuse(study)
         if exposure.fault == "far" and not is_told and exposure.wire.name not in bare:
             names = [device.about.name for device in exposure.devices]
             names += [source.about.name for source in exposure.sources]
@@ -49,7 +60,7 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
     run, reach = distance(first.run_m, wire, first.reach.value), distance(first.reach.value, wire)
     names = listed(d.about.name for d in first.devices)
     return RULE.finding(
-        f"{run} along {name_of(wire)} to {names} that protects it, {reach} are allowed",
+        f"{run} along {listed_wires(first.way)} to {names} that protects it, {reach} are allowed",
         wire.span,
         here=f"unprotected for {run} from {place(study.rig, first.start)}",
         others=[
@@ -65,6 +76,8 @@ def _finding(study: Study, group: list[Exposure]) -> Finding:
 def _fix(study: Study, exposure: Exposure, device: Device, reach: str) -> Fix:
     """Move the device, or add one where it also stands against a source on its other side."""
     where = f"within {reach} of {place(study.rig, exposure.start)}"
+    if lacking := _lacking(study, exposure):
+        return _beside(study, exposure, lacking)
     beyond = study.net.walk([device.line, device.load], lambda edge: edge is exposure.wire)
     others = [s for s in study.rig.sources if s not in exposure.sources and s.plus in beyond]
     if not others and len(exposure.devices) == 1:
@@ -73,3 +86,20 @@ def _fix(study: Study, exposure: Exposure, device: Device, reach: str) -> Fix:
     if most is None:
         return Fix(f"thicker wire, and one more fuse to match it, {where}")
     return Fix(f"one more fuse, {show_limit(most, 'A')} at most, {where}")
+
+
+def _beside(study: Study, exposure: Exposure, lacking: list[Conductor]) -> Fix:
+    """A fuse where the wire itself begins: the one that is missing before it is not enough."""
+    own = f"for {name_of(exposure.wire)} at {place(study.rig, exposure.end)}"
+    verb = "lacks" if len(lacking) == 1 else "lack"
+    those = f"; the one that {listed_wires(lacking)} {verb} is not enough for it"
+    most = rating_below(sure_a(exposure.limit))
+    if most is None:
+        return Fix(f"thicker wire, and one more fuse to match it, {own}{those}")
+    return Fix(f"one more fuse, {show_limit(most, 'A')} at most, {own}{those}")
+
+
+def _lacking(study: Study, exposure: Exposure) -> list[Conductor]:
+    """The wires on the way from the supply of which it is told that they lack a fuse."""
+    told = [one.wire for missing in missing_fuses(study) for one in missing.wires]
+    return [wire for wire in exposure.way if wire in told and wire is not exposure.wire]

@@ -7,15 +7,30 @@ whose rated output is more than the wire may carry.
 until it burns. A spare wire that ends in tape is a live wire all the same.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.network import ends, is_guard
-from rigfolio.protection import Exposure, copper, exposures_of, fuse_near, sure_a, unfused_of
+from rigfolio.protection import (
+    Exposure,
+    MissingFuse,
+    copper,
+    fuse_near,
+    missing_fuses,
+    sure_a,
+)
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show_load
-from rigfolio.wording import carrying, distance, joined_words, listed, may_bear, name_of, place
+from rigfolio.wording import (
+    carrying,
+    distance,
+    joined_words,
+    listed,
+    listed_wires,
+    may_bear,
+    name_of,
+    place,
+)
 
 RULE = Rule(
     "unprotected-wire",
@@ -27,52 +42,16 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Conductors with nothing between them and a source; batteries without a fuse left out."""
-    groups: dict[tuple[str, ...], dict[str, Exposure]] = {}
-    for exposure in exposures_of(study):
-        if exposure.fault == "bare":
-            names = tuple(
-                s.about.name for s in exposure.sources if s.about.name not in unfused_of(study)
-            )
-            if names:
-                groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
-    for names, group in groups.items():
-        for branch in _branches(study, tuple(group.values())):
-            wires = sorted(branch, key=lambda one: one.limit.value)
-            held = {one.wire.name for one in wires}
-            late = [e for e in exposures_of(study) if e.fault == "far" and e.wire.name in held]
-            yield _finding(study, names, wires, late)
+    for missing in missing_fuses(study):
+        yield _finding(study, missing)
 
 
-def _branches(study: Study, group: Sequence[Exposure]) -> Iterator[list[Exposure]]:
-    """Exposures that one fuse could serve: their wires join beyond where the supply connects.
-
-    Wires that meet at the very post of a battery each begin there, and each needs a fuse.
-    """
-    starts = {one.start for one in group}
-    branches: list[tuple[set[str], list[Exposure]]] = []
-    for one in group:
-        away = {one.wire.a, one.wire.b} - starts
-        walked = study.net.walk(away, lambda edge: is_guard(edge) or bool(starts & {*ends(edge)}))
-        reached, held = set(walked), [one]
-        apart = []
-        for other in branches:
-            if reached.isdisjoint(other[0]):
-                apart.append(other)
-            else:
-                reached |= other[0]
-                held = [*other[1], *held]
-        branches = [*apart, (reached, held)]
-    for _, held in branches:
-        yield held
-
-
-def _finding(
-    study: Study, names: tuple[str, ...], group: list[Exposure], late: list[Exposure]
-) -> Finding:
-    """One finding for wires of one fate; `late` are their other ends, where a device comes late."""
+def _finding(study: Study, missing: MissingFuse) -> Finding:
+    """One finding for wires of one fate, with what else is protected once they are."""
+    group = missing.wires
     thinnest = group[0]
-    far = [s for one in late for s in one.sources if s.about.name not in names]
-    names = (*names, *dict.fromkeys(source.about.name for source in far))
+    far = [s for one in missing.late for s in one.sources if s.about.name not in missing.sources]
+    names = (*missing.sources, *dict.fromkeys(source.about.name for source in far))
     limit = thinnest.limit
     wires = joined_words([name_of(one.wire) for one in group])
     several = len(group) > 1
@@ -89,27 +68,36 @@ def _finding(
             *((s.about.span, drives) for s in thinnest.sources),
             *((s.about.span, "drives into its other end") for s in far),
             *((one.wire.size_span, "nor this one") for one in group[1:]),
+            *((one.wire.span, _so_long(study, one)) for one in missing.served),
         ],
-        fix=_fix(study, group, late, reach),
+        fix=_fix(study, missing, reach),
         source=thinnest.reach.source,
         numbers=(("limit_a", limit.value), ("reach_m", thinnest.reach.value)),
     )
 
 
-def _fix(study: Study, group: list[Exposure], late: list[Exposure], reach: str) -> Fix:
+def _so_long(study: Study, served: Exposure) -> str:
+    run = distance(served.run_m, served.wire, served.reach.value)
+    return f"as long as it has none, unprotected for {run} from {place(study.rig, served.start)}"
+
+
+def _fix(study: Study, missing: MissingFuse, reach: str) -> Fix:
     """A fuse near where the supply connects; no fuse opens on what solar modules give."""
-    thinnest, wires = group[0], [one.wire for one in group]
-    first = min(group, key=lambda one: one.before_m)
+    group, first = missing.wires, missing.first
+    wires = [one.wire for one in group]
     if all(source.traits.by_light for one in group for source in one.sources):
         most_a = max(one.current_a for one in group)
         return copper(study, wires, most_a, study.carries_all_of)
+    behind = listed_wires([one.wire for one in missing.served]) if missing.served else ""
+    more = [_other_end(study, one) for one in missing.late]
+    more += [f", which serves {behind} behind it too"] if behind else []
     return fuse_near(
         study,
         wires,
-        sure_a(thinnest.limit),
+        sure_a(group[0].limit),
         f"within {reach} of {place(study.rig, first.end)}",
-        "".join(_other_end(study, one) for one in late),
-        end="" if late else first.end,
+        "".join(more),
+        end="" if missing.late else first.end,
     )
 
 

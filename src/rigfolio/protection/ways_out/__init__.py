@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.ways_out.own_fuse import (
         fuse_near as fuse_near,
+        near_a as near_a,
         own_fuse_words as own_fuse_words,
     )
     from rigfolio.protection.ways_out.rating import (
@@ -30,7 +31,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         choice="fuse_or_copper",
-        own_fuse="fuse_near own_fuse_words",
+        own_fuse="fuse_near near_a own_fuse_words",
         rating="other_rating smaller_device",
         thicker="copper need_of other_gauge unread_source",
     )

@@ -101,6 +101,20 @@ def _of_device_itself(study: Study, wires: Sequence[Conductor], device: Device) 
     return f"wire that may carry {show_added(needed_a, 'A')} for {listed_wires(wires)}"
 
 
+def near_a(study: Study, wires: Sequence[Conductor], limit_a: float) -> float | None:
+    """Rating of the fuse for wires that have none; None where no wire in stock may lie behind it.
+
+    The largest that the thinnest bears [A], or what the loads need, with thicker wire to match it.
+    """
+    needed_a = max(least_rated_a(study, wire.name) for wire in wires)
+    most_a = rating_below(limit_a)
+    if most_a is not None and most_a >= needed_a:
+        return most_a
+    fitting = rating_above(needed_a)
+    is_made = fitting is not None and thicker_wire(study, wires, fitting) is not None
+    return fitting if is_made else None
+
+
 def fuse_near(
     study: Study,
     wires: Sequence[Conductor],
@@ -127,19 +141,17 @@ def fuse_near(
     end : str
         The terminal at which it may be written onto a single wire; none is written without it.
     """
-    needed_a = max(least_rated_a(study, wire.name) for wire in wires)
-    most_a = rating_below(limit_a)
-    if most_a is not None and most_a >= needed_a:
-        by_hand = f"a fuse of no more than {show_limit(most_a, 'A')} {where}{more}"
-        return _fuse_on_wire(study, wires, most_a, end, by_hand) if end else Fix(by_hand)
-    fitting = rating_above(needed_a)
-    thicker = None if fitting is None else thicker_wire(study, wires, fitting)
+    rating_a, most_a = near_a(study, wires, limit_a), rating_below(limit_a)
+    if rating_a is not None and rating_a == most_a:
+        by_hand = f"a fuse of no more than {show_limit(rating_a, 'A')} {where}{more}"
+        return _fuse_on_wire(study, wires, rating_a, end, by_hand) if end else Fix(by_hand)
     need = need_of(study, (wire.name for wire in wires))
-    if fitting is None or thicker is None:
-        return Fix(f"a fuse {where} and wire to match it: {need}{more}")
     by_hand = f"a fuse {where} and wire to match it: {need}{more}"
-    text = f"{thicker.text}, and a fuse of {show_limit(fitting, 'A')} {where}: {need}{more}"
-    fix = _fuse_on_wire(study, wires, fitting, end, text) if end else Fix("")
+    thicker = None if rating_a is None else thicker_wire(study, wires, rating_a)
+    if rating_a is None or thicker is None:
+        return Fix(by_hand)
+    text = f"{thicker.text}, and a fuse of {show_limit(rating_a, 'A')} {where}: {need}{more}"
+    fix = _fuse_on_wire(study, wires, rating_a, end, text) if end else Fix("")
     if not fix.changes:
         return Fix(by_hand)
     return replace(fix, changes=(*thicker.changes, *fix.changes), otherwise=by_hand)
