@@ -99,8 +99,38 @@ def test_fuses_for_a_panel_that_asks_more_of_them_are_bought() -> None:
 def test_fuses_go_along_to_a_panel_that_asks_no_more_of_them() -> None:
     plain = NEW.replace("40 A in all, interrupts 2 kA", "40 A in all")
     assert plain != NEW
-    _, _, bought = _between(OLD, plain)
+    _, _, bought = _between(OLD.replace(", melted", ""), plain)
     assert not [one for one in bought if "blade 5 A" in one.what]
+
+
+def test_a_fuse_out_of_a_slot_that_was_hot_does_not_go_along() -> None:
+    """Common practice: what the heat has reached is renewed, and it has reached what sat in it."""
+    plain = NEW.replace("40 A in all, interrupts 2 kA", "40 A in all")
+    for new in (plain, OLD.replace(", melted", "")):
+        _, plan, bought = _between(OLD, new)
+        (fuse,) = (one for one in bought if "blade 5 A" in one.what)
+        place = "P3.2" if new is plain else "P2.2"
+        assert fuse.places == (place,)
+        tasks = [plan[n].tasks[k] for n, k in _places(plan, f"{place} Plotter")]
+        assert any("its slot was melted" in task.do for task in tasks)
+    # What is only tightened has been there all the time.
+    loose = OLD.replace("melted", "loose")
+    assert not [one for one in _between(loose, plain)[2] if "blade 5 A" in one.what]
+
+
+def test_fuses_for_a_panel_of_the_same_name_that_asks_more_of_them_are_bought() -> None:
+    """Whatever was written and found before, whatever is written now has to be at hand."""
+    new = OLD.replace(", melted", "").replace(
+        "3 slots of 10 A, 30 A in all", "4 slots of 15 A, 40 A in all, interrupts 2 kA"
+    )
+    for was in ("fuse 5 A", "fuse 3 A, found 5 A", "fuse 3 A", "fuse ?, found 5 A", "fuse ?"):
+        old = OLD.replace(", melted", "").replace('"Plotter" fuse 5 A', f'"Plotter" {was}')
+        again, plan, bought = _between(old, new)
+        (fuses,) = (one for one in bought if "blade 5 A" in one.what)
+        assert (was, fuses.places) == (was, ("P2.1", "P2.2"))
+        ready = [part for part in plan if part.title.startswith("Fuses of the new panel")]
+        assert {task.do.partition(" ")[0] for task in ready[0].tasks} == {"P2.1", "P2.2"}
+        assert not [w for w in again.work if w.thing == "device" and w.deed == "told"]
 
 
 def test_what_the_text_only_tells_now_of_fuses_that_stay_is_not_bought() -> None:

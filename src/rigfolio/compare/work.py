@@ -8,8 +8,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
 
 from rigfolio.books import bought_m
-from rigfolio.compare.deeds import Deed, Work, WorkThing
-from rigfolio.compare.facts import facts_of, junction_said, panel_said, source_said
+from rigfolio.compare.deeds import Why, Work, WorkThing, hardest
+from rigfolio.compare.devices import device_work, guard_work
+from rigfolio.compare.facts import junction_said, panel_said, source_said
 from rigfolio.compare.match import (
     Pair,
     WirePair,
@@ -24,25 +25,19 @@ from rigfolio.compare.match import (
 from rigfolio.compare.moves import moved_parts, with_moves
 from rigfolio.compare.runs import all_the_way, is_between, matched_runs
 from rigfolio.compare.stated import Said, in_words, unlike
+from rigfolio.compare.stood import as_it_stood, renaming
 from rigfolio.compare.wires import landings
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.network import with_whole_returns
-from rigfolio.protection import interrupts
-from rigfolio.record import replace
 from rigfolio.units import Size
 from rigfolio.wording import (
     colour_words,
-    device_named,
     gauge_words,
     is_unnamed,
     length_words,
-    rating_words,
     wire_length,
 )
-
-_HARDEST: tuple[Deed, ...] = ("replace", "move", "new ends", "mend", "label", "told")
-_Why = tuple[Deed, str]
 
 
 def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
@@ -54,25 +49,18 @@ def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
         The rig as it was found, and as it is to be; a return that is assumed counts as one wire.
     """
     before, after = with_whole_returns(before), with_whole_returns(after)
+    before = as_it_stood(before, after, matched_circuits(before, after))
     pairs = matched_circuits(before, after)
+    others = tuple(_others(before, after, renewed_panels(before, after, pairs)))
+    new_panels = frozenset(w.after for w in others if w.thing == "panel" and w.deed == "replace")
     made = (
         *_feeds(before, after, pairs),
-        *(work for pair in pairs for work in _of_circuit(before, after, *pair)),
+        *(work for pair in pairs for work in _of_circuit(before, after, pair, new_panels)),
         *_devices(before, after, pairs),
         *_loads(before, after, pairs),
-        *_others(before, after, renewed_panels(before, after, pairs)),
+        *others,
     )
     return tuple(dict.fromkeys(with_moves(made, moved_parts(before, after))))
-
-
-def _one(thing: WorkThing, was: str, now: str, why: Iterable[_Why]) -> Iterator[Work]:
-    """The hardest of what is done with a part that stays, with all reasons."""
-    found = tuple(why)
-    deeds = {deed for deed, _ in found}
-    for deed in _HARDEST:
-        if deed in deeds:
-            yield Work(deed, thing, was, now, tuple(words for _, words in found))
-            return
 
 
 def _looks(wire: Conductor) -> str:
@@ -92,10 +80,10 @@ def _feeds(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
             yield Work("pull new", "wire", "", new.name)
         else:
             lands = ends_of(old, places) != ends_of(new, {})
-            moved: list[_Why] = [("move", "lands elsewhere")] if lands else []
-            renamed: list[_Why] = [("label", f"was {old.name}")] if old.name != new.name else []
+            moved: list[Why] = [("move", "lands elsewhere")] if lands else []
+            renamed: list[Why] = [("label", f"was {old.name}")] if old.name != new.name else []
             why = (*moved, *renamed, *_wire_why(old, new))
-            yield from _one("wire", old.name, new.name, why)
+            yield from hardest("wire", old.name, new.name, why)
         yield from _on_wire(before, after, old, new)
 
 
@@ -105,10 +93,10 @@ def _on_wire(
     was = before.seated.get(old.name, ()) if old else ()
     now = after.seated.get(new.name, ()) if new else ()
     for one, two in zip_longest(was, now):
-        yield from _device(one, two)
+        yield from device_work(one, two)
 
 
-def _wire_why(old: Conductor, new: Conductor) -> Iterator[_Why]:
+def _wire_why(old: Conductor, new: Conductor) -> Iterator[Why]:
     """What differs between a wire as it was and as it is."""
     if old.assumed and not new.assumed:
         yield "told", "was assumed"
@@ -128,11 +116,8 @@ def _wire_why(old: Conductor, new: Conductor) -> Iterator[_Why]:
         yield "new ends", f"was {old.condition}: cut back to bright copper"
 
 
-def _made_of(old: Conductor, new: Conductor) -> Iterator[_Why]:
+def _made_of(old: Conductor, new: Conductor) -> Iterator[Why]:
     """Size, colour and insulation."""
-    is_waiting = (old.found, old.size) == (new.found, new.size)
-    if isinstance(old.found, Size) and not old.assumed and not is_waiting:
-        old = replace(old, size=old.found)
     if not isinstance(new.size, Unknown) and (old.size, old.count) != (new.size, new.count):
         known = isinstance(old.size, Size)
         yield ("replace" if known else "told"), f"{gauge_words(new)}, was {gauge_words(old)}"
@@ -150,10 +135,9 @@ def _made_of(old: Conductor, new: Conductor) -> Iterator[_Why]:
         yield ("replace" if known else "told"), f"{new.insulation_c:g} °C, was {was}"
 
 
-def _of_circuit(
-    before: Rig, after: Rig, old: Circuit | None, new: Circuit | None
-) -> Iterator[Work]:
+def _of_circuit(before: Rig, after: Rig, pair: Pair, new_panels: frozenset[str]) -> Iterator[Work]:
     """The wires of a circuit, out and back, and the fuse that it begins with."""
+    old, new = pair
     for one, two in _runs(before, after, old, new):
         if any(wire is not None and wire.lead for wire in (one, two)):
             continue
@@ -167,50 +151,12 @@ def _of_circuit(
         elif old is not None and new is not None:
             why = (*_circuit_why(before, after, (old, one), (new, two)),
                    *_wire_why(one, two))  # fmt: skip
-            yield from _one("wire", one.name, two.name, why)
+            yield from hardest("wire", one.name, two.name, why)
     if old is not None and new is not None and old.condition and not new.condition:
         yield Work("mend", "slot", old.place, new.place, (f"was {old.condition}",))
-    was_held, now_held = _held(before, old), _held(after, new)
-    moved = ""
-    if old is not None and new is not None and old.place != new.place:
-        moved = f"from {old.place} to {new.place}"
-        if (
-            was_held
-            and now_held
-            and old.panel != new.panel
-            and _breaks_too_little(before.system_v, was_held, now_held)
-        ):
-            # What the new panel asks of its fuses is not known of one that comes from another.
-            yield _exchanged(was_held, now_held, moved)
-            return
-    if was_held and now_held and was_held.in_slot != now_held.in_slot:
-        # What fits a slot fits no holder on a wire.
-        yield from _device(was_held, None)
-        was_held = None
-    yield from _device(was_held, now_held, moved)
-
-
-def _breaks_too_little(system_v: float, old: Device, new: Device) -> bool:
-    """Whether a device is not known to interrupt what is said of the one in its new place."""
-    asked_a = new.interrupts_a
-    if not isinstance(asked_a, float) or not (old.protects and new.protects):
-        return False
-    breaks = interrupts(old, system_v)
-    return breaks is None or breaks.value < asked_a
-
-
-def _exchanged(old: Device, new: Device, moved: str) -> Work:
-    """A new device in the new place of a circuit, the old one not taken along."""
-    why = [words for _, words in _device_why(old, new)]
-    return Work("replace", "device", old.about.name, new.about.name, (*why, moved))
-
-
-def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
-    """The device that a circuit begins with, with what was found in its slot."""
-    device = device_named(rig, circuit.device) if circuit is not None else None
-    if device is None or circuit is None or circuit.found_a is None:
-        return device
-    return replace(device, found_a=circuit.found_a)
+    is_other = old is not None and new is not None and old.panel != new.panel
+    in_new_panel = is_other or (new is not None and new.panel in new_panels)
+    yield from guard_work(before, after, (old, new), in_new_panel=in_new_panel)
 
 
 def _runs(before: Rig, after: Rig, old: Circuit | None, new: Circuit | None) -> Iterator[WirePair]:
@@ -229,7 +175,7 @@ def _runs(before: Rig, after: Rig, old: Circuit | None, new: Circuit | None) -> 
 
 def _circuit_why(
     before: Rig, after: Rig, was: tuple[Circuit, Conductor], now: tuple[Circuit, Conductor]
-) -> Iterator[_Why]:
+) -> Iterator[Why]:
     """Where a wire of a circuit lands now, and what its tag says."""
     (old, one), (new, two) = was, now
     for was_at, now_at in zip(landings(before, one), landings(after, two), strict=True):
@@ -239,70 +185,9 @@ def _circuit_why(
         yield "label", f"was {one.name} {old.label}".rstrip()
 
 
-def _device(old: Device | None, new: Device | None, moved: str = "") -> Iterator[Work]:
-    """A fuse, breaker or switch as it was and as it is."""
-    if old is None and new is None:
-        return
-    if old is not None and isinstance(old.found_a, float) and not _waits(old, new):
-        # What stands there is what was found, not what belongs there.
-        old = replace(old, rating_a=old.found_a)
-    if new is None or old is None:
-        one = new or old
-        assert one is not None  # noqa: S101
-        names = ("", one.about.name) if old is None else (one.about.name, "")
-        words = (_device_words(one),) if new is None else ()
-        yield Work("pull new" if old is None else "remove", "device", *names, words)
-        return
-    why = list(_device_why(old, new))
-    if moved:
-        why.append(("move", moved))
-    if old.about.label != new.about.label:
-        why.append(("label", f"was {old.about.label or 'without a label'}"))
-    yield from _one("device", old.about.name, new.about.name, why)
-
-
-def _waits(old: Device, new: Device | None) -> bool:
-    """Whether another one belongs there in both versions, and nothing was done about it."""
-    return new is not None and (old.found_a, old.rating_a) == (new.found_a, new.rating_a)
-
-
-def _device_words(device: Device) -> str:
-    words = rating_words(device)
-    return words if device.kind in words else f"{words} {device.kind}".strip()
-
-
-def _device_why(old: Device, new: Device) -> Iterator[_Why]:
-    now = _device_words(new)
-    if old.kind != new.kind:
-        yield "replace", f"{now}, was {_device_words(old)}"
-    elif old.rating_a != new.rating_a and isinstance(new.rating_a, float):
-        known = isinstance(old.rating_a, float)
-        yield ("replace" if known else "told"), f"{now}, was {_device_words(old)}"
-    if new.family and old.family != new.family:
-        words = f"{new.family}, was {old.family or 'not known'}"
-        yield ("replace" if old.family else "told"), words
-    for fact, words, before in unlike(facts_of(old), facts_of(new)):
-        if fact in ("rated", "interrupts") and words.strip("? A"):
-            known = bool(before) and "?" not in before
-            yield ("replace" if known else "told"), f"{fact} {words}, was {before or 'not said'}"
-    if old.about.condition and not new.about.condition:
-        yield "replace", f"was {old.about.condition}"
-
-
-def _renaming(pairs: Iterable[Pair]) -> Callable[[str], str]:
-    """What a part inside a circuit is called once the circuit has moved."""
-    stems = {old.stem: new.stem for old, new in pairs if old and new}
-
-    def renamed(name: str) -> str:
-        stem = next((one for one in stems if name == one or name.startswith(f"{one}/")), "")
-        return stems[stem] + name.removeprefix(stem) if stem else name
-
-    return renamed
-
-
 def _devices(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
     """The devices that stand by themselves and those within circuits."""
-    renamed = _renaming(pairs)
+    renamed = renaming(pairs)
 
     def loose(rig: Rig) -> Iterator[Device]:
         first = {circuit.device for circuit in rig.circuits}
@@ -314,7 +199,7 @@ def _devices(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[Work]:
     was = {renamed(device.about.name): device for device in loose(before)}
     now = {device.about.name: device for device in loose(after)}
     for name in dict.fromkeys((*now, *was)):
-        yield from _device(was.get(name), now.get(name))
+        yield from device_work(was.get(name), now.get(name))
 
 
 def _loads(before: Rig, after: Rig, pairs: Sequence[Pair]) -> Iterator[Work]:
@@ -369,7 +254,7 @@ def _others(before: Rig, after: Rig, renewed: Mapping[str, str]) -> Iterator[Wor
                 why = (words for _, words in _part_why(thing, was[name], now[instead[name]]))
                 yield Work("replace", thing, name, instead[name], tuple(why))
             elif name in now:
-                yield from _one(thing, name, name, _part_why(thing, was[name], now[name]))
+                yield from hardest(thing, name, name, _part_why(thing, was[name], now[name]))
             else:
                 kind, label = (in_words(was[name].get(key, "")) for key in ("kind", "label"))
                 words = f"{kind or thing} {label}".rstrip()
@@ -380,7 +265,7 @@ def _others(before: Rig, after: Rig, renewed: Mapping[str, str]) -> Iterator[Wor
             yield Work("mend", "slot", one.place, one.place, (f"was {one.condition}",))
 
 
-def _part_why(thing: str, was: Said, now: Said) -> Iterator[_Why]:
+def _part_why(thing: str, was: Said, now: Said) -> Iterator[Why]:
     for fact, words, before in unlike(was, now):
         if fact == "note":
             continue
