@@ -15,11 +15,14 @@ class ConditionKind:
         What people write for it in a survey.
     cause : str
         What has to be found with the power on before that; empty where nothing has to.
+    is_slow : bool
+        Whether it takes seasons to do harm. A joint that gives may run hot with the next load.
     """
 
     mend: str
     called: tuple[str, ...]
     cause: str = ""
+    is_slow: bool = False
 
     @property
     def of_heat(self) -> bool:
@@ -49,6 +52,7 @@ CONDITIONS = {
         "cut back to bright copper and renew the terminal; see where the damp comes in",
         ("corroded", "corrosion", "rusty", "rust", "rusted", "green", "verdigris", "damp",
          "oxidised", "oxidized", "wet"),
+        is_slow=True,
     ),
     "melted": ConditionKind(_HEAT, ("melted", "melting", "molten", "melty", "melt"), _FOUND),
 }  # fmt: skip

@@ -174,7 +174,7 @@ def _beside(way: WayOut, visits: list[str], target: str, around: Surroundings, b
             back.wires.append(
                 replace(
                     wire, name=return_name(wire.name), a=returns_at(wire.b), b=returns_at(wire.a),
-                    colour=None, assumed=True, ends=("", ""),
+                    colour=None, assumed=True, ends=("", ""), condition="",
                 )
             )  # fmt: skip
     back.loads = [replace(load, minus=returns_at(load.minus)) for load in back.loads]

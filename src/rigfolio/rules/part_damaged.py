@@ -1,7 +1,8 @@
 """A part is marked as scorched, melted, loose or corroded.
 
 *Why:* heat marks are the trace of a joint of too much resistance or of a current that was too
-large. A new part in the old place looks the same after a season, unless the cause is found.
+large. A new part in the old place looks the same after a season, unless the cause is found. A
+joint that gives is on the way there.
 """
 
 from collections.abc import Iterator
@@ -39,8 +40,7 @@ def _marked(study: Study) -> Iterator[tuple[str, str, Span]]:
     for about in _abouts(study):
         yield f"`{about.name}`", about.condition, about.span
     for wire in rig.conductors:
-        if not wire.assumed:
-            yield name_of(wire), wire.condition, wire.span
+        yield name_of(wire), wire.condition, wire.span
     for circuit in rig.circuits:
         yield f"circuit `{circuit.place}`", circuit.condition, circuit.span
 
@@ -59,5 +59,5 @@ def _finding(name: str, condition: str, span: Span) -> Finding:
     way_out = (
         f"{kind.cause}, then {kind.mend}" if kind.cause else f"with the power off, {kind.mend}"
     )
-    severity = None if kind.of_heat else Severity.ADVICE
+    severity = Severity.ADVICE if kind.is_slow else None
     return RULE.finding(f"{name} is {condition}", span, fix=Fix(way_out), severity=severity)
