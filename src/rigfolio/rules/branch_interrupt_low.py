@@ -164,9 +164,7 @@ def _ways_out(study: Study, group: _WeakGroup) -> Iterator[str]:
     volts = study.most_volts.get(first.line, study.rig.system_v)
     words = "" if first.in_slot else kinds_that_break(group.flows_a, volts, group.devices)
     kinds = f": {words}" if words else ""
-    asked = [one.about.name for one in group.worst.ask]
-    less = f", less once it is known what {listed(asked)} can drive" if asked else ""
-    yield f"{stronger} {show_load(group.flows_a, 'A')} or more{kinds}{less}"
+    yield f"{stronger} {group.worst.wanted}{kinds}"
     if may is not None and group.flows_a <= 2.0 * may.value:
         more = show_load(group.flows_a / may.value - 1.0, "%", 2)
         yield (

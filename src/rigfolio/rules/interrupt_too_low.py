@@ -21,7 +21,7 @@ from rigfolio.model import Device, Source
 from rigfolio.protection import kinds_that_break
 from rigfolio.record import record
 from rigfolio.rule import Rule
-from rigfolio.shorts import as_cranked, faults_of, firsts_of
+from rigfolio.shorts import faults_of, firsts_of
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import apart, show_limit, show_load
@@ -65,6 +65,19 @@ class _Strength:
         return max((one.least_a or 0.0 for one in (self.found, self.whole) if one), default=0.0)
 
     @property
+    def worst(self) -> "Interrupt | None":
+        """The short that is the hardest to break."""
+        if self.found is None or (self.whole and self.short_a > (self.found.least_a or 0.0)):
+            return self.whole
+        return max((one for one in (self.whole, self.found) if one), key=lambda o: o.flows_a or 0.0)
+
+    @property
+    def flows_a(self) -> float:
+        """The most that can flow, what nobody knows counted in [A]."""
+        worst = self.worst
+        return max(self.short_a, (worst.flows_a or 0.0) if worst is not None else 0.0)
+
+    @property
     def is_weak(self) -> bool:
         return self.is_sure and self.figure is not None and self.short_a > self.figure.value
 
@@ -91,11 +104,9 @@ class _Strength:
     @property
     def drive(self) -> tuple[Source, ...]:
         """The batteries that drive the worst, and of which a figure is known."""
-        found = self.found
-        if found is None or (self.whole and self.short_a > (found.least_a or 0.0)):
-            found = self.whole
+        found = self.worst
         asked, by = (found.ask, found.by) if found else ((), ())
-        known = tuple(one for one in by if one.stores and one not in asked)
+        known = tuple(o for o in by if o.stores and (o not in asked or o.cranking_a is not None))
         return known or self.batteries
 
 
@@ -123,11 +134,14 @@ def check(study: Study) -> Iterator[Finding]:
 def _listed(study: Study, one: _Strength) -> Limit | None:
     """What the rule book wants a breaker to break behind so many cranking amperes [A].
 
-    None where it lists nothing, and where more is known of the batteries than that.
+    None where it lists nothing, and where more is known of the batteries than that, or of others
+    that drive a current through it.
     """
     cranked = [battery.cranking_a for battery in one.batteries]
     known_a = [each for each in cranked if each is not None]
     if one.found is not None or len(known_a) < len(cranked) or not one.device.traits.resets:
+        return None
+    if one.whole is not None and any(map(_has_figure, one.whole.by)):
         return None
     return study.book.interrupts_a(sum(known_a), main=True)
 
@@ -162,10 +176,7 @@ def _firsts(study: Study) -> Iterator[_Strength]:
         # Where a figure is known and nothing flows, batteries are in series or joined wrongly.
         if found is not None or not any(_has_figure(one) for one in reach):
             figure, is_sure = _figure(device, max(one.voltage_v for one in reach))
-            whole = beside.whole(first)
-            if any(one.cranking_a for one in reach):
-                whole = faults_of(as_cranked(study)).interrupt(device, first.beyond)
-            yield _Strength(device, reach, found, whole, figure, is_sure)
+            yield _Strength(device, reach, found, beside.whole(first), figure, is_sure)
 
 
 class _Beside:
@@ -222,22 +233,28 @@ def _finding(weak: list[_Strength]) -> Finding:
         f"{_drives(first)} {current} into a short, "
         f"{with_kind(device.kind, device.about.name)} interrupts {may}",
         device.rating_span or device.about.span,
-        here=f"interrupts {may}" if not figure.how else f"interrupts {may}, {figure.how}",
+        here=", ".join(filter(None, (f"interrupts {may}", figure.how))) + _most(first),
         others=[
             *((battery.about.span, "the short starts here") for battery in first.drive),
             *((o.device.rating_span or o.device.about.span, "nor this one") for o in weak[1:4]),
         ],
         source=figure.source,
-        fix=_stronger(max(weak, key=lambda one: one.short_a)),
+        fix=_stronger(max(weak, key=lambda one: one.flows_a)),
         numbers=(("short_a", first.short_a), ("interrupts_a", figure.value)),
     )
 
 
+def _most(first: _Strength) -> str:
+    """What can flow at the most, where that is more than what flows for sure: a bound."""
+    is_open = first.flows_a > first.short_a
+    return f", up to {show_load(first.flows_a, 'A')} can flow" if is_open else ""
+
+
 def _stronger(first: _Strength) -> Fix:
-    words = kinds_that_break(first.short_a, first.volts, [first.device])
+    words = kinds_that_break(first.flows_a, first.volts, [first.device])
     kinds = f": {words}" if words else ""
-    current = show_load(first.short_a, "A")
-    return Fix(f"one that interrupts {current} or more, here or ahead of it at the post{kinds}")
+    wanted = first.worst.wanted if first.worst is not None else show_load(first.flows_a, "A")
+    return Fix(f"one that interrupts {wanted}, here or ahead of it at the post{kinds}")
 
 
 def _ask(battery: Source, firsts: list[_Strength]) -> Finding:

@@ -35,7 +35,6 @@ if TYPE_CHECKING:
         hot_words as hot_words,
     )
     from rigfolio.shorts.sources import (
-        as_cranked as as_cranked,
         knows_shorts as knows_shorts,
     )
     from rigfolio.shorts.start_table import (
@@ -59,7 +58,7 @@ else:
         faults="Faults faults_of",
         firsts="First firsts_of",
         heat="hot_wires hot_words",
-        sources="as_cranked knows_shorts",
+        sources="knows_shorts",
         start_table="STARTS_NOTE starts_table",
         starts="StartCurrent hardest_start may_open waits_for",
         wiring="dark",

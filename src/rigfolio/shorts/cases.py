@@ -9,6 +9,7 @@ from rigfolio.record import record
 from rigfolio.shorts.clearing import Blow, Clearing, Stress, stress
 from rigfolio.study import Study
 from rigfolio.units import show_load
+from rigfolio.wording import joined_words
 
 CaseName = Literal["coldest", "hottest"]
 
@@ -119,6 +120,19 @@ class Interrupt:
             return "what flows"
         more = "" if self.current_a is not None or self.bound_a is not None else " and more"
         return f"{show_load(self.flows_a, 'A')}{more}"
+
+    @property
+    def wanted(self) -> str:
+        """What a device there has to interrupt: the most that can flow, while that may be less.
+
+        Where the copper sets no most it is what flows for sure, and how much more has to be asked.
+        """
+        asked = [f"`{source.about.name}`" for source in self.ask]
+        figure = f"{show_load(self.flows_a or 0.0, 'A')} or more"
+        if self.current_a is not None or not asked:
+            return figure
+        less = "how much more can be told" if self.bound_a is None else "less"
+        return f"{figure}, {less} once it is known what {joined_words(asked)} can drive"
 
     @property
     def flows(self) -> str:

@@ -23,6 +23,8 @@ from rigfolio.shorts.sources import (
     Core,
     Currents,
     FaultCurrent,
+    as_cranked,
+    cranked_a,
     hardest,
     usual_ohm,
     weakest,
@@ -169,11 +171,11 @@ class Faults:
         self, device: Device, shorts: tuple[Collection[str], str | None],
         found: "Sequence[tuple[_FaultStart, float]]",
     ) -> float | None:  # fmt: skip
-        """What flows for sure: by the faults that are known, and without the sources that are not.
+        """What flows for sure: by the faults that are known, and with the sources at their least.
 
         None where nothing is sure.
         """
-        more = self._without_asked._beside(device, *shorts) if self.ask else []
+        more = self._at_least._beside(device, *shorts) if self.ask else []
         return max((own_a for start, own_a in (*found, *more) if start.is_sure), default=None)
 
     @property
@@ -188,9 +190,9 @@ class Faults:
         return self.without(limited) if limited else None
 
     @cached_property
-    def _without_asked(self) -> "Faults":
-        """The faults with every source off whose figure is not known."""
-        return self.without(self._ask)
+    def _at_least(self) -> "Faults":
+        """The faults that are sure."""
+        return _sure(self)
 
     def minus_of(self, terminal: str) -> str | None:
         """Where a fault at a terminal finds the minus side, if the text does not say."""
@@ -236,6 +238,19 @@ class Faults:
         if key not in self._fed:
             self._fed[key] = tuple(_feeding(self, plus, minus))
         return self._fed[key]
+
+
+def _sure(faults: Faults) -> Faults:
+    """The same with every source off of which no figure is known.
+
+    Batteries of which cranking amperes are known give what these promise.
+    """
+    cranked = {one.about.name for one in faults.ask if cranked_a(one) is not None}
+    unknown = frozenset(one.about.name for one in faults.ask) - cranked
+    if not cranked:
+        return faults.without(unknown)
+    off = Open(faults.opened.edges, faults.opened.sources | unknown)
+    return Faults(as_cranked(faults.study), off)
 
 
 def _begun(faults: Faults, terminal: str, to: str | None) -> "_FaultStart | None":

@@ -11,7 +11,7 @@ from rigfolio.record import record
 from rigfolio.rule import judged
 from rigfolio.shorts import faults_of, knows_shorts
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load
+from rigfolio.units import show_limit
 from rigfolio.wording import fuse_word
 
 _WEAK = frozenset({"interrupt-too-low", "branch-interrupt-low"})
@@ -70,7 +70,7 @@ def breaks_too_little_words(study: Study, device: Device) -> str:
            for one in judged(study)):  # fmt: skip
         return ""
     may = show_limit(found.rating.value, "A")
-    return f"interrupts {may}, {show_load(found.flows_a or 0.0, 'A')} can flow"
+    return f"interrupts {may}, {found.flows} can flow"
 
 
 def fuses_fitted(study: Study, devices: Iterable[Device]) -> tuple[Spare, ...]:
