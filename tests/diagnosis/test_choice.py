@@ -124,7 +124,7 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
 
     def meter(fault: Suspect, amount: float, levels: tuple[float, ...]) -> float:
         # Sources stand where the readings leave them if just that is wrong.
-        rest = evidence.rest_at(levels)[evidence.onward.place]
+        rest = evidence.levels.rest(fault.wrong(amount), levels)[evidence.onward.place]
         shown = scene.solve(fault.wrong(amount), rest=rest)
         if choice.how == "amperes at rest":
             return shown.given_a(choice.a) + (fault.drain_a if fault.name not in on else 0.0)

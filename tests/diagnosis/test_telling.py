@@ -189,7 +189,7 @@ def test_what_is_held_is_the_likely_and_that_nothing_read_is_wrong() -> None:
     rare = verdict("joint", "W9", share=0.002)
     nowhere = SimpleNamespace(
         fit=SimpleNamespace(stand_at=lambda _: ()),
-        rest_at=lambda _: ((),),
+        levels=SimpleNamespace(rest=lambda *_: ((),)),
         onward=SimpleNamespace(place=0),
     )
     every = _held(Diagnosis(nowhere, (one, pair, sound, aside, rare)))

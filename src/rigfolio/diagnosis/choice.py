@@ -86,7 +86,7 @@ def predictions(diagnosis: Diagnosis, choice: Choice) -> tuple[Prediction, ...]:
 def _prediction(diagnosis: Diagnosis, choice: Choice, one: "_Held") -> Prediction:
     place = ProbePlace(choice.how, choice.a, choice.b)
     scene = _scene_of(place, diagnosis)
-    best = (one.verdict.wrong, _stands(diagnosis, one.verdict.levels))
+    best = _only(diagnosis, one.verdict)[1:]
     shown = [_shown(place, scene, diagnosis, (one, *way))
              for way in dict.fromkeys((best, *(way[1:] for way in one.ways)))]  # fmt: skip
     if choice.how == "ohms":
@@ -151,7 +151,7 @@ def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
     held: list[_Held] = []
     for one in likely:
         ways = [
-            (weight, trial.wrong, _stands(diagnosis, fit.stand_at(trial.expected)))
+            (weight, trial.wrong, _stands(diagnosis, trial.wrong, fit.stand_at(trial.expected)))
             for weight, trial in one.trials if weight > 0.01
         ]  # fmt: skip
         held.append(_Held(one, one.share, tuple(ways) or (_only(diagnosis, one),)))
@@ -164,13 +164,14 @@ def _held(diagnosis: Diagnosis) -> tuple[_Held, ...]:
 
 
 def _only(diagnosis: Diagnosis, verdict: Verdict) -> tuple[float, Wrong, Rest]:
-    return 1.0, verdict.wrong, _stands(diagnosis, verdict.levels)
+    wrong = verdict.wrong
+    return 1.0, wrong, _stands(diagnosis, wrong, verdict.levels)
 
 
-def _stands(diagnosis: Diagnosis, levels: Sequence[float]) -> Rest:
+def _stands(diagnosis: Diagnosis, wrong: Wrong, levels: Sequence[float]) -> Rest:
     """Where the sources stand while the next reading is taken."""
     evidence = diagnosis.evidence
-    return evidence.rest_at(levels)[evidence.onward.place]
+    return evidence.levels.rest(wrong, levels)[evidence.onward.place]
 
 
 def _taken(diagnosis: Diagnosis) -> Iterator[ProbePlace]:

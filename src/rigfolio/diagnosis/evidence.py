@@ -7,7 +7,7 @@ from functools import cached_property
 from rigfolio.books import figure
 from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.places import MeterPlaces, at_rest
-from rigfolio.diagnosis.scenes import Level, Scenes, Standing, banks_off, levels_of, rest_of
+from rigfolio.diagnosis.scenes import Levels, Scenes, Standing, banks_off
 from rigfolio.diagnosis.shows import MeterShows, compared
 from rigfolio.diagnosis.spreads import Expected, Fit, Moves, Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
@@ -122,10 +122,9 @@ class Evidence:
         return ((),) * len(self.scenes)
 
     @cached_property
-    def levels(self) -> tuple[Level, ...]:
+    def levels(self) -> Levels:
         """What may stand higher or lower by itself in the scenes in which something was read."""
-        metered = self.metered
-        return levels_of([one if n in metered else None for n, one in enumerate(self.scenes)])
+        return Levels([one if n in self.metered else None for n, one in enumerate(self.scenes)])
 
     @cached_property
     def metered(self) -> frozenset[int]:
@@ -152,7 +151,7 @@ class Evidence:
         self, suspect: Suspect, wrong: Wrong, values: Sequence[float], at: Sequence[float] = ()
     ) -> tuple[Moves, ...]:
         """How readings move with each level, where levels stand at so many deviations."""
-        off = list(at or [0.0] * len(self.levels))
+        off = list(at or [0.0] * len(self.levels.under(wrong)))
         found = []
         for n in range(len(off)):
             more = [*off[:n], off[n] + _LEVEL_STEP, *off[n + 1 :]]
@@ -191,7 +190,7 @@ class Evidence:
 
     @cached_property
     def _banks_off(self) -> tuple[tuple[float, ...], ...]:
-        return banks_off(self.study, self.levels)
+        return banks_off(self.study, self.levels.under(NOTHING_WRONG))
 
     @cached_property
     def behind(self) -> tuple[Behind, ...]:
@@ -209,11 +208,7 @@ class Evidence:
 
     def solve_at(self, wrong: Wrong, levels: Sequence[float]) -> tuple[Shown, ...]:
         """All scenes with something wrong, where levels stand at so many deviations."""
-        return self.solve(wrong, self.rest_at(levels))
-
-    def rest_at(self, levels: Sequence[float]) -> tuple[Rest, ...]:
-        """Where sources stand in all scenes if levels are off by so many deviations."""
-        return rest_of(self.levels, levels) or self._middle
+        return self.solve(wrong, self.levels.rest(wrong, levels))
 
     @cached_property
     def sound(self) -> tuple[Shown, ...]:

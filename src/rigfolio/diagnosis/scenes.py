@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from rigfolio.isolation import Condition, Open, Unnamed, opened, states_of, turned, unnamed
 from rigfolio.model import Source
-from rigfolio.operating import Rest, Scene, Shown
+from rigfolio.operating import NOTHING_WRONG, Rest, Scene, Shown, Wrong
 from rigfolio.study import Study
 
 Standing: TypeAlias = tuple[str, tuple[tuple[str, str], ...]]
@@ -26,25 +26,22 @@ Level: TypeAlias = tuple[Rest, ...]
 """By how much sources that stand alike move for one standard deviation, scene by scene."""
 
 
-def levels_of(scenes: Sequence[Scene | None]) -> tuple[Level, ...]:
+def levels_of(
+    scenes: Sequence[Scene | None], wrong: Wrong = NOTHING_WRONG
+) -> tuple[Level, ...]:  # fmt: skip
     """What may stand higher or lower by itself; a scene that is left out moves with nothing.
 
-    Banks that are joined in one scene may be apart in another: each has a share in how high they
-    stand while they are joined.
+    Banks that are joined in one scene may be apart in another, or with something wrong: each has a
+    share in how high they stand while they are joined.
     """
-    groups: dict[tuple[frozenset[str], ...], list[str]] = {}
-    held = [one.sources if one else () for one in scenes]
-    for name in dict.fromkeys(name for names in held for name in names):
-        alike = tuple(one.alike(name) if one else frozenset() for one in scenes)
-        groups.setdefault(alike, []).append(name)
+    names = dict.fromkeys(name for one in scenes if one for name in one.sources)
 
-    def moved(joined: frozenset[str], count: int) -> Rest:
-        share = _DEVIATION * math.sqrt(count / len(joined)) if joined else 0.0
-        return tuple((name, share) for name in sorted(joined))
+    def moved(scene: Scene | None, name: str) -> Rest:
+        joined = scene.alike(name, wrong) if scene else frozenset()
+        share = _DEVIATION / math.sqrt(len(joined)) if joined else 0.0
+        return tuple((one, share) for one in sorted(joined))
 
-    return tuple(
-        tuple(moved(joined, len(names)) for joined in alike) for alike, names in groups.items()
-    )
+    return tuple(tuple(moved(scene, name) for scene in scenes) for name in names)
 
 
 def rest_of(levels: Sequence[Level], at: Sequence[float]) -> tuple[Rest, ...]:
@@ -58,6 +55,23 @@ def rest_of(levels: Sequence[Level], at: Sequence[float]) -> tuple[Rest, ...]:
                     off[name] = off.get(name, 0.0) + share * much
         made.append(tuple(sorted(off.items())))
     return tuple(made)
+
+
+class Levels:
+    """What may stand higher or lower by itself in some scenes; None for one that nobody read in."""
+
+    def __init__(self, scenes: Sequence[Scene | None]) -> None:
+        self.scenes, self._with = scenes, dict[Wrong, tuple[Level, ...]]()
+
+    def under(self, wrong: Wrong) -> tuple[Level, ...]:
+        """The levels with something wrong: as many as without, each of the same source."""
+        if wrong not in self._with:
+            self._with[wrong] = levels_of(self.scenes, wrong)
+        return self._with[wrong]
+
+    def rest(self, wrong: Wrong, at: Sequence[float]) -> tuple[Rest, ...]:
+        """Where sources stand in all scenes if levels are off by so many deviations."""
+        return rest_of(self.under(wrong), at) or ((),) * len(self.scenes)
 
 
 def banks_off(study: Study, levels: Sequence[Level]) -> tuple[tuple[float, ...], ...]:
@@ -93,6 +107,7 @@ class Scenes:
             self._made[key] = Scene(
                 self.study, opened_, on, times, is_stated=bool(state), uncharged=uncharged,
                 said=self._said(state) | {part for part, _ in set_to},
+                unsure=self._unsure(state),
             )  # fmt: skip
         return self._made[key]
 
@@ -131,6 +146,12 @@ class Scenes:
     def unnamed(self) -> Unnamed:
         """How the rig stands where a reading names no state."""
         return unnamed(self.study)
+
+    def _unsure(self, state: str) -> frozenset[str]:
+        """What may give something in a state or not: nobody knows whether the sun shines."""
+        named = (one for one in states_of(self.study) if one.name == state)
+        settings = (setting for one in named for setting in one.settings)
+        return frozenset(one.part for one in settings if not one.is_sure)
 
     def _said(self, state: str) -> frozenset[str]:
         """The parts of which the text says how they stand in a state."""

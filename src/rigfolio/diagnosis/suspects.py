@@ -17,7 +17,7 @@ from typing import Literal
 from rigfolio.books import figure
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Device, Load, Source
-from rigfolio.network import edge_name, with_whole_returns
+from rigfolio.network import coils_of, edge_name, with_whole_returns
 from rigfolio.operating import NOTHING_WRONG, Wrong, drawn_at, wire_ohm
 from rigfolio.record import record
 from rigfolio.study import Study
@@ -159,7 +159,7 @@ def _of_device(study: Study, device: Device) -> Iterator[Suspect]:
     span = device.about.span
     yield Suspect("contact", name, circuit, contact, joint_ohms(), span)
     if device.protects or device.traits.opens:
-        weight = figure("weight", "blown" if device.protects else "switch")
+        weight = figure("weight", _opening(study, device))
         opened = (figure("joint", "open_ohm"),)
         yield Suspect("open device", name, circuit, weight, opened, span)
     if holder is not None:
@@ -168,6 +168,14 @@ def _of_device(study: Study, device: Device) -> Iterator[Suspect]:
         # Its fuse may have been replaced since, or may have opened again.
         weight = figure("weight", "chafed")
         yield Suspect("chafed", name, circuit, weight, (0.0, 1.0), span)
+
+
+def _opening(study: Study, device: Device) -> str:
+    """How a device comes to be open; all that closes it by a signal fails with it, if unwritten."""
+    if device.protects:
+        return "blown"
+    is_signalled = device.traits.opened_by == "signal"
+    return "signal" if is_signalled and edge_name(device) not in coils_of(study.rig) else "switch"
 
 
 def _of_circuit(study: Study, circuit: Circuit) -> Iterator[Suspect]:

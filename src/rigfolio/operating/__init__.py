@@ -42,7 +42,6 @@ if TYPE_CHECKING:
     from rigfolio.operating.meter import (
         Rest as Rest,
         Scene as Scene,
-        Shown as Shown,
         edges_of as edges_of,
     )
     from rigfolio.operating.point import (
@@ -79,6 +78,9 @@ if TYPE_CHECKING:
         point_in as point_in,
         starting_a as starting_a,
     )
+    from rigfolio.operating.shown import (
+        Shown as Shown,
+    )
     from rigfolio.operating.ways import (
         returning_by as returning_by,
         standing_of as standing_of,
@@ -98,9 +100,10 @@ else:
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",
         insides="Insides inside_ohms stated_ohms untold_ohms usual_ohms",
-        meter="Rest Scene Shown edges_of",
+        meter="Rest Scene edges_of",
         point="STIFF_OHM has_ohm operating source_ohm standing wire_ohm",
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in starting_a",
+        shown="Shown",
         ways="returning_by standing_of starters_of ways_of",
         readings="DEAD_AS_WIRED MeterPoint Stage StageStep bounds_words circuit_step "
         "is_small judged_bounds numbered_points probed short_stages shut_words stages "

@@ -17,6 +17,7 @@ from rigfolio.network import ends
 from rigfolio.operating.insides import untold_ohms
 from rigfolio.operating.point import has_ohm, kept_point, standing, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
+from rigfolio.operating.shown import NetPlaces, Shown
 from rigfolio.operating.worked import worked
 from rigfolio.operating.wrong import NOTHING_WRONG, Contacts, Wrong, coils_in, drawing, summed
 from rigfolio.record import replace
@@ -27,67 +28,11 @@ _ROUNDS = 4
 _PROBE_V = 1.0
 _PROBE_OHM = 1.0
 
-Pairs: TypeAlias = frozenset[tuple[str, str]]
 Rest: TypeAlias = tuple[tuple[str, float], ...]
 """Sources by name, each with how far it is from the middle of where it may stand, as a part of how
 far that may be off [-]; the others stand in the middle."""
 Moved: TypeAlias = tuple[float, float, Rest]
 Grown: TypeAlias = tuple[tuple[int, float], ...]
-
-
-class Shown:
-    """One solved scene, to be asked as a meter is.
-
-    It knows the network and not the scene, which keeps it: both go as soon as nobody asks them.
-    """
-
-    __slots__ = (
-        "_added", "_branch_of", "_condensed", "_draw_of", "_flipped", "_node", "_point",
-        "_supply_of",
-    )  # fmt: skip
-
-    def __init__(
-        self, scene: "Scene", point: OperatingPoint, added: Mapping[int, float], flipped: Pairs
-    ) -> None:
-        self._node, self._condensed = scene.wiring.node, scene.condensed
-        self._branch_of, self._draw_of = scene.branch_of, scene.draw_of
-        self._supply_of = scene.supply_of
-        self._point, self._added, self._flipped = point, added, flipped
-
-    def between_v(self, a: str, b: str) -> float:
-        """Voltage of a terminal against another [V]; 0 where either floats."""
-        high, low = self._volt(a), self._volt(b)
-        if high is None or low is None:
-            return 0.0
-        # Only across the load itself does it show that its two leads are swapped.
-        is_flipped = (a, b) in self._flipped or (b, a) in self._flipped
-        return low - high if is_flipped else high - low
-
-    def is_same(self, other: "Shown") -> bool:
-        """Whether all branches, sources and loads carry the very same in both."""
-        return self._point is other._point
-
-    def _volt(self, terminal: str) -> float | None:
-        node = self._node.get(terminal)
-        # A terminal that no wire lands on floats.
-        return None if node is None else self._condensed.volt(
-            node, self._point, self._added, figure("joint", "open_ohm")
-        )  # fmt: skip
-
-    def current_a(self, edge: str) -> float:
-        """Current in a conductor or a device, without its sign [A]; 0 in one that is open."""
-        place = self._branch_of.get(edge)
-        return 0.0 if place is None else abs(self._condensed.current_a(place, self._point))
-
-    def drawn_a(self, load: str) -> float:
-        """What a load draws [A]; 0 where it is off."""
-        place = self._draw_of.get(load)
-        return 0.0 if place is None else abs(self._point.draw_a[place])
-
-    def given_a(self, source: str) -> float:
-        """What a source gives, negative where it takes [A]; 0 where it is off."""
-        place = self._supply_of.get(source)
-        return 0.0 if place is None else self._point.supply_a[place]
 
 
 class Scene:
@@ -111,12 +56,15 @@ class Scene:
         Names of the banks that are said not to charge: they stand as they do at rest.
     said : frozenset[str]
         Names of the devices of which somebody says how they stand.
+    unsure : frozenset[str]
+        Names of the sources that run of which nobody can know that.
     """
 
     def __init__(
         self, study: Study, opened: Open, on: frozenset[str],
         starting: tuple[tuple[str, float], ...] = (), *, is_stated: bool = False,
         uncharged: frozenset[str] = frozenset(), said: frozenset[str] = frozenset(),
+        unsure: frozenset[str] = frozenset(),
     ) -> None:  # fmt: skip
         self.study, self.on, self.starting = study, on, dict(starting)
         is_open = not is_stated and opened.sources == frozenset()
@@ -131,9 +79,10 @@ class Scene:
         self.draw_of = {load.about.name: place for place, load in enumerate(self._given.loads)}
         self.supply_of = {s.about.name: place for place, s in enumerate(self._given.sources)}
         self._rest = RestVolts(
-            study, self._given.sources, self.branch_of, is_charging=is_stated, uncharged=uncharged
-        )
-        self._shown: dict[tuple[Wrong, float, float, Rest], Shown] = {}
+            study, self._given.sources, self.branch_of, is_charging=is_stated,
+            uncharged=uncharged, unsure=unsure,
+        )  # fmt: skip
+        self._shown: dict[tuple[Wrong, float, float, Rest], tuple[Shown, Wrong]] = {}
         self._points: dict[tuple[object, ...], OperatingPoint] = {}
         self._ohms: dict[tuple[str, str, Wrong], float] = {}
 
@@ -153,17 +102,24 @@ class Scene:
         """The batteries on that do not say what they have inside, with the most that is usual."""
         return untold_ohms(self._given.sources)
 
-    def rest_share(self, source: str) -> tuple[float, float]:
+    def rest_share(self, source: str, wrong: Wrong = NOTHING_WRONG) -> tuple[float, float]:
         """What a source stands at as a share of its nominal voltage, and how far that may be off.
 
         Of a battery that is from half full to full, and more while it is charged.
         """
-        return self._rest.share(self._given.sources[self.supply_of[source]])
+        rest = self._rest.under(self._whole(wrong))
+        return rest.share(self._given.sources[self.supply_of[source]])
 
-    def alike(self, source: str) -> frozenset[str]:
+    def alike(self, source: str, wrong: Wrong = NOTHING_WRONG) -> frozenset[str]:
         """The sources that stand higher or lower together with one; none where it is off."""
         place = self.supply_of.get(source)
-        return frozenset() if place is None else self._rest.alike(self._given.sources[place])
+        if place is None:
+            return frozenset()
+        return self._rest.under(self._whole(wrong)).alike(self._given.sources[place])
+
+    def _whole(self, wrong: Wrong) -> Wrong:
+        """What is wrong, with the contacts that drop out for it."""
+        return self._solution((wrong, 1.0, 1.0, ()))[1] if self.coils else wrong
 
     @cached_property
     def contacts(self) -> Contacts:
@@ -177,6 +133,11 @@ class Scene:
         joined = [end for each in given.supplies for end in (each.plus, each.minus)]
         joined += [end for each in given.draws for end in (each.plus, each.minus)]
         return Condensed(self.wiring.at_ambient, dict.fromkeys(joined))
+
+    @cached_property
+    def _places(self) -> NetPlaces:
+        of = (self.wiring.node, self.condensed, self.branch_of, self.draw_of, self.supply_of)
+        return NetPlaces(*of)
 
     def solve(
         self, wrong: Wrong = NOTHING_WRONG, *, emf: float = 1.0, load: float = 1.0,
@@ -193,20 +154,23 @@ class Scene:
         rest : Rest
             How far sources are from the middle of where they may stand.
         """
-        key = (wrong, emf, load, rest)
+        return self._solution((wrong, emf, load, rest))[0]
+
+    def _solution(self, key: tuple[Wrong, float, float, Rest]) -> tuple[Shown, Wrong]:
         if key not in self._shown:
-            self._shown[key] = self._dropped_out(wrong, (emf, load, rest))
+            self._shown[key] = self._dropped_out(key[0], key[1:])
         return self._shown[key]
 
-    def _dropped_out(self, wrong: Wrong, moved: Moved) -> Shown:
+    def _dropped_out(self, wrong: Wrong, moved: Moved) -> tuple[Shown, Wrong]:
         """What stands where once the contacts have opened whose coil does not hold them."""
         open_ohm = figure("joint", "open_ohm")
-        shown, fallen = self._with(wrong, wrong, moved), frozenset[str]()
+        whole, fallen = wrong, frozenset[str]()
+        shown = self._with(wrong, whole, moved)
         while wrong != NOTHING_WRONG and (now := self.contacts.open_in(shown, wrong) - fallen):
             fallen |= now
-            more = Wrong(ohm=tuple((edge, open_ohm) for edge in sorted(fallen)))
-            shown = self._with(wrong, wrong.plus(more), moved)
-        return shown
+            whole = wrong.plus(Wrong(ohm=tuple((edge, open_ohm) for edge in sorted(fallen))))
+            shown = self._with(wrong, whole, moved)
+        return shown, whole
 
     def _with(self, wrong: Wrong, whole: Wrong, moved: Moved) -> Shown:
         added = _added(self, whole)
@@ -215,9 +179,12 @@ class Scene:
             for each in self._given.loads
             if each.about.name in wrong.reversed_loads
         )
-        return Shown(self, self._point(wrong, added, moved), added, flipped)
+        point = self._point(wrong, added, self._rest.under(whole), moved)
+        return Shown(self._places, point, added, flipped)
 
-    def _point(self, wrong: Wrong, added: Mapping[int, float], moved: Moved) -> OperatingPoint:
+    def _point(
+        self, wrong: Wrong, added: Mapping[int, float], at: RestVolts, moved: Moved
+    ) -> OperatingPoint:
         """The operating point; faults that come to the same on the same way share it.
 
         So do those of loads and sources that are off: they are no part of the network.
@@ -226,26 +193,28 @@ class Scene:
         draws = tuple(each for each in wrong.draws if each[0] in self.draw_of)
         weak = tuple(each for each in wrong.emf if each[0] in self.supply_of)
         inner = tuple(each for each in wrong.inner_ohm if each[0] in self.supply_of)
-        key = (grown, draws, weak, inner, wrong.shunt_ohm, moved)
+        key = (grown, draws, weak, inner, wrong.shunt_ohm, at.amiss, moved)
         if key not in self._points:
-            self._points[key] = self._settled(wrong, grown, moved)
+            self._points[key] = self._settled(wrong, grown, at, moved)
         return self._points[key]
 
-    def _settled(self, wrong: Wrong, grown: Grown, moved: Moved) -> OperatingPoint:
-        emf, load, rest = moved
-        supplies = _supplies(self, wrong, emf, rest)
+    def _settled(
+        self, wrong: Wrong, grown: Grown, at: RestVolts, moved: Moved
+    ) -> OperatingPoint:  # fmt: skip
+        _, load, _ = moved
+        supplies = _supplies(self, wrong, at, moved)
         draws = _draws(self, wrong, load)
         branches = self.condensed.branches(grown) + _shunts(self, wrong)
-        point = self._solved(branches, supplies, draws)
+        point = _solved(self, branches, supplies, draws)
         for _ in range(_ROUNDS):
-            starved = self._starved(point, draws)
+            starved = _starved(self, point, draws)
             if not starved:
                 break
             draws = tuple(
                 _as_resistance(self, place, draw) if place in starved else draw
                 for place, draw in enumerate(draws)
             )
-            point = self._solved(branches, supplies, draws)
+            point = _solved(self, branches, supplies, draws)
         return point
 
     def ohms(self, a: str, b: str, wrong: Wrong = NOTHING_WRONG) -> float:
@@ -255,52 +224,55 @@ class Scene:
             self._ohms[key] = _resistance_ohm(self, a, b, wrong)
         return self._ohms[key]
 
-    def _solved(
-        self,
-        branches: tuple[Branch, ...],
-        supplies: tuple[Supply, ...],
-        draws: tuple[Draw, ...],
-    ) -> OperatingPoint:
-        number = self.condensed.number
-        supplied = tuple([
-            Supply(number[one.plus], number[one.minus], one.emf_v, one.ohm, one.limit_a,
-                   one.one_way, one.unit)
-            for one in supplies
-        ])  # fmt: skip
-        # What hangs behind an open joint is dead for a meter, a converter that stands by among it.
-        standby_ohm = figure("standby", "input_ohm")
-        idle = [Draw(draws[one.draw].plus, draws[one.draw].minus, "resistance", standby_ohm)
-                for one in self._given.converters]  # fmt: skip
-        drawn = tuple([_renumbered(draw, number) for draw in (*draws, *idle)])
-        return kept_point(Network(len(number), branches, supplied, drawn, self._given.converters))
-
-    def _starved(self, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:
-        found = []
-        inputs = {converter.draw for converter in self._given.converters}
-        for place, (each, draw) in enumerate(zip(self._given.loads, draws, strict=True)):
-            if draw.kind == "resistance" or draw.value == 0.0 or place in inputs:
-                continue
-            number = self.condensed.number
-            high, low = point.volts[number[draw.plus]], point.volts[number[draw.minus]]
-            has_v = (high - low) if high is not None and low is not None else 0.0
-            if has_v < _STARVED * self._nominal_v(each) or place in point.collapsed:
-                found.append(place)
-        return frozenset(found)
-
     def _nominal_v(self, load: Load) -> float:
         return self.study.nominal_v(load.plus)
+
+
+def _solved(
+    scene: Scene,
+    branches: tuple[Branch, ...],
+    supplies: tuple[Supply, ...],
+    draws: tuple[Draw, ...],
+) -> OperatingPoint:
+    number = scene.condensed.number
+    supplied = tuple([
+        Supply(number[one.plus], number[one.minus], one.emf_v, one.ohm, one.limit_a,
+               one.one_way, one.unit)
+        for one in supplies
+    ])  # fmt: skip
+    # What hangs behind an open joint is dead for a meter, a converter that stands by among it.
+    standby_ohm = figure("standby", "input_ohm")
+    idle = [Draw(draws[one.draw].plus, draws[one.draw].minus, "resistance", standby_ohm)
+            for one in scene._given.converters]  # fmt: skip
+    drawn = tuple([_renumbered(draw, number) for draw in (*draws, *idle)])
+    return kept_point(Network(len(number), branches, supplied, drawn, scene._given.converters))
+
+
+def _starved(scene: Scene, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:
+    found = []
+    inputs = {converter.draw for converter in scene._given.converters}
+    for place, (each, draw) in enumerate(zip(scene._given.loads, draws, strict=True)):
+        if draw.kind == "resistance" or draw.value == 0.0 or place in inputs:
+            continue
+        number = scene.condensed.number
+        high, low = point.volts[number[draw.plus]], point.volts[number[draw.minus]]
+        has_v = (high - low) if high is not None and low is not None else 0.0
+        if has_v < _STARVED * scene._nominal_v(each) or place in point.collapsed:
+            found.append(place)
+    return frozenset(found)
 
 
 def _running(study: Study, opened: Open) -> frozenset[str]:
     return frozenset(source.about.name for source in study.rig.sources) - opened.sources
 
 
-def _supplies(scene: Scene, wrong: Wrong, emf: float, rest: Rest) -> tuple[Supply, ...]:
+def _supplies(scene: Scene, wrong: Wrong, at: RestVolts, moved: Moved) -> tuple[Supply, ...]:
+    emf, _, rest = moved
     weak, inner, off = dict(wrong.emf), summed(wrong.inner_ohm), dict(rest)
     made = []
     for source, supply in zip(scene._given.sources, scene._given.supplies, strict=True):
         name = source.about.name
-        share, spread = scene.rest_share(name)
+        share, spread = at.share(source)
         volts = supply.emf_v * (share + off.get(name, 0.0) * spread) * emf * weak.get(name, 1.0)
         made.append(replace(supply, emf_v=volts, ohm=supply.ohm + inner.get(name, 0.0)))
     return tuple(made)

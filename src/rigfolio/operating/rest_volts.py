@@ -1,13 +1,21 @@
 """At what voltage each source stands while nobody has measured it, and how far that may be off."""
 
-from collections.abc import Collection, Sequence
+import math
+from collections.abc import Collection, Iterator, Sequence
 from functools import cached_property
+from typing import TypeAlias
 
 from rigfolio.books import figure
 from rigfolio.isolation import source_reach
 from rigfolio.model import Source
-from rigfolio.network import edge_name
+from rigfolio.network import Edge, edge_name, path
+from rigfolio.operating.wrong import NOTHING_WRONG, Wrong, summed
 from rigfolio.study import Study
+
+Amiss: TypeAlias = tuple[frozenset[str], frozenset[str], frozenset[str], frozenset[str]]
+"""Edges behind which a bank stands by itself, those behind which it rests; sources that give
+nothing; banks that are flat."""
+_SOUND: Amiss = (frozenset(), frozenset(), frozenset(), frozenset())
 
 _BLOCK_V = 12.0
 _CELLS = 4
@@ -15,7 +23,7 @@ _CELLS = 4
 
 
 class RestVolts:
-    """The sources that are on in a scene.
+    """The sources that are on in a scene, sound or with something wrong in it.
 
     Parameters
     ----------
@@ -29,25 +37,49 @@ class RestVolts:
         Whether what charges is known to run.
     uncharged : frozenset[str]
         Names of the banks that it does not charge, whatever the text says.
+    unsure : frozenset[str]
+        Names of what charges of which nobody knows whether it runs: whether the sun shines.
+    amiss : Amiss
+        What is wrong, as far as it decides what a bank stands at.
     """
 
     def __init__(
         self, study: Study, sources: Sequence[Source], closed: Collection[str], *,
         is_charging: bool, uncharged: frozenset[str] = frozenset(),
+        unsure: frozenset[str] = frozenset(), amiss: Amiss = _SOUND,
     ) -> None:  # fmt: skip
         self.study, self.sources, self.closed = study, sources, closed
-        self.is_charging, self.uncharged = is_charging, uncharged
+        self.is_charging, self.uncharged, self.unsure = is_charging, uncharged, unsure
+        self.amiss = amiss
+        self._under = {_SOUND: self}
+
+    def under(self, wrong: Wrong) -> "RestVolts":
+        """The same sources with something wrong: what parts a bank leaves it in a state of its own.
+
+        One that nothing charges any more rests, whatever part has failed on the way to it.
+        """
+        amiss = _SOUND if wrong == NOTHING_WRONG else self._amiss(wrong)
+        if amiss not in self._under:
+            self._under[amiss] = RestVolts(
+                self.study, self.sources, self.closed, is_charging=self.is_charging,
+                uncharged=self.uncharged, unsure=self.unsure, amiss=amiss,
+            )  # fmt: skip
+        return self._under[amiss]
 
     def share(self, source: Source) -> tuple[float, float]:
         """What a source stands at as a share of its nominal voltage, and how far that may be off.
 
         Of a battery that is from half full to full, and up to what its charger holds while it is
-        charged. What charges stands at the volts that are stated; above them, where these are no
-        more than those of its bank. A converter that charges none holds its own.
+        charged; of a flat one what it would stand at. What charges stands at the volts that are
+        stated; above them, where these are no more than those of its bank. A converter that charges
+        none holds its own.
         """
         name = source.about.name
         if source.stores:
-            return _bank_charged(source) if name in self._charged else bank_at_rest(source)
+            if name not in self._charged or name in self.amiss[3]:
+                return bank_at_rest(source)
+            charged = _bank_charged(source)
+            return charged if name in self._surely else _either(charged, bank_at_rest(source))
         if name in source_reach(self.study).passes_on:
             return _of("supply")
         return _of("charging" if self._is_nominal(source) else "held")
@@ -59,10 +91,8 @@ class RestVolts:
         """
         if not source.stores:
             return frozenset((source.about.name,))
-        joined = self._joined([source.plus])
-        return frozenset(
-            one.about.name for one in self.sources if one.stores and one.plus in joined
-        )
+        banks = [one for one in self.sources if one.stores]
+        return frozenset(one.about.name for one in self._joined([source], banks, self.amiss[0]))
 
     def _is_nominal(self, source: Source) -> bool:
         """Whether the volts of a source are those of its system and not what it holds."""
@@ -76,19 +106,87 @@ class RestVolts:
     @cached_property
     def _charged(self) -> frozenset[str]:
         """Banks that are joined to something that charges and runs."""
+        return self._charged_without(frozenset())
+
+    @cached_property
+    def _surely(self) -> frozenset[str]:
+        """Those of them that are joined to something of which that is known."""
+        return self._charged_without(self.unsure) if self.unsure else self._charged
+
+    def _charged_without(self, others: frozenset[str]) -> frozenset[str]:
+        """The banks that some sources leave charged.
+
+        One that is said not to charge keeps those that are joined to it as low as it is.
+        """
         if not self.is_charging:
             return frozenset()
-        starts = [one.plus for one in self.sources if not one.stores]
-        reached = self._joined(starts)
-        banks = (one for one in self.sources if one.stores)
-        return frozenset(one.about.name for one in banks if one.plus in reached) - self.uncharged
+        _, resting, silent, _ = self.amiss
+        banks = [one for one in self.sources if one.stores]
+        charging = [one for one in self.sources
+                    if not one.stores and one.about.name not in silent | others]  # fmt: skip
+        reached = self._joined(charging, banks, resting)
+        low = [one for one in banks if one.about.name in self.uncharged]
+        beside = {name for one in low for name in self.alike(one)}
+        return frozenset(one.about.name for one in reached) - beside
 
-    def _joined(self, starts: Sequence[str]) -> Collection[str]:
-        return self.study.net.walk(starts, lambda edge: edge_name(edge) not in self.closed)
+    def _joined(
+        self, starts: Sequence[Source], banks: Sequence[Source], parting: Collection[str]
+    ) -> Iterator[Source]:
+        """The banks that are joined to some sources, out and back."""
+        plus = self._walk([one.plus for one in starts], parting)
+        minus = self._walk([one.minus for one in starts], parting)
+        return (one for one in banks if one.plus in plus and one.minus in minus)
+
+    def _walk(
+        self, starts: Sequence[str], parting: Collection[str] = ()
+    ) -> dict[str, tuple[Edge, str] | None]:
+        return self.study.net.walk(
+            starts, lambda edge: (name := edge_name(edge)) not in self.closed or name in parting
+        )
+
+    def _amiss(self, wrong: Wrong) -> Amiss:
+        """What decides of a fault, or of several; nothing where all sources stay joined."""
+        more = [(name, ohm) for name, ohm in summed(wrong.ohm).items() if name in self.closed]
+        own, resting = (
+            frozenset(name for name, ohm in more if ohm >= figure("parted", least))
+            for least in ("own_ohm", "rest_ohm")
+        )
+        if not own & self._between:
+            own = resting = frozenset()
+        stores = {one.about.name: one.stores for one in self.sources}
+        # What lets its input through goes on charging.
+        weak = wrong.emf if not wrong.shunt_ohm else ()
+        silent = frozenset(name for name, share in weak if not (stores.get(name, True) or share))
+        flat = frozenset(name for name, share in weak if stores.get(name) and share < 1.0)
+        return own, resting, silent, flat
+
+    @cached_property
+    def _between(self) -> frozenset[str]:
+        """The edges on one way between any two sources: without one of these none is parted."""
+        found: set[str] = set()
+        for ends in ([one.plus for one in self.sources], [one.minus for one in self.sources]):
+            left = list(dict.fromkeys(ends))
+            while left:
+                way = self._walk([left[0]])
+                found |= {edge_name(edge) for end in left if end in way for edge in path(way, end)}
+                left = [end for end in left if end not in way]
+        return frozenset(found)
 
 
 def _of(group: str) -> tuple[float, float]:
     return figure(group, "share"), figure(group, "spread")
+
+
+def _either(one: tuple[float, float], two: tuple[float, float]) -> tuple[float, float]:
+    """Middle and spread of what is as often the one as the other.
+
+    Source
+    ------
+    Variance of a mixture: the mean of the variances and the square of half the way (statistics).
+    """
+    apart = one[0] - two[0]
+    # A spread is two deviations; so the square of half the way counts four times.
+    return (one[0] + two[0]) / 2.0, math.sqrt((one[1] ** 2 + two[1] ** 2) / 2.0 + apart**2)
 
 
 def _bank_charged(bank: Source) -> tuple[float, float]:

@@ -11,9 +11,10 @@ from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Device, Load, Panel, Source
 from rigfolio.network import Edge, edge_name
-from rigfolio.operating.meter import Scene, Shown
+from rigfolio.operating.meter import Scene
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
+from rigfolio.operating.shown import Shown
 from rigfolio.operating.wrong import Wrong
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
