@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.network.feeders import (
         feeds_of as feeds_of,
+        own_edges as own_edges,
     )
     from rigfolio.network.flow import (
         START as START,
@@ -95,7 +96,7 @@ else:
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         coils="coils_of hangs_behind",
         controls="closed_for_panels in_the_way resting_open ways_to_close",
-        feeders="feeds_of",
+        feeders="feeds_of own_edges",
         graph="Edge Net Step edge_name ends in_line is_guard landing_on loose_ends most_volts "
         "net_among net_of path plug_pins sides sunlit unguarded_m volts",
         flow="START Arc Flow dead_ends largest_flow",

@@ -14,6 +14,10 @@ if TYPE_CHECKING:
         directions as directions,
         drawn_behind as drawn_behind,
     )
+    from rigfolio.operating.coil_work import (
+        set_going as set_going,
+        set_going_words as set_going_words,
+    )
     from rigfolio.operating.copper import (
         Copper as Copper,
         Hot as Hot,
@@ -54,6 +58,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.operating.readings import (
         DEAD_AS_WIRED as DEAD_AS_WIRED,
+        KEPT_DEAD as KEPT_DEAD,
         MeterPoint as MeterPoint,
         Stage as Stage,
         StageStep as StageStep,
@@ -96,6 +101,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         circuit_net="Drawn directions drawn_behind",
+        coil_work="set_going set_going_words",
         copper="Copper Hot Sized SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",
@@ -105,7 +111,7 @@ else:
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in starting_a",
         shown="Shown",
         ways="returning_by standing_of starters_of ways_of",
-        readings="DEAD_AS_WIRED MeterPoint Stage StageStep bounds_words circuit_step "
+        readings="DEAD_AS_WIRED KEPT_DEAD MeterPoint Stage StageStep bounds_words circuit_step "
         "is_small judged_bounds numbered_points probed short_stages shut_words stages "
         "stages_of",
         wrong="NOTHING_WRONG Wrong drawn_at",

@@ -16,6 +16,7 @@ from rigfolio.operating import (
     is_small,
     judged_bounds,
     numbered_points,
+    set_going_words,
     stages_of,
     untold_ohms,
 )
@@ -167,7 +168,9 @@ def _told(step: StageStep) -> Iterator[str]:
 
 def _do(study: Study, step: StageStep) -> str:
     """What is done for a step; a fuse that is too large is put in for none."""
-    do, is_read = f"{step.do}{borne_words(study, step)}", True
+    going = set_going_words(study, [point.on for point in step.points])
+    do = f"{step.do}{f'; {going}' if going else ''}{borne_words(study, step)}"
+    is_read = True
     for device in step.fits:
         if is_barred(study, device):
             do, is_read = do.replace(goes_words(device), barred_words(study, device), 1), False

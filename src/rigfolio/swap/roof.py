@@ -3,18 +3,29 @@
 One home for the order: the test sheet prints it as readings, the work plan as steps.
 """
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigfolio.books import sun_figure
-from rigfolio.findings import Finding, Severity
+from rigfolio.findings import Finding, Severity, Span
 from rigfolio.model import Conductor, Device, Load, Source
-from rigfolio.network import Edge, in_line
-from rigfolio.operating import MeterPoint, Stage, StageStep, short_stages, stages, stages_of
+from rigfolio.network import Edge, coils_of, own_edges
+from rigfolio.operating import (
+    MeterPoint,
+    Stage,
+    StageStep,
+    set_going,
+    short_stages,
+    stages,
+    stages_of,
+)
 from rigfolio.protection import (
     SunSide,
+    behind_a_missing_fuse,
     coldest_v,
     daylight_a,
     daylight_v,
+    exposures_of,
     is_barred,
     over_input,
     sun_sides,
@@ -23,7 +34,16 @@ from rigfolio.record import replace
 from rigfolio.rule import judged
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_limit, show_load
-from rigfolio.wording import called, goes_words, in_runs, on_paper, part_at, short_end, typed
+from rigfolio.wording import (
+    PanelPlaces,
+    called,
+    goes_words,
+    in_runs,
+    on_paper,
+    part_at,
+    short_end,
+    typed,
+)
 
 CHARGED = "the battery shows more than before"
 """What is seen where something charges."""
@@ -76,8 +96,16 @@ def held_back(study: Study, step: StageStep) -> StageStep:
     if danger is None or not is_run or any(is_barred(study, one) for one in step.fits):
         return step
     goes = next((f": {goes_words(one)}" for one in step.fits), "")
-    words = on_paper(f"{step.do.removesuffix(goes)}: STAYS DEAD: {danger.headline}; {NOT_READ}")
+    do = step.do.removesuffix(goes)
+    words = on_paper(f"{do}: STAYS DEAD: {_told_at(study, danger, do)}; {NOT_READ}")
     return replace(step, do=words, points=(), fits=())
+
+
+def _told_at(study: Study, danger: Finding, do: str) -> str:
+    """A danger, with its place where neither what is done nor its own words say that."""
+    at = PanelPlaces(study.rig).at(danger.at.span)
+    is_said = not at or re.split(r"[\s,:]", at)[0] in f"{do} {danger.headline}"
+    return danger.headline if is_said else f"{at}: {danger.headline}"
 
 
 @once
@@ -110,10 +138,9 @@ def stopped(study: Study) -> Mapping[str, Finding]:
     """
     rig = study.rig
     found: dict[str, Finding] = {}
-    at: dict[str, Finding] = {}
-    for one in dangers(study):
-        if one.rule not in _RUNS:
-            at.setdefault(part_at(rig, one.at.span), one)
+    at = _dangers_at(study)
+    if not at:
+        return found
     for circuit in rig.circuits:
         wires = (*circuit.wires, *circuit.returns)
         words = [called(circuit.place, circuit.label), *(f"wire {name}" for name in wires)]
@@ -130,15 +157,47 @@ def stopped(study: Study) -> Mapping[str, Finding]:
                 circuits = (one.circuit for one in edges if isinstance(one, Conductor))
                 for place in filter(None, circuits):
                     found.setdefault(place, danger)
+    found |= {of: one for of, one in _coils_of_stopped(study, found) if of not in found}
     return found
 
 
+def _dangers_at(study: Study) -> Mapping[str, Finding]:
+    """The part that each danger is told at, and the wires that it exposes, as parts are printed."""
+    at: dict[str, Finding] = {}
+    exposed = _exposed(study)
+    for one in dangers(study):
+        if one.rule not in _RUNS:
+            spans = [one.at.span, *(o.span for o in one.others if o.span in exposed)]
+            for span in spans:
+                at.setdefault(part_at(study.rig, span), one)
+    return at
+
+
+def _exposed(study: Study) -> frozenset[Span]:
+    """Where the wires stand that too much can flow into, whatever is dead before them."""
+    served = behind_a_missing_fuse(study)
+    wires = [one.wire for one in exposures_of(study) if (one.wire.name, one.end) not in served]
+    return frozenset(span for wire in wires for span in (wire.span, wire.size_span))
+
+
+def _coils_of_stopped(study: Study, found: Mapping[str, Finding]) -> Iterator[tuple[str, Finding]]:
+    """What sets going what is not run, as that is named: its coil is not switched on either."""
+    for coil in coils_of(study.rig).values():
+        going = set_going(study, coil.about.name)
+        for load in going.loads if going is not None else ():
+            if (load.circuit or load.about.name) in found:
+                yield coil.circuit or coil.about.name, found[load.circuit or load.about.name]
+
+
 def _own_way(study: Study, load: Load) -> Iterator[Edge]:
-    """The wires and devices that nothing but a load hangs on."""
-    for begin in (load.plus, load.minus):
-        steps = study.net.steps(begin)
-        if len(steps) == 1:
-            yield from (edge for edge, _ in in_line(study.net, steps[0]))
+    """The wires and devices that nothing but a load hangs on, those side by side among them."""
+    others = [one for one in study.rig.loads if one is not load]
+    # What a converter gives feeds nothing on the way to its own input.
+    sources = [one for one in study.rig.sources if one.inlet != load.about.name]
+    yield from own_edges(study.net, load.plus, [s.plus for s in sources], [o.plus for o in others])
+    yield from own_edges(
+        study.net, load.minus, [s.minus for s in sources], [o.minus for o in others]
+    )
 
 
 def _part(edge: Edge) -> str:

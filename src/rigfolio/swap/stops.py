@@ -5,13 +5,13 @@ what it is said of stays dead.
 """
 
 from rigfolio.findings import Finding
-from rigfolio.operating import StageStep
+from rigfolio.operating import KEPT_DEAD, StageStep, stages_of
 from rigfolio.protection import rated_too_low
 from rigfolio.study import Study
 from rigfolio.swap.power import Task, WorkPart
-from rigfolio.swap.roof import dangers
+from rigfolio.swap.roof import barred, dangers
 from rigfolio.units import show_limit
-from rigfolio.wording import PanelPlaces, in_a_row, on_paper
+from rigfolio.wording import PanelPlaces, in_a_row, load_words, on_paper
 
 TITLE = "Stop: dangers, put right before power comes back"
 _ABOUT = (
@@ -41,7 +41,14 @@ def stops(study: Study, *, is_told: bool = False) -> WorkPart:
         )
         for one in found
     ]
-    return WorkPart(TITLE, (_ABOUT,), tuple(tasks))
+    return WorkPart(TITLE, (_ABOUT, *_kept_words(study)), tuple(tasks))
+
+
+def _kept_words(study: Study) -> tuple[str, ...]:
+    """What must stay on and is dead as long as a danger is not put right; none where nothing is."""
+    kept = stages_of(study, barred(study)).use.kept_dead()
+    names = in_a_row(dict.fromkeys(load_words(study.rig, load) for load in kept))
+    return (on_paper(f"{names}: {KEPT_DEAD}."),) if names else ()
 
 
 def _way_out(finding: Finding) -> str:

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
         stages as stages,
         stages_of as stages_of,
     )
+    from rigfolio.operating.readings.in_use import (
+        KEPT_DEAD as KEPT_DEAD,
+    )
     from rigfolio.operating.readings.probes import (
         probed as probed,
     )
@@ -34,6 +37,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         expected="DEAD_AS_WIRED shut_words stages stages_of",
+        in_use="KEPT_DEAD",
         probes="probed",
         short_test="circuit_step short_stages",
         test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "

@@ -18,7 +18,7 @@ from rigfolio.network import closed_for_panels, edge_name, ends, parallel_switch
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import Bounds, LiveBounds
 from rigfolio.operating.readings.in_use import InUse, slotted
-from rigfolio.operating.readings.load_readings import LoadReadings, taken
+from rigfolio.operating.readings.load_readings import LoadReadings, running_together, taken
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
@@ -186,7 +186,7 @@ class Stages:
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
-        on, largest = _running(self.study, self.use.guarded)
+        on, largest = running_together(self.study, self.use.guarded)
         held: dict[str, list[MeterPoint]] = {}
         for one in self.use.feeds:
             bounds = (
@@ -248,8 +248,9 @@ class Stages:
             points = taken(self.rig, across, names, tuple(set_to.items()))
         listed = ", ".join(dict.fromkeys(device.about.name for device in switches))
         # No reading is asked of what is dead as it is wired: one that fits would call it right.
-        steps = [StageStep(f"{load_words(self.rig, load)}: {DEAD_AS_WIRED} with {listed} open or "
-                           "off: mend the wiring first", ()) for load in dead]  # fmt: skip
+        steps = [*self.use.kept_dead_steps()]
+        steps += [StageStep(f"{load_words(self.rig, load)}: {DEAD_AS_WIRED} with {listed} open or "
+                            "off: mend the wiring first", ()) for load in dead]  # fmt: skip
         if points:
             steps.append(StageStep(f"open or off: {listed}", points))
         return Stage(
@@ -330,23 +331,6 @@ def _ohm(study: Study, probes: Probes, circuit: Circuit) -> Iterator[MeterPoint]
         least = figure("sound", "return_ohm")
         low = least if unread else figure("sound", "cold_share") * volts / amps
         yield probes.point(circuit.start, minus, "ohm", (low, inf))
-
-
-def _running(study: Study, circuits: Iterable[Circuit]) -> tuple[frozenset[str], Load | None]:
-    """Loads that run for hours with the largest one of the others, and that one."""
-    held = {name for circuit in circuits for name in circuit.loads}
-    known = [
-        load for load in study.rig.loads
-        if load.about.name in held and not isinstance(load.value, Unknown)
-    ]  # fmt: skip
-    steady = {one.about.name for one in known if one.traits.for_hours}
-    rest = [one for one in known if one.traits.at_times and not one.traits.is_moment]
-    largest = max(
-        rest,
-        key=lambda one: drawn_at(one, study.nominal_v(one.plus)),
-        default=None,
-    )
-    return frozenset(steady | ({largest.about.name} if largest else set())), largest
 
 
 def _shut(study: Study, panel: Panel, fits: Iterable[Device], setting: str) -> str:

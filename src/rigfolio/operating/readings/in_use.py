@@ -11,8 +11,12 @@ from rigfolio.model import About, Circuit, Device, Load
 from rigfolio.network import Edge, edge_name
 from rigfolio.operating.readings.bounds import LiveBounds, SelectedFeed
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
+from rigfolio.operating.readings.test_points import StageStep
 from rigfolio.study import Study
-from rigfolio.wording import circuits_in_order, in_a_row, load_words
+from rigfolio.wording import MUST_STAY_ON, circuits_in_order, in_a_row, load_words
+
+KEPT_DEAD = f"{MUST_STAY_ON}, yet DEAD till what keeps it so is put right: nobody leaves it so"
+"""What is told of something that must stay on and is behind what is not put to use."""
 
 
 class InUse:
@@ -67,6 +71,16 @@ class InUse:
         """What must stay on and is not behind what is out, but for what runs a moment."""
         held = (load for load, _ in kept_loads(self.study.rig) if not load.traits.is_moment)
         return tuple(load for load in held if not self.live.stays_dead(load.plus))
+
+    def kept_dead(self) -> tuple[Load, ...]:
+        """What must stay on and is behind what is out."""
+        held = (load for load, _ in kept_loads(self.study.rig))
+        return tuple(load for load in held if self.live.stays_dead(load.plus))
+
+    def kept_dead_steps(self) -> Iterator[StageStep]:
+        """That what must stay on does not, for whoever would leave the rig so."""
+        for words in dict.fromkeys(load_words(self.study.rig, one) for one in self.kept_dead()):
+            yield StageStep(f"{words}: {KEPT_DEAD}", ())
 
     def dead_words(self) -> str:
         """What is not read since it is behind what is out; empty where nothing is."""

@@ -1,11 +1,12 @@
 """What is read with one load on: volts across it, its current, what holder and way back lose."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Circuit, Load, Rig
+from rigfolio.operating.coil_work import pressed_apart
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.readings.probes import Probes
@@ -130,7 +131,10 @@ class LoadReadings:
         return taken(self.rig, points, on | {name}, (), (name,))
 
     def of_circuit(self, circuit: Circuit) -> tuple[MeterPoint, ...]:
-        """Volts across the largest load of a circuit with all of them on; at its start without."""
+        """Volts across the largest load of a circuit with all of them on; at its start without.
+
+        Coils with switches of their own are on one at a time: nobody presses up and down at once.
+        """
         known = [self.rig.by_name.loads[name] for name in circuit.loads]
         known = [load for load in known if not isinstance(load.value, Unknown)]
         if not known:
@@ -138,11 +142,23 @@ class LoadReadings:
             bounds = self.live.bounds(frozenset(), circuit.start)
             points = [self.probes.volts(bounds, circuit.start, minus)] if minus else []
             return taken(self.rig, points, ())
-        on = frozenset(load.about.name for load in known)
+        apart = pressed_apart(self.study, circuit)
+        together = [load for load in known if load not in apart]
+        groups = [[load] for load in known if load in apart]
+        return tuple(
+            point
+            for group in ([together] if together else []) + groups
+            for point in self._of_group(circuit, group)
+        )
+
+    def _of_group(self, circuit: Circuit, loads: Sequence[Load]) -> Iterator[MeterPoint]:
+        """Volts across the largest of some loads of a circuit with all of these on."""
+        on = frozenset(load.about.name for load in loads)
         bounds = self.live.bounds(on, circuit.start)
-        largest = self.probes.across(bounds, max(known, key=self.draws_a))
-        starts = (point for load in known for point in self.at_start(load, on)[:1])
-        return (*starts, *taken(self.rig, [largest], on))
+        largest = self.probes.across(bounds, max(loads, key=self.draws_a))
+        for load in loads:
+            yield from self.at_start(load, on)[:1]
+        yield from taken(self.rig, [largest], on)
 
     def most_a(self, load: Load) -> float:
         """What it draws for longer than a moment, its start with it where that lasts [A]."""
@@ -151,3 +167,27 @@ class LoadReadings:
     def draws_a(self, load: Load) -> float:
         """What a load draws at the volts of its system [A]."""
         return drawn_at(load, self.study.nominal_v(load.plus))
+
+
+def running_together(
+    study: Study, circuits: Iterable[Circuit]
+) -> tuple[frozenset[str], Load | None]:
+    """Loads that run for hours with the largest one of the others, and that one.
+
+    None of the coils that are never on at one time: see `pressed_apart`.
+    """
+    held = set[str]()
+    for circuit in circuits:
+        held |= {*circuit.loads} - {one.about.name for one in pressed_apart(study, circuit)}
+    known = [
+        load for load in study.rig.loads
+        if load.about.name in held and not isinstance(load.value, Unknown)
+    ]  # fmt: skip
+    steady = {one.about.name for one in known if one.traits.for_hours}
+    rest = [one for one in known if one.traits.at_times and not one.traits.is_moment]
+    largest = max(
+        rest,
+        key=lambda one: drawn_at(one, study.nominal_v(one.plus)),
+        default=None,
+    )
+    return frozenset(steady | ({largest.about.name} if largest else set())), largest
