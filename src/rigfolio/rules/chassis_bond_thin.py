@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from rigfolio.books import Book, Limit, bond_m2
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Conductor, Device, Source
-from rigfolio.network import Edge, is_guard, path
+from rigfolio.network import Edge, edge_name, ends, is_guard, path, plug_pins
 from rigfolio.protection import is_cranking, limit_of, other_gauge, rating
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import sizes_like
@@ -131,15 +131,22 @@ def _copper_m2(wire: Conductor) -> float:
 
 
 def _bonds(study: Study, battery: Source, frames: set[str]) -> Iterator[tuple[str, Conductor]]:
-    """Each frame with the last wire of the way there from the minus post, loads' returns aside."""
+    """Each frame with the last wire of the way there from the minus post, loads' returns aside.
+
+    The frame of what is coupled by a plug has a battery and a bond of its own, and so has one that
+    lies behind another.
+    """
+    plugs = plug_pins(study.rig)
 
     def leaves_frame(edge: Edge) -> bool:
-        return isinstance(edge, Conductor) and bool(edge.circuit)
+        return edge_name(edge) in plugs or (isinstance(edge, Conductor) and bool(edge.circuit))
 
     back = study.net.walk([battery.minus], leaves_frame)
     for frame in sorted(frames & back.keys()):
-        wires = [edge for edge in path(back, frame) if not isinstance(edge, Device)]
-        if wires:
+        way = tuple(path(back, frame))
+        wires = [edge for edge in way if not isinstance(edge, Device)]
+        between = {end for edge in way for end in ends(edge)} - {frame}
+        if wires and not between & frames:
             yield frame, wires[0]
 
 
