@@ -8,7 +8,7 @@ from rigfolio.lang.amounts import measures
 from rigfolio.lang.diagnostics.bare_number import unitless
 from rigfolio.lang.diagnostics.meant import instead, meant
 from rigfolio.lang.diagnostics.misread import no_day, no_quantity, taken
-from rigfolio.lang.diagnostics.turned import turned_round
+from rigfolio.lang.diagnostics.turned import turned_round, value_behind, written
 from rigfolio.lang.fact import Context, Fact
 from rigfolio.lang.lines import Token, error
 from rigfolio.lang.patterns import is_day, match
@@ -62,10 +62,7 @@ class _Halt:
 
     def written(self, at: int, end: int) -> str:
         """Some items as they were written."""
-        return " ".join(
-            f'"{i.text}"' if i.kind == "label" else f"{i.text} {i.unit}".rstrip()
-            for i in self.items[at:end]
-        )
+        return written(self.items, at, end)
 
     def words(self) -> list[str]:
         """Every word that some fact or colour has."""
@@ -191,6 +188,7 @@ def _wrong_value(halt: _Halt, fact: Fact, part: str, end: int) -> Answer:
     """A keyword that is followed by something else than its value."""
     # The value may stand before its word, and have been read as something else.
     turned = halt.at and turned_round((fact,), halt.items, halt.at - 1, halt.context)
+    turned = turned or value_behind(halt.takes, halt.items, (halt.at, end), part, halt.context)
     if turned:
         return turned
     said = halt.written(halt.at, end)

@@ -24,16 +24,57 @@ def turned_round(
         # Whoever goes on with a value means that one: `10 A, fuse 15 A`.
         if match(fact.parts, items, end, context) is not None:
             continue
-        first, last = items[at].span, items[end].span
-        where = Span(first.file, first.start, last.end)
-        said = " ".join(f"{one.text} {one.unit}".rstrip() for one in items[at:end])
-        whole = f"{items[end].text} {said}"
-        found = error(
-            "phrase-broken", where, f"`{said} {items[end].text}` is not read in this order",
-            fix=f"`{whole}`", edits=(Edit(where, whole),),
-        )  # fmt: skip
-        return found, end + 1
+        return _in_order(items, at, (end, end + 1), (at, end)), end + 1
     return None
+
+
+def value_behind(
+    takes: Sequence[Fact], items: Sequence[Token], word: tuple[int, int], value: str,
+    context: Context,
+) -> tuple[Finding, int] | None:  # fmt: skip
+    """`fuse mega 175 A`, the value of a word behind the next fact, and where to go on; else None.
+
+    Parameters
+    ----------
+    takes : Sequence[Fact]
+        What the statement takes.
+    items : Sequence[Token]
+        The statement.
+    word : tuple of int
+        Where the word begins, and where its value should.
+    value : str
+        The value that it takes, as in a fact.
+    context : Context
+        What is known of names.
+    """
+    at, end = word
+    got = next((one for fact in takes if (one := match(fact.parts, items, end, context))), None)
+    after = None if got is None else match((value,), items, got.end, context)
+    if got is None or after is None:
+        return None
+    if any(match(fact.parts, items, got.end, context) for fact in takes):
+        return None
+    found = _in_order(items, at, (at, end), (got.end, after.end), (end, got.end))
+    return found, after.end
+
+
+def _in_order(items: Sequence[Token], at: int, *parts: tuple[int, int]) -> Finding:
+    """What is not read as it stands, from an item on, with its parts in the order that is."""
+    last = max(end for _, end in parts)
+    where = Span(items[at].span.file, items[at].span.start, items[last - 1].span.end)
+    whole = " ".join(written(items, *part) for part in parts)
+    return error(
+        "phrase-broken", where, f"`{written(items, at, last)}` is not read in this order",
+        fix=f"`{whole}`", edits=(Edit(where, whole),),
+    )  # fmt: skip
+
+
+def written(items: Sequence[Token], at: int, end: int) -> str:
+    """Some items as they were written."""
+    return " ".join(
+        f'"{one.text}"' if one.kind == "label" else f"{one.text} {one.unit}".rstrip()
+        for one in items[at:end]
+    )
 
 
 def two_lengths(takes: Sequence[Fact], before: Given, after: Given) -> Finding | None:
