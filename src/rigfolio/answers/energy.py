@@ -229,6 +229,9 @@ def _balance(one: Balance) -> Mapping[str, Value]:
         "left_ah": one.left_c / AH_C,
         "hours": None if one.lasts_s is None else one.lasts_s / HOUR_S,
         "at_times": one.at_times,
+        "shared": [
+            {"by": each.by, "ah": each.charge_c / AH_C, "with": each.banks} for each in one.shared
+        ],
         "not_counted": one.use.unknown,
         "words": balance_words(one),
     }
@@ -240,6 +243,9 @@ def balance_words(one: Balance) -> str:
     if one.given:
         given = in_a_row(f"{name} {_least_ah(charge_c)}" for name, charge_c in one.given)
         words.append(f"on a usual day {given} come in, of which {_least_ah(one.kept_c)} are kept")
+    for each in one.shared:
+        given = f"{_least_ah(each.charge_c)} that {each.by} gives on a usual day"
+        words.append(f"the {given} are shared with {in_a_row(each.banks)}")
     if one.at_times:
         words.append(f"what {in_a_row(one.at_times)} put in hangs on how long they run"
                      if len(one.at_times) > 1
@@ -248,7 +254,7 @@ def balance_words(one: Balance) -> str:
 
 
 def _left_words(one: Balance) -> str:
-    without = " without that" if one.at_times else ""
+    without = " without that" if one.at_times or one.shared else ""
     if one.use.unknown and not one.use.known_c:
         return "what is left cannot be told"
     less = ""

@@ -1,10 +1,10 @@
 """Banks: what each of batteries side by side gives, and what a day takes of them and gives."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from rigfolio.books import returned_share
 from rigfolio.demand.day_use import DayUse
-from rigfolio.demand.energy import DAY_S, Autonomy, autonomy, charging
+from rigfolio.demand.energy import DAY_S, Autonomy, Charging, autonomy, charging
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load, Source
@@ -71,13 +71,23 @@ def _drawn_a(load: Load, bank: tuple[Source, ...]) -> float:
 
 
 @record
+class Shared:
+    """What a source by light gives on a usual day [C], of which other banks have a share, too."""
+
+    by: str
+    charge_c: float
+    banks: tuple[str, ...]
+
+
+@record
 class Balance:
     """What is used of banks in a day, and what comes into them on a usual one.
 
-    `given` is what each source by light gives [C], `kept_c` what is left of it in the banks,
-    `left_c` that less what is used. `lasts_s` is how long what is to be used of them, `usable_c`,
-    bears what is short [s], None where that is not known. `at_times` charge, too, for nobody says
-    how long.
+    `given` is what each source by light gives to these alone [C], `kept_c` what is left of it in
+    the banks, `left_c` that less what is used. `lasts_s` is how long what is to be used of them,
+    `usable_c`, bears what is short [s], None where that is not known. What is `shared` with other
+    banks is not counted, for it comes in once and nobody says where; `at_times` charge, too, for
+    nobody says how long.
     """
 
     banks: tuple[str, ...]
@@ -86,6 +96,7 @@ class Balance:
     kept_c: float
     usable_c: float | None
     at_times: tuple[str, ...]
+    shared: tuple[Shared, ...]
 
     @property
     def left_c(self) -> float:
@@ -101,21 +112,58 @@ class Balance:
 
 
 def balances(study: Study) -> tuple[Balance, ...]:
-    """The balance of a day of all banks that something charges, in the state that uses most."""
+    """The balance of a day of all banks that something charges, in the state that uses most.
+
+    What a source gives comes in once: it counts for banks that it charges in some state without
+    any other, and for none of those that it charges one or the other of.
+    """
     most: dict[tuple[str, ...], Autonomy] = {}
     for one in autonomy(study):
         if one.banks not in most or one.use.known_c > most[one.banks].use.known_c:
             most[one.banks] = one
-    return tuple(found for one in most.values() for found in _balance(study, one))
+    every = charging(study)
+    into = {banks: _given(every, banks) for banks in most}
+    return tuple(found for one in most.values() for found in _balance(study, one, every, into))
 
 
-def _balance(study: Study, one: Autonomy) -> Iterator[Balance]:
-    into = [each for each in charging(study) if set(each.banks) & set(one.banks)]
-    given = tuple((each.by, each.day_c) for each in into if each.day_c is not None)
+def _given(every: Sequence[Charging], banks: Collection[str]) -> Mapping[str, float]:
+    """What each source gives in a day to some banks and to none beside them [C]."""
+    found: dict[str, float] = {}
+    for one in every:
+        if one.day_c is not None and set(one.banks) <= set(banks):
+            found[one.by] = max(one.day_c, found.get(one.by, 0.0))
+    return found
+
+
+def _balance(
+    study: Study, one: Autonomy, every: Sequence[Charging],
+    into: Mapping[tuple[str, ...], Mapping[str, float]],
+) -> Iterator[Balance]:  # fmt: skip
+    near = [each for each in every if set(each.banks) & set(one.banks)]
+    shared = tuple(_shared(one.banks, near, into))
+    others = {each.by for each in shared}
+    given = tuple(pair for pair in into[one.banks].items() if pair[0] not in others)
     kinds = {study.rig.by_name.sources[name].chemistry for name in one.banks}
     back = [share.value for kind in kinds if (share := returned_share(kind)) is not None]
-    if not into or (given and not back) or not (given or one.use.known_c):
+    if not near or (given and not back) or not (given or one.use.known_c):
         return
     kept_c = sum(charge_c for _, charge_c in given) / max(back, default=1.0)
-    at_times = tuple(each.by for each in into if each.day_c is None)
-    yield Balance(one.banks, one.use, given, kept_c, one.usable_c, at_times)
+    told = others | into[one.banks].keys()
+    at_times = tuple(dict.fromkeys(each.by for each in near if each.by not in told))
+    yield Balance(one.banks, one.use, given, kept_c, one.usable_c, at_times, shared)
+
+
+def _shared(
+    banks: tuple[str, ...], near: Sequence[Charging],
+    into: Mapping[tuple[str, ...], Mapping[str, float]],
+) -> Iterator[Shared]:  # fmt: skip
+    """What comes into some banks or into others, or into them together alone."""
+    for name in dict.fromkeys(each.by for each in near if each.day_c is not None):
+        if name in into[banks]:
+            beside = [each for each in into if name in into[each] and not set(each) & set(banks)]
+        else:
+            beside = [each.banks for each in near if each.by == name]
+        others = dict.fromkeys(one for each in beside for one in each if one not in banks)
+        if others:
+            most_c = max(each.day_c or 0.0 for each in near if each.by == name)
+            yield Shared(name, most_c, tuple(others))
