@@ -180,3 +180,25 @@ def test_what_charges_one_bank_or_the_other_counts_for_neither_by_itself() -> No
     both = found[("B1", "B2")]
     assert [name for name, _ in both.given] == ["U1"]
     assert both.shared == ()
+
+
+@pytest.mark.parametrize(
+    ("rest", "at", "banks", "them"),
+    [("", "B2+", "B2", "it"), (COMBINED, "B2+", "B1 and B2", "them")],
+)
+def test_a_source_of_which_nothing_is_left_fills_nothing(
+    rest: str, at: str, banks: str, them: str
+) -> None:
+    # 12 A for 15 h are 7.5 A on the average of a day; the modules give 6.7 A.
+    rest = rest or "wire B1+ to D1 25 mm2 red 1 m, fuse 100 A at B1+\n"
+    study = rig(rest, at=at, load=at, draw=12.0)
+    one = next(each for each in charging(study) if " and ".join(each.banks) == banks)
+    assert one.current_a is not None
+    assert one.current_a < 0.0
+    assert (one.bulk_s, one.tail_s, one.missing) == (None, None, "")
+    said = words(study)
+    assert (
+        f"U1 Regulator to {banks}: does not fill {them}, what is drawn beside takes all that it "
+        "delivers; its modules give 6.66 A less 7.5" in said
+    )
+    assert "delivers is missing" not in said

@@ -274,10 +274,15 @@ def _charging_words(one: Charging) -> str:
     """How long a source takes to fill banks."""
     banks = " and ".join(one.banks)
     whole_s = _whole_s(one)
+    to = f"{one.by} {one.label} to {banks}"
+    if one.missing:
+        return f"{to}: cannot be told, {one.missing} is missing"
     if whole_s is None:
-        return f"{one.by} {one.label} to {banks}: cannot be told, {one.missing} is missing"
+        them = "them" if len(one.banks) > 1 else "it"
+        beside = f"does not fill {them}, what is drawn beside takes all that it delivers"
+        return f"{to}: {beside}; {one.how}{_in_a_day(one)}"
     return (
-        f"{one.by} {one.label} to {banks}: {_time_words(whole_s)}, of that "
+        f"{to}: {_time_words(whole_s)}, of that "
         f"{_time_words(one.tail_s or 0.0)} at falling current; {one.how}{_in_a_day(one)}"
     )
 

@@ -63,7 +63,7 @@ class Charging:
     `current_a` is what is left for the banks beside the average draw of their loads and what a
     converter takes of it for another bank, no more than they take [A]; None where a figure is not
     known, and `missing` says which. `bulk_s` is the time at that current, `tail_s` the time after
-    it in which the current falls off [s].
+    it in which the current falls off [s]; None as well where no current is left.
     """
 
     by: str
@@ -321,10 +321,9 @@ def _charging(
             day_c = min(gives_a, takes.value) * study.rig.sun_share * DAY_S
     origin = joined(tuple(origins))
     bulk_s = usable.value * back.value / left_a if left_a > 0.0 else None
-    missing = "" if bulk_s is not None else "its loads take all that it delivers"
     falling_s = None if bulk_s is None else tail.value
     return Charging(
-        about.name, about.label, names, left_a, bulk_s, falling_s, how, missing, origin, day_c
+        about.name, about.label, names, left_a, bulk_s, falling_s, how, "", origin, day_c
     )
 
 
