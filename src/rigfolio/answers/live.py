@@ -43,6 +43,13 @@ PERHAPS = (
     "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
     "and as absent for what must stay on."
 )
+MAY_COME = (
+    "`may come` marks what is dead only until something closes what rests open before it: a float, "
+    "a button or a coil does so at any time, so it counts as live."
+)
+_MAY_COME_IN_SHORT = (
+    "May come: dead only until a float, a button or a coil closes what rests open before it."
+)
 _PERHAPS_IN_SHORT = "Perhaps: nobody can be sure whether it is on, so it counts as live."
 _LEAST = 12
 
@@ -76,6 +83,9 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     if any("perhaps" in cell_words(cell) for row in table.rows for cell in row.cells):
         yield Paragraph(PERHAPS, gap=True)
         yield Paragraph(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
+    if any(cell.waits for row in table.rows for cell in row.cells):
+        yield Paragraph(MAY_COME, gap=True)
+        yield Paragraph(_MAY_COME_IN_SHORT, name="legend", for_sheets=True)
     made = "; ".join(f"{one.name} ({one.how})" for one in table.states if not one.is_stated)
     if made:
         yield Paragraph(f"Supplied, not in the text: {made}.", name="legend", for_sheets=True)
@@ -95,6 +105,8 @@ def _columns(table: LiveTable) -> tuple[ReportColumn, ...]:
 
 def _cell(cell: Cell) -> Wording:
     words = cell_words(cell)
+    if cell.waits:
+        return Wording(words, f"MAY COME: {', '.join(cell.sources)}")
     return Wording(words, f"LIVE: {words}" if cell.is_live else words)
 
 
@@ -130,6 +142,7 @@ def _part(rig: Rig, table: LiveTable, row: LiveRow) -> Mapping[str, Value]:
                 "sources": cell.sources,
                 "sure": cell.sure,
                 "through_loads": cell.through_loads,
+                "may_come": cell.waits,
             }
             for state, cell in zip(table.states, row.cells, strict=True)
         },

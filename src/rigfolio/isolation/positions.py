@@ -11,6 +11,7 @@ from rigfolio.isolation.energised import Alive, Open, bank_joins, in_use, source
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import numbered
 from rigfolio.isolation.table import Part, parts_of
+from rigfolio.isolation.waiting import waiting
 from rigfolio.model import Device
 from rigfolio.network import edge_name, parallel_switches
 from rigfolio.record import record
@@ -142,12 +143,17 @@ class _View:
         if unless:
             words += f", unless {self._running(unless)}"
         live = [part for part in self.parts if _is_live(part, off)]
+        state = self._with(name, self.resting)
+        rest = self.drive.alive(Open(state.edges | waiting(self.study.rig), state.sources))
+        coming = [part for part in live if not _is_live(part, rest)]
+        live = [part for part in live if part not in coming]
         lines = [
             self.labels[s.about.name]
             for s in self.study.rig.sources
             if s.about.name not in self.through and s.plus in every
         ]
         stays = [_names(live)] if live else []
+        stays += [f"once switched on, {_names(coming)}"] if coming else []
         stays += [f"the wires of {', '.join(lines)}"] if lines else []
         if not stays:
             return f"{words}. Nothing of this text stays live"

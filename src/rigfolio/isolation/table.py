@@ -5,6 +5,7 @@ from typing import Literal, TypeVar
 
 from rigfolio.isolation.energised import Alive, SourceReach, source_reach
 from rigfolio.isolation.states import Condition, opened, states_of
+from rigfolio.isolation.waiting import may_be
 from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import ends, net_among
 from rigfolio.record import record, replace
@@ -39,12 +40,14 @@ class Part:
 class Cell:
     """Whether a part is live in a state: the sources that may reach it, and those that surely do.
 
-    `through_loads` is true where the part stands at plus through loads whose way back is open.
+    `through_loads` is true where the part stands at plus through loads whose way back is open,
+    `waits` where it is dead only as long as nothing closes what rests open before it.
     """
 
     sources: tuple[str, ...] = ()
     sure: tuple[str, ...] = ()
     through_loads: bool = False
+    waits: bool = False
 
     @property
     def is_live(self) -> bool:
@@ -210,10 +213,14 @@ def _cells(drive: SourceReach, state: Condition, parts: Iterable[Part]) -> Itera
     every, surely = opened(drive.rig, state), opened(drive.rig, state, surely=True)
     alive, sure = drive.alive(every), drive.alive(surely)
     raised = drive.through_loads(alive, every)
+    # One at a time, for what is alive is kept of few states.
+    coming = drive.alive(may_be(drive.rig, state))
     for part in parts:
         by = _union(alive, part.terminals)
         through = _union(raised, part.terminals) if not by else ()
-        yield Cell(by or through, _union(sure, part.terminals), bool(through))
+        may = _union(coming, part.terminals) if not through else ()
+        waits = bool(may) and not by
+        yield Cell(may or by or through, _union(sure, part.terminals), bool(through), waits)
 
 
 def _union(alive: Alive, terminals: Iterable[str]) -> tuple[str, ...]:

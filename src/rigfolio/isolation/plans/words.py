@@ -148,9 +148,11 @@ def part_words(part: Part) -> str:
 
 
 def cell_words(cell: Cell) -> str:
-    """`dead`, or the sources that make it live: `B1, perhaps U1`."""
+    """`dead`, or the sources that make it live: `B1, perhaps U1`; `may come: B1` once switched."""
     if not cell.is_live:
         return "dead"
+    if cell.waits:
+        return f"may come: {', '.join(cell.sources)}"
     perhaps = [name for name in cell.sources if name not in cell.sure]
     if cell.through_loads:
         return f"through loads: {', '.join(cell.sources)}"

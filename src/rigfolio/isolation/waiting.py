@@ -1,0 +1,29 @@
+"""What rests open, and may close at any time: what may come to life behind it."""
+
+from collections.abc import Collection
+
+from rigfolio.isolation.energised import Open
+from rigfolio.isolation.states import Condition, opened
+from rigfolio.model import Rig
+from rigfolio.network import edge_name, parallel_switches
+from rigfolio.record import once
+
+
+@once
+def may_be(rig: Rig, condition: Condition) -> Open:
+    """As `opened`, with what rests open closed too, where the text does not say how it stands.
+
+    A float, a button or a coil closes it at any time, and nobody at the panel sees that coming.
+    """
+    state = opened(rig, condition)
+    stated = {one.part for one in condition.settings if one.is_stated}
+    return Open(state.edges - waiting(rig, stated), state.sources)
+
+
+def waiting(rig: Rig, stated: Collection[str] = ()) -> frozenset[str]:
+    """What rests open until something closes it, as edges, without the parts named."""
+    kept = {*stated, *parallel_switches(rig)}
+    return frozenset(
+        edge_name(one) for one in rig.devices
+        if one.rests == "open" and one.about.name not in kept
+    )  # fmt: skip
