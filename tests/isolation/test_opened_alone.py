@@ -3,12 +3,16 @@
 By hand means: follow the wires from the plus posts with a finger, the switch open.
 """
 
+from pathlib import Path
+
 import pytest
 
-from helpers.studies import study_from
+from helpers.home import CORPUS, FAULTY, RIGS
+from helpers.studies import checked, study_from
 from rigfolio.isolation import meanings, opened_alone
 from rigfolio.isolation.alone import OpenedAlone
 from rigfolio.isolation.plans.least_cut import actions_of
+from rigfolio.labels.devices import device_rows
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
 BANKS = """battery B1 "Start" agm, 90 Ah
@@ -244,3 +248,79 @@ def test_a_bank_that_a_converter_charges_feeds_by_itself() -> None:
            "wire S6.load to L6+ 8 AWG red 2 ft\nwire L6- to N1 8 AWG black 2 ft\n"  # fmt: skip
     assert words(CONVERTER + SECOND_BANK + more, "S6")["ON"] == "House B2 feeds Winch"
     assert words(CONVERTER + more, "S6")["ON"] == "Start B1 feeds Winch"
+
+
+THREE = """battery B1 "Start" agm, 90 Ah
+battery B2 "House" agm, 100 Ah
+battery B3 "House 2" agm, 100 Ah
+combiner K1 100 A
+busbar N1 200 A
+busbar N2 200 A
+wire B1+ to K1.1 2 AWG red 2 ft, fuse 100 A at B1+, tag W1
+wire N2 to K1.2 2 AWG red 2 ft, fuse 100 A at N2, tag W2
+wire B2+ to N2 2 AWG red 2 ft, fuse 100 A at B2+, tag W3
+wire B3+ to N2 2 AWG red 2 ft, fuse 100 A at B3+, tag W4
+wire B1- to N1 2 AWG black 2 ft
+wire B2- to N1 2 AWG black 2 ft
+wire B3- to N1 2 AWG black 2 ft
+"""
+OWN = """load L{0} 9 A
+wire B{0}+ to L{0}+ 14 AWG red 2 ft, fuse 15 A at B{0}+
+wire L{0}- to N1 14 AWG black 2 ft
+"""
+PUMP = """battery B1 agm, 90 Ah
+busbar N1 200 A
+wire B1- to N1 2 AWG black 2 ft
+circuit B1+ "Bilge pump" fuse 10 A
+    wire 14 AWG red 3 ft
+    splice Z1
+    switch SW1 "Float" 10 A{0}
+    wire 14 AWG red 3 ft to Z2
+    splice Z2
+    wire from Z1 14 AWG red 4 ft
+    switch SW2 "Helm" 10 A{1}
+    wire 14 AWG red 4 ft to Z2
+    wire from Z2 14 AWG red 1 ft
+    load "Pump" 5 A
+    return to N1
+"""
+
+
+def test_of_three_batteries_a_fuse_parts_the_one_from_those_that_stay_joined() -> None:
+    text = THREE + "".join(OWN.format(one) for one in (1, 2, 3))
+    assert alone(text, "W1 fuse").sides == (("B1",), ("B2", "B3"))
+    assert alone(text, "W2 fuse").sides == (("B1",), ("B2", "B3"))
+    assert alone(text, "W3 fuse").sides == (("B2",), ("B1", "B3"))
+    assert alone(text, "W4 fuse").sides == (("B3",), ("B1", "B2"))
+    rows = {one.name: one.dark_words for one in device_rows(study_from(HEAD + text))}
+    assert rows["W3 fuse"] == "parts B2 House from B1 Start and B3 House 2"
+    assert rows["W1 fuse"] == "parts B1 Start from B2 House and B3 House 2"
+
+
+@pytest.mark.parametrize("float_", ["", ", rests open"])
+@pytest.mark.parametrize("helm", ["", ", rests open"])
+def test_of_two_switches_side_by_side_each_stands_for_the_load_unless_the_other_is_closed(
+    float_: str, helm: str
+) -> None:
+    text = PUMP.format(float_, helm)
+    found = alone(text, "SW1")
+    assert [part.label or part.name for part in found.dark] == ["Bilge pump"]
+    assert found.beside == ("SW2",)
+    # Its far end is live by the other one all the same.
+    assert len(found.live) == 2
+    rows = {one.name: one.dark_words for one in device_rows(study_from(HEAD + text))}
+    assert rows["SW1"] == "Bilge pump (unless SW2 Helm is closed)"
+    assert rows["SW2"] == "Bilge pump (unless SW1 Float is closed)"
+
+
+@pytest.mark.parametrize("file", dict.fromkeys((*RIGS, *FAULTY, *CORPUS)), ids=lambda one: one.stem)
+def test_no_switch_that_a_load_hangs_behind_is_said_to_do_nothing(file: Path) -> None:
+    study = checked(file).study
+    for row in () if study is None else device_rows(study):
+        device = study.rig.by_name.devices[row.name]
+        posts = {one.plus for one in study.rig.sources}
+        if not device.traits.starts_load or row.dark_words != "nothing of this text":
+            continue
+        behind = study.net.walk([device.load], lambda edge, device=device: edge is device)
+        is_between = any(one.plus in behind for one in study.rig.loads) and posts & behind.keys()
+        assert not is_between, row.name

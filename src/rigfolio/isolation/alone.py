@@ -7,8 +7,8 @@ from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
 from rigfolio.model import Circuit, Device, Rig
-from rigfolio.network import Step, edge_name, in_line
-from rigfolio.record import record
+from rigfolio.network import Edge, Step, edge_name, ends, in_line, in_the_way, is_guard
+from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import terminals_of
 
@@ -37,6 +37,10 @@ class OpenedAlone:
     lead : str
         The source in whose lead it sits, where that source keeps alive what goes dark on the
         batteries: what opening it ends is what that source gives. Empty where there is none.
+    sides : tuple of tuple of str
+        What is parted, on each side those that stay joined, the fewest first.
+    beside : tuple of str
+        The switches beside it: any of them that is closed keeps alive what goes dark.
     """
 
     dark: tuple[Part, ...]
@@ -46,12 +50,53 @@ class OpenedAlone:
     parted: tuple[str, ...]
     live: tuple[tuple[str, tuple[str, ...]], ...]
     lead: str = ""
+    sides: tuple[tuple[str, ...], ...] = ()
+    beside: tuple[str, ...] = ()
 
 
 @once
 def opened_alone(study: Study, name: str) -> OpenedAlone:
     """What opening the device of a name does, all its pins or banks together."""
-    return _WhenOpened(study, name).told()
+    found = _WhenOpened(study, name).told()
+    if found.dark or found.cut_off or found.parted:
+        return found
+    beside = _beside(study, name)
+    if not beside:
+        return found
+    shut = frozenset(edge_name(one) for one in study.rig.devices if one.about.name in beside)
+    alone = _WhenOpened(study, name, shut).told()
+    # What keeps its far end live is there all the same.
+    return replace(alone, live=found.live, beside=beside if alone.dark else ())
+
+
+def _beside(study: Study, name: str) -> tuple[str, ...]:
+    """The switches that stand beside one and start the same loads by themselves."""
+    own = [one for one in study.rig.devices if one.about.name == name]
+    if not all(one.traits.starts_load for one in own):
+        return ()
+    edges, base = frozenset(map(edge_name, own)), in_use(study.rig, but=name)
+    near = study.net.walk(
+        [end for one in own for end in ends(one)], lambda edge: _is_switch(edge) or is_guard(edge)
+    )
+    names = {edge_name(one): one.about.name for one in study.rig.devices}
+    found: dict[str, None] = {}
+    for load in study.rig.loads:
+        if load.plus not in near and load.minus not in near:
+            continue
+        for end, posts in (
+            (load.plus, [one.plus for one in study.rig.sources]),
+            (load.minus, [one.minus for one in study.rig.sources]),
+        ):
+            by = in_the_way(study.net, end, posts, waits=_is_switch, is_open=base.bars)
+            others = by - edges
+            is_alone = study.net.walk([end], Open(base.edges | others).bars).keys() & set(posts)
+            if edges & by and is_alone:
+                found |= dict.fromkeys(names[one] for one in sorted(others))
+    return tuple(found)
+
+
+def _is_switch(edge: Edge) -> bool:
+    return isinstance(edge, Device) and edge.traits.starts_load
 
 
 @once
@@ -63,14 +108,17 @@ def _alive(study: Study, state: Open) -> Alive:
 class _WhenOpened:
     """A device that is opened, and all that was live before."""
 
-    def __init__(self, study: Study, name: str) -> None:
+    def __init__(self, study: Study, name: str, shut: frozenset[str] = frozenset()) -> None:
         self.study = study
         self.reach, self.rig, self.name = source_reach(study), study.rig, name
         self.own = [action for action in actions_of(study.rig) if action.part == name]
-        self.base = in_use(study.rig, but=name)
+        self.base = Open(in_use(study.rig, but=name).edges | shut)
         self.every = opened_by(study.rig, self.own, self.base)
         self.running = _alive(study, self.every)
-        self.resting = {when: state for of, when, state in _resting(study) if of != name}
+        self.resting = {
+            when: Open(state.edges | shut, state.sources)
+            for of, when, state in _resting(study) if of != name
+        }  # fmt: skip
 
     def told(self) -> OpenedAlone:
         """What opening it does."""
@@ -85,14 +133,16 @@ class _WhenOpened:
         )
         ends = terminals_of(self.rig, "device", self.name).plus
         cut_off = tuple(self._cut_off(is_dark=bool(dark)))
+        parted = () if dark or cut_off else self._parted()
         return OpenedAlone(
             dark,
             when if dark else "",
             () if when else tuple(by),
             cut_off,
-            () if dark or cut_off else self._parted(),
+            parted,
             tuple((e, self.running[e]) for e in dict.fromkeys(ends) if e in self.running),
             next((one for one in by if self._is_in_lead(one)), "") if not when else "",
+            self._sides(parted),
         )
 
     def _is_in_lead(self, name: str) -> bool:
@@ -128,11 +178,11 @@ class _WhenOpened:
             yield Part("panel", panel.about.name, panel.about.label, (panel.bus,))
         names = {panel.about.name for panel in whole}
         said = {source.inlet for source in self.rig.sources}
-        for circuit, ends in _fed_by(self.rig):
-            if circuit.panel in names or all(map(goes, ends)):
+        for circuit, starts in _fed_by(self.rig):
+            if circuit.panel in names or all(map(goes, starts)):
                 said.update(circuit.loads)
                 if circuit.panel not in names:
-                    yield Part("circuit", circuit.place, circuit.label, ends, circuit.panel)
+                    yield Part("circuit", circuit.place, circuit.label, starts, circuit.panel)
         for load in self.rig.loads:
             if load.about.name not in said and goes(load.plus):
                 yield Part("load", load.about.name, load.about.label, (load.plus,))
@@ -185,6 +235,16 @@ class _WhenOpened:
         from_bank = {name for name, apart in lost.items() if any(one.stores for one in apart)}
         banks = tuple(name for name in lost if name in stores & from_bank)
         return banks or tuple(name for name in lost if name in stores | from_bank)
+
+    def _sides(self, parted: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
+        """What of that stays joined to each other, whatever a selector is set to."""
+        selectors = frozenset(edge_name(d) for d in self.rig.devices if d.traits.selects)
+        now, held = Open(selectors | self.every.edges), dict[frozenset[str], list[str]]()
+        posts = {name: self.rig.by_name.sources[name].plus for name in parted}
+        for name, post in posts.items():
+            side = frozenset(self._joined(post, now) & {*posts.values()})
+            held.setdefault(side, []).append(name)
+        return tuple(sorted(map(tuple, held.values()), key=len))
 
     def _joined(self, start: str, state: Open | None = None) -> set[str]:
         return set(self.reach.net.walk([start], (state or self.base).bars))

@@ -61,8 +61,9 @@ class DeviceRow:
         The position of a selector in which that goes dark; empty where it does in any.
     cut_off : tuple of str
         The sources that are parted from everything, or lose their input.
-    parted : tuple of str
-        The batteries that nothing joins to each other any more, or a battery and its charger.
+    parted : tuple of tuple of str
+        The batteries that nothing joins to each other any more, or a battery and its charger; on
+        each side those that stay joined.
     live : tuple of (str, tuple of str)
         Its ends that stay live when it is open, each with the sources that reach it.
     volts : str
@@ -79,6 +80,8 @@ class DeviceRow:
         That it closes again by itself; empty where a hand resets it.
     found : str
         What is in its place now, where another one belongs there: `20 A found`.
+    beside : tuple of str
+        The switches beside it: any of them that is closed keeps alive what goes dark.
     """
 
     name: str
@@ -93,7 +96,7 @@ class DeviceRow:
     unless: tuple[str, ...]
     when: str
     cut_off: tuple[str, ...]
-    parted: tuple[str, ...]
+    parted: tuple[tuple[str, ...], ...]
     live: tuple[tuple[str, tuple[str, ...]], ...]
     volts: str = ""
     before: str = ""
@@ -102,6 +105,7 @@ class DeviceRow:
     brake: tuple[str, ...] = ()
     again: str = ""
     found: str = ""
+    beside: tuple[str, ...] = ()
 
     @property
     def rated(self) -> str:
@@ -126,7 +130,7 @@ class DeviceRow:
     @property
     def purpose(self) -> str:
         """What it stands for where the text has no label of it: `P1 Fuse panel`."""
-        parts = self.between or " to ".join(self.parted)
+        parts = self.between or " to ".join(map(" and ".join, self.parted))
         return self.lead or "; ".join(self.dark or self.cut_off) or parts or "no name stated"
 
     @property
@@ -142,6 +146,8 @@ class DeviceRow:
         names = ", ".join(map(_designation, self.dark))
         unless = " or ".join(map(_designation, self.unless))
         also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
+        if self.beside:
+            also += f", unless {' or '.join(map(_designation, self.beside))} is closed"
         ends = _ended(_designation(self.lead))
         return "; ".join(filter(None, (self.first, f"goes dark: {names}{also}", ends)))
 
@@ -161,8 +167,10 @@ class DeviceRow:
             words = f"{words} (unless {' or '.join(self.unless)} runs)"
         if words and self.when:
             words = f"{words} (with {self.when})"
+        if words and self.beside:
+            words = f"{words} (unless {' or '.join(self.beside)} is closed)"
         cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
-        parted = f"parts {' and '.join(self.parted)}" if self.parted else ""
+        parted = _parts(self.parted)
         ends = _ended(self.lead)
         brake = _braked(self.brake)
         said = "; ".join(filter(None, (words, ends, cut, parted, brake))) or "nothing of this text"
@@ -218,7 +226,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         tuple(sources[each] for each in found.unless),
         found.when,
         tuple(sources[each] for each in found.cut_off),
-        tuple(sources[each] for each in found.parted),
+        tuple(tuple(sources[each] for each in side) for side in found.sides),
         tuple((short_end(rig, end), tuple(sources[s] for s in by)) for end, by in found.live),
         _made_for(study, device),
         dark_first(study, name) if parts_modules(study, device) else "",
@@ -226,7 +234,20 @@ def _row(study: Study, device: Device) -> DeviceRow:
         brake=_to_brake(study, name),
         again=again_words(device),
         found=found_there(rig, device),
+        beside=tuple(called(each, _label(rig, each)) for each in found.beside),
     )  # fmt: skip
+
+
+def _label(rig: Rig, name: str) -> str:
+    return rig.by_name.devices[name].about.label
+
+
+def _parts(sides: tuple[tuple[str, ...], ...]) -> str:
+    """What is parted from what; empty where nothing is."""
+    if not sides:
+        return ""
+    joint = " and " if all(len(side) == 1 for side in sides) else " from "
+    return f"parts {joint.join(map(' and '.join, sides))}"
 
 
 def _made_for(study: Study, device: Device) -> str:
