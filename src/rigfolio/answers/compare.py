@@ -27,7 +27,7 @@ _TITLES: Mapping[ChangeKind, str] = {
     "gone": "Gone",
     "moved": "Moved",
     "renamed": "Renamed",
-    "identified": "Identified: nothing is bought or moved for it, label it",
+    "identified": "Identified: for that alone nothing is bought or moved, label it",
     "fused anew": "Fused anew",
     "rewired": "Rewired",
     "loads changed": "Loads changed",

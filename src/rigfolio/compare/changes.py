@@ -7,6 +7,7 @@ was moved to another slot is told as moved, not as gone and new.
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.compare.change import Change, ChangeKind, apart
+from rigfolio.compare.devices import heat_words
 from rigfolio.compare.facts import (
     Told,
     circuit_said,
@@ -25,6 +26,7 @@ from rigfolio.compare.match import (
 from rigfolio.compare.moves import moved_parts
 from rigfolio.compare.named import ABOUT
 from rigfolio.compare.stated import Said, in_words
+from rigfolio.compare.stood import ToldWith, as_it_stood, written_as_found
 from rigfolio.compare.wires import Wires
 from rigfolio.findings import Finding, Severity, Span
 from rigfolio.model import Circuit, Load, Rig
@@ -80,16 +82,9 @@ def compare(
         long as these are not pulled, it is not cured.
     """
     pairs = matched_circuits(before, after)
-    wires = Wires(before, after, pairs)
-    changes = [
-        *_rig(before, after),
-        *_parts(before, after, pairs),
-        *_moves(before, after),
-        *(change for old, new in pairs for change in _circuit(before, after, old, new, wires)),
-        *wires.changes(),
-        *wires.renamed(),
-        *_kept_slots(before, after),
-    ]
+    stood = as_it_stood(before, after, pairs)
+    wires = Wires(stood, after, pairs if stood is before else matched_circuits(stood, after))
+    changes = list(_changes(stood, after, wires, written_as_found(before, stood, after, pairs)))
     changes = changes or list(_assumed(before, after))
     renamed = _translation(before, after, pairs, wires.same)
     was = {_key(before, finding, renamed): finding for finding in found_before}
@@ -105,6 +100,24 @@ def compare(
         tuple(_taken_off(before, after, pairs)),
         tuple(one for one in new if _is_learnt(one, looked_at)),
     )
+
+
+def _changes(
+    stood: Rig, after: Rig, wires: Wires, learnt: Mapping[ToldWith, Sequence[str]]
+) -> Iterator[Change]:
+    """What is not as it stood; of what is `learnt` only the text says something else."""
+    pairs = matched_circuits(stood, after)
+    yield from _rig(stood, after)
+    yield from _parts(stood, after, pairs)
+    yield from _moves(stood, after)
+    for old, new in pairs:
+        yield from _circuit(stood, after, (old, new), wires, learnt)
+    yield from wires.changes()
+    yield from wires.renamed()
+    yield from _kept_slots(stood, after)
+    for (thing, name, label), facts in learnt.items():
+        if thing != "circuit":
+            yield Change("identified", thing, name, name, label, tuple(facts))
 
 
 def _taken_off(before: Rig, after: Rig, pairs: Iterable[Pair]) -> Iterator[str]:
@@ -142,8 +155,13 @@ def _is_learnt(finding: Finding, looked_at: Collection[Span]) -> bool:
 
 
 def _circuit(
-    before: Rig, after: Rig, old: Circuit | None, new: Circuit | None, wires: Wires
+    before: Rig,
+    after: Rig,
+    pair: Pair,
+    wires: Wires,
+    as_found: Mapping[ToldWith, Sequence[str]],
 ) -> Iterator[Change]:
+    old, new = pair
     if old is None or new is None:
         one = new or old
         assert one is not None  # noqa: S101
@@ -158,7 +176,7 @@ def _circuit(
         yield change("moved", (f"to {new.place} from {old.place}",))
     if old.label != new.label:
         yield change("renamed", (f"`{new.label}`, was {_quoted(old.label)}",))
-    learnt: list[str] = []
+    learnt = [*as_found.get(("circuit", new.place, new.label), ())]
     for kind, told in _circuit_told(before, after, old, new, wires):
         for found, facts in apart(kind, told):
             if found == "identified":
@@ -173,7 +191,8 @@ def _circuit_told(
     before: Rig, after: Rig, old: Circuit, new: Circuit, wires: Wires
 ) -> Iterator[tuple[ChangeKind, Iterable[Told]]]:
     """What differs in a circuit: its fuse, itself, its wires, its loads."""
-    yield "fused anew", _guard(guard_said(before, old), guard_said(after, new))
+    heat = ((words, False) for words in heat_words(before, after, old, new))
+    yield "fused anew", (*_guard(guard_said(before, old), guard_said(after, new)), *heat)
     yield "changed", differences(*_both_with_a_return(before, after, old, new))
     yield "rewired", wires.of_circuit(old, new)
     yield "loads changed", _loads(before, after, old, new)

@@ -51,7 +51,7 @@ def guard_work(
         moved = f"from {old.place} to {new.place}" if old.place != new.place else ""
         # What the new panel asks of its fuses is not known of one that comes from another.
         is_weak = in_new_panel and _breaks_too_little(before.system_v, was_held, now_held)
-        heat = _heat(before, after, old, new) if was_held.protects else ()
+        heat = heat_words(before, after, old, new)
         if is_weak or heat:
             yield _exchanged(was_held, now_held, (*heat, *filter(None, [moved])))
             return
@@ -67,9 +67,11 @@ def _held(rig: Rig, circuit: Circuit | None) -> Device | None:
     return device_named(rig, circuit.device) if circuit is not None else None
 
 
-def _heat(before: Rig, after: Rig, old: Circuit, new: Circuit) -> tuple[str, ...]:
-    """By what a slot was hot that is mended now: the heat has reached what is in it, too."""
-    was, now = _marks(before, old), _marks(after, new)
+def heat_words(before: Rig, after: Rig, old: Circuit, new: Circuit) -> tuple[str, ...]:
+    """By what a slot was hot that is mended now: the heat has reached its fuse or breaker, too."""
+    held, was, now = _held(before, old), _marks(before, old), _marks(after, new)
+    if held is None or not held.protects:
+        return ()
     return tuple(
         f"its slot was {mark}" for mark in was if mark not in now and CONDITIONS[mark].of_heat
     )

@@ -7,11 +7,16 @@ one is still waited for.
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
+from rigfolio.compare.change import Thing
 from rigfolio.compare.match import Pair, same_wires
+from rigfolio.compare.wires import run_words
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.record import replace
 from rigfolio.units import Size
-from rigfolio.wording import device_named
+from rigfolio.wording import device_named, gauge_words, rating_words
+
+ToldWith = tuple[Thing, str, str]
+"""With what a change is told: its kind of part, its name and its label."""
 
 
 def as_it_stood(before: Rig, after: Rig, pairs: Sequence[Pair]) -> Rig:
@@ -61,13 +66,76 @@ def as_it_stood(before: Rig, after: Rig, pairs: Sequence[Pair]) -> Rig:
 
 
 def _wire_that_stood(one: Conductor, new: Conductor | None) -> Conductor:
-    """A wire in the size that was found, unless that is written of it in both versions."""
-    if not isinstance(one.found, Size) or one.assumed:
+    """A wire in the size that was found, unless that is written of it in both versions.
+
+    Of a return that is assumed nobody found anything: it says after the wire that it goes beside.
+    """
+    if not isinstance(one.found, Size):
         return one
     if new is not None and (new.found, new.size) == (one.found, one.size):
         return one
+    if one.assumed:
+        is_so = new is not None and new.size == one.found
+        return replace(one, size=one.found if is_so else one.size, found=None)
     still = new is not None and new.found is not None
     return replace(one, size=one.found, found=one.found if still else None)
+
+
+def written_as_found(
+    before: Rig, stood: Rig, after: Rig, pairs: Sequence[Pair]
+) -> Mapping[ToldWith, Sequence[str]]:
+    """What was found and is written now as what belongs there, by what it is told with.
+
+    Nothing is done with it.
+
+    Parameters
+    ----------
+    before, stood, after : Rig
+        The two versions, and between them the former one `as_it_stood`.
+    pairs : Sequence[Pair]
+        Their circuits.
+    """
+    found: dict[ToldWith, list[str]] = {}
+    for name, is_now, was in _written(before, stood, after, pairs):
+        words = f"{is_now} is written now, as it was found, was {was}"
+        found.setdefault(_told_with(after, name), []).append(words)
+    return found
+
+
+def _written(
+    before: Rig, stood: Rig, after: Rig, pairs: Sequence[Pair]
+) -> Iterator[tuple[str, str, str]]:
+    """The devices and wires that are written as they were found: name, what is written, was."""
+    if stood is before:
+        return
+    same = {was: now for now, was in same_wires(before, after).items()}
+    later = dict(_same_devices(before, after, pairs, same))
+    for name, was in before.by_name.devices.items():
+        there_a, new = stood.by_name.devices[name].rating_a, later.get(name)
+        if there_a != was.rating_a and new is not None and new.rating_a == there_a:
+            yield new.about.name, rating_words(new), rating_words(was)
+    for wire in stood.conductors:
+        old = before.conductor(wire.name)
+        now = after.by_name.conductors.get(same.get(wire.name, ""))
+        if wire.assumed or wire.size == old.size:
+            continue
+        if now is not None and now.size == wire.size:
+            yield now.name, gauge_words(now), gauge_words(old)
+
+
+def _told_with(rig: Rig, name: str) -> ToldWith:
+    """The circuit, the wire or the device with which a device or a wire is told."""
+    device, wire = rig.by_name.devices.get(name), rig.by_name.conductors.get(name)
+    circuit = next(iter(rig.begun.get(name, ())), None)
+    if wire is None and device is not None:
+        wire = rig.by_name.conductors.get(device.on_wire)
+    if circuit is None and wire is not None:
+        circuit = rig.by_name.circuits.get(wire.circuit)
+    if circuit is not None:
+        return "circuit", circuit.place, circuit.label
+    if wire is not None:
+        return "wire", wire.name, run_words(rig, wire)
+    return "device", name, device.about.label if device is not None else ""
 
 
 def _has_found(rig: Rig) -> bool:

@@ -65,7 +65,9 @@ class Wires:
             self.touched.add(now)
             lands_anew = ends_of(self.was[was], self.places) != ends_of(new, {})
             if new.circuit not in self.moved and (new.circuit or not lands_anew):
-                yield Change("renamed", "wire", was, now, _run(self.after, new), (f"was {was}",))
+                yield Change(
+                    "renamed", "wire", was, now, run_words(self.after, new), (f"was {was}",)
+                )
 
     def changes(self) -> Iterator[Change]:
         """Feeds and other wires that belong to no circuit."""
@@ -77,10 +79,10 @@ class Wires:
                 looks = (f"{gauge_words(one)} {colour_words(one.colour)}",)
                 kind: ChangeKind = "new" if old is None else "gone"
                 rig = self.before if new is None else self.after
-                yield Change(kind, "wire", was, now, _run(rig, one), looks)
+                yield Change(kind, "wire", was, now, run_words(rig, one), looks)
                 continue
             for kind, facts in apart("rewired", self._facts(old, new)):
-                yield Change(kind, "wire", old.name, new.name, _run(self.after, new), facts)
+                yield Change(kind, "wire", old.name, new.name, run_words(self.after, new), facts)
 
     def _facts(self, old: Conductor, new: Conductor) -> tuple[Told, ...]:
         facts = differences(
@@ -89,7 +91,7 @@ class Wires:
         )
         if old.assumed and not new.assumed:
             facts = tuple((words, True) for words, _ in facts)
-        lands = f"lands on {_run(self.after, new)}, was {_run(self.before, old)}"
+        lands = f"lands on {run_words(self.after, new)}, was {run_words(self.before, old)}"
         return ((lands, False), *facts) if self._lands_anew(old, new) else facts
 
     def _lands_anew(self, old: Conductor, new: Conductor) -> bool:
@@ -102,7 +104,7 @@ class Wires:
         return tuple(self.places.get(end, end) for end in was) != now
 
 
-def _run(rig: Rig, wire: Conductor) -> str:
+def run_words(rig: Rig, wire: Conductor) -> str:
     """Both ends of a wire as they are called at the panel."""
     return " to ".join(short_end(rig, end) for end in (wire.a, wire.b))
 
