@@ -3,6 +3,7 @@
 import pytest
 
 from helpers.home import EXAMPLES
+from helpers.label_rigs import words
 from rigfolio.folio import compared
 from rigfolio.job import Wish
 from rigfolio.judgement.result import check, job_of
@@ -80,8 +81,11 @@ def test_no_panel_is_changed_where_only_a_fuse_is() -> None:
 
 def test_as_many_tags_are_cut_as_read_differently() -> None:
     """The sheet of tags, the pick list and the comparison speak of the same wires."""
-    old, new = check("wren.rig", text=WREN), check("wren.rig", text=MOVED)
+    strong = MOVED.replace("14 slots of 30 A", "14 slots of 30 A, interrupts 2 kA")
+    old, new = check("wren.rig", text=WREN), check("wren.rig", text=strong)
     _, again = compared(old, new)
+    # What is fused anew keeps the tags of its wires.
+    assert set(again.wires) > set(again.tags)
     only = frozenset((*again.labels, *again.wires, *again.tags))
     job = replace(job_of(new), wish=Wish(only=only, since=again))
     tagged = list(tagged_wires(job))
@@ -89,6 +93,8 @@ def test_as_many_tags_are_cut_as_read_differently() -> None:
     assert 0 < len(tagged) < len(list(tagged_wires(job_of(new)))) / 2
     rows = {row[1]: row[2] for row in pick_list.table(job)}
     assert rows["wire tags, both ends"] == str(sum(len(one.tags) for one in tagged))
+    told = words(pick_list.pages(job)).partition("Labels and tags: ")[2].partition(". ")[0]
+    assert set(told.split(", ")) == {*again.labels, *again.tags}
 
 
 def test_what_was_named_beside_a_change_gets_its_tags_too() -> None:

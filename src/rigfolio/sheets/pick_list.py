@@ -64,8 +64,11 @@ def _tables(job: Job) -> Iterator[Table]:
 
 def _lead(job: Job) -> Table:
     """What the list is for."""
-    listed = ", ".join(sorted(job.wish.only, key=natural))
-    if job.wish.since is not None:
+    since = job.wish.since
+    # What only lies behind another label or fuse is counted in, and its tags stay on.
+    names = job.wish.only if since is None else {*since.labels, *since.tags, *job.wish.asked}
+    listed = ", ".join(sorted(names, key=natural))
+    if since is not None:
         return prose("", *pieces(f"{_CHANGED} Labels and tags: {listed or 'none'}."))
     if listed:
         return prose("", *pieces(f"Only for {listed}."))
