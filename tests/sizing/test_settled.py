@@ -9,13 +9,11 @@ from helpers.forgotten import forget
 from rigfolio.judgement.result import check, understood
 from rigfolio.judgement.trial import proved
 from rigfolio.lang.edits import apply
-from rigfolio.record import replace
 from rigfolio.rule import rule, rule_names
 from rigfolio.sizing.edits import edits_for
 from rigfolio.sizing.fuses import duty_of
 from rigfolio.sizing.groups import sections
 from rigfolio.sizing.needs import on_trial
-from rigfolio.sizing.order import feeds_before
 from rigfolio.sizing.settled import grown_by_sizes, sizes
 from rigfolio.units import is_over
 from sizing.rigs import made
@@ -339,16 +337,46 @@ def test_an_empty_panel_needs_no_fuse():
     assert not any("0 A are needed" in one.problem for one in found)
 
 
-def test_one_unknown_load_thickens_no_branch():
+def test_one_unknown_load_counts_as_one_that_draws_nothing():
+    """It neither holds up what is known, nor does a branch make up for the feeder that waits."""
     lamp = 'circuit P1.{n} "Lamp {n}" fuse 10 A\n    wire 14 AWG red 12 ft\n    load "Lamp" {a}\n'
-    text = BOAT + "panel P1 8 slots of 20 A\nwire D1 to P1 8 AWG red 25 ft, fuse 50 A at D1\n"
-    text += "".join(lamp.format(n=n, a="?" if n == 3 else "6 A, critical") for n in range(1, 8))
+    panel = BOAT + "panel P1 8 slots of 20 A\nwire D1 to P1 8 AWG red 25 ft, fuse 50 A at D1\n"
+
+    def proposed(draws, critical):
+        loads = (draws if n == 3 else f"6 A{critical}" for n in range(1, 8))
+        text = panel + "".join(lamp.format(n=n, a=a) for n, a in enumerate(loads, start=1))
+        return {one.place: one for one in sized(text)[0]}
+
+    for critical in (", critical", ""):
+        found, known = proposed("?", critical), proposed("0.01 A", critical)
+        branches = [f"P1.{n}" for n in range(1, 8) if n != 3]
+        fits = {place: [wire.fit.text for wire in found[place].wires] for place in branches}
+        assert fits == {place: [wire.fit.text for wire in known[place].wires] for place in branches}
+        assert all(found[place].missing for place in found.keys() - {*branches})
+        # With the feeder as it is they would be thicker.
+        assert any(known[place].changes for place in known.keys() - {*branches})
+
+
+def test_the_feeder_of_an_inner_panel_is_sized_though_a_load_beside_it_is_unknown():
+    text = (
+        BOAT
+        + (
+            "panel P1 8 slots of 30 A\npanel P2 4 slots of 20 A\n"
+            "wire D1 to P1 8 AWG red 12 ft, fuse 60 A at D1\n"
+            'circuit P1.1 "Aft panel" fuse 30 A\n    wire 12 AWG red 25 ft to P2\n'
+            'circuit P1.2 "?" fuse 5 A\n    wire 16 AWG red 6 ft\n    load "Unknown" ? A\n'
+        )
+        + "".join(
+            f'circuit P2.{n} "Lamp {n}" fuse 10 A\n    wire 14 AWG red 5 ft\n    load "Lamp" 7 A\n'
+            for n in (1, 2, 3)
+        )
+    )
     found, again = sized(text)
-    assert again == text
-    study = check("made.rig", text=text).study
-    behind = feeds_before(study, sections(study))["P1.1"]
-    assert behind & {one.place for one in found if one.missing}
-    assert replace(part(found, "P1.1"), missing=()).changes == ()
+    known = sized(text.replace("? A", "0.01 A"))[0]
+    assert "12 AWG red 25 ft" not in again
+    assert part(found, "P1.1").changes == part(known, "P1.1").changes != ()
+    # What is written asks for no more, and once the load is known nothing of it was too much.
+    assert sized(again)[1] == again
 
 
 def test_the_thickest_size_in_stock_is_proposed_where_only_that_does():

@@ -59,7 +59,8 @@ def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> 
     circuits: list[tuple[WireGroup, ...]] = []
     feeders: list[tuple[WireGroup, ...]] = []
     for section in sections:
-        groups = tuple(g for g in section.groups if g.key in solved.sizes)
+        is_sized = not section.missing
+        groups = tuple(g for g in section.groups if is_sized and g.key in solved.sizes)
         if section.kind == "circuit":
             circuits.append(groups)
         else:

@@ -12,7 +12,7 @@ with the wires of now as well, and `grown_by_sizes` tells what it then has to br
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeVar
 
-from rigfolio.demand import bank_leads
+from rigfolio.demand import bank_leads, drops_of
 from rigfolio.findings import Finding, Severity, Span, Unknown
 from rigfolio.record import replace
 from rigfolio.rule import judged
@@ -21,7 +21,7 @@ from rigfolio.sizing.needs import on_trial
 from rigfolio.sizing.order import feeds_before, overloaded
 from rigfolio.sizing.proposals import FuseSize, Proposal, Proposed, WireSize
 from rigfolio.study import Study, once
-from rigfolio.units import Size, show
+from rigfolio.units import Size, is_over, show
 from rigfolio.worsening import worse
 
 _MOST_RUNS = 6
@@ -75,11 +75,11 @@ def _run(study: Study) -> tuple[Proposed, Study]:
         changing = proposed.changing
         if not changing:
             return proposed, study
-        before, then = judged(study), fitted(study, changing)
-        bad = _hindering(before, judged(then))
+        then = fitted(study, changing)
+        bad = _hindering(study, judged(then))
         if not bad:
             return proposed, then
-        held |= _spoiling(study, before, changing, bad)
+        held |= _spoiling(study, changing, bad)
         held |= _twins(study, found, held)
 
 
@@ -94,9 +94,24 @@ def _twins(study: Study, found: Sequence[Section], held: Mapping[str, str]) -> d
     return stay
 
 
-def _hindering(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]:
+def _hindering(study: Study, after: Sequence[Finding]) -> list[Finding]:
     """What sizes have made worse, without what none of them could have mended."""
-    return [one for one in worse(before, after) if not _was_there(one, before)]
+    before = judged(study)
+    return [
+        one
+        for one in worse(before, after)
+        if not (_was_there(one, before) or _was_silent(study, one))
+    ]
+
+
+def _was_silent(study: Study, now: Finding) -> bool:
+    """Whether a feeder lost as much before, and its loads were told of instead."""
+    if now.rule != "feeder-drop":
+        return False
+    lost_v = dict(now.numbers)["drop_v"]
+    panels = (one for one in study.rig.panels if one.about.span == now.at.span)
+    drops = (drops_of(study).feeder(panel) for panel in panels)
+    return any(drop is not None and not is_over(lost_v, drop.volts) for drop in drops)
 
 
 def _was_there(now: Finding, before: Sequence[Finding]) -> bool:
@@ -143,7 +158,6 @@ def left_words(study: Study, found: Sequence[Proposal]) -> Iterator[str]:
 
 def _spoiling(
     study: Study,
-    before: Sequence[Finding],
     changing: Sequence[Proposal],
     in_all: Sequence[Finding],
 ) -> dict[str, str]:
@@ -156,7 +170,7 @@ def _spoiling(
     for one in changing:
         bad = in_all
         if len(kept) + 1 < len(changing):
-            bad = _hindering(before, judged(fitted(study, [*kept, one])))
+            bad = _hindering(study, judged(fitted(study, [*kept, one])))
         if bad:
             held[one.place] = _why(one, bad[0])
         else:

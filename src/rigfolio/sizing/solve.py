@@ -124,8 +124,12 @@ class _Attempt:
         self.stuck = stuck
         self.waits = waits
         self.failed: dict[str, str] = {}
-        still = frozenset(
-            s.place for s in sections if s.missing or s.place in stuck or s.place in waits
+        unknown = {s.place for s in sections if s.missing and not s.is_part_known}
+        still = frozenset({*unknown, *stuck, *waits})
+        # Nothing is proposed for what only some loads are not known of. It grows on trial for what
+        # is known, so that nothing else makes up for it, and nothing waits for it.
+        self.on_trial_only = frozenset(
+            g.key for s in sections if s.missing and s.place not in still for g in s.groups
         )
         self.wiring = FreeGroups(
             {g.key: g for s in sections if s.place not in still for g in s.groups},
@@ -140,7 +144,8 @@ class _Attempt:
         for section in sections:
             for device in section.devices:
                 duty = duties.get(device.about.name) or duty_of(study, device, section.leads)
-                self._take(section, duty, is_still=section.place in still)
+                is_still = section.place in still or bool(section.missing)
+                self._take(section, duty, is_still=is_still)
             self.leads |= {wire.name: section.place for wire in section.leads}
 
     def _take(self, section: Section, duty: DeviceDuty, *, is_still: bool) -> None:
@@ -176,6 +181,10 @@ class _Attempt:
             return None
         return Solved(sizes, self.ratings, self.stuck, self.duties, needs, self.wiring, self.waits)
 
+    def _sized(self, key: Span) -> WireGroup | None:
+        """The wires of a line for which a size is proposed; None of others."""
+        return None if key in self.on_trial_only else self.wiring.free.get(key)
+
     def _settle_ratings(self, present: Mapping[Span, Size]) -> None:
         """Ratings that the wires allow, where a rating alone can mend it."""
         for _ in range(_MOST_ROUNDS):
@@ -189,7 +198,7 @@ class _Attempt:
 
     def _mend(self, trial: Study, lack: Lack) -> bool:
         """Lower the rating of the one device that lets too much into a wire; whether it changed."""
-        group = self.wiring.free.get(lack.wire.span)
+        group = self._sized(lack.wire.span)
         is_lead = lack.wire.name in self.leads
         if len(lack.devices) != 1 or not (group or is_lead):
             return False
@@ -224,10 +233,10 @@ class _Attempt:
                         "the leads of the load carry less than the fuse that it needs; "
                         "give it leads as thick as its wire"
                     )
-                elif lack.wire.span in self.wiring.free and not is_for_a_fuse(trial, lack):
+                elif self._sized(lack.wire.span) and not is_for_a_fuse(trial, lack):
                     grown |= sizer.needs.note(lack)
             for key, area_m2 in bonds(trial):
-                if key in self.wiring.free:
+                if self._sized(key):
                     grown |= sizer.needs.note_area(key, area_m2)
             if not grown:
                 break
