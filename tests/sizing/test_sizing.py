@@ -8,7 +8,7 @@ from hypothesis import given, settings, strategies as st
 
 from helpers.forgotten import lately
 from helpers.home import EXAMPLES
-from helpers.studies import checked
+from helpers.studies import checked, study_from
 from rigfolio.answers.size import size_report
 from rigfolio.books.conductors import awg_sizes, metric_sizes
 from rigfolio.books.loader import load_book
@@ -398,3 +398,27 @@ def test_a_load_that_collapses_only_behind_these_sizes_counts_as_more():
     assert _is_above({"M1": fell}, {"M1": drew})
     assert not _is_above({"M1": fell}, {"M1": fell})
     assert _larger({"M1": fell}, {"M1": drew}) == {"M1": fell}
+
+
+LIGHTS = """rig "Lights" system 12 V
+battery B1 flooded, 105 Ah, internal 8 mohm
+panel P1 6 slots of 30 A
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 3 ft, fuse 50 A class T at B1+
+wire N1 to B1- 6 AWG black 3 ft
+circuit P1.2 "Lights" fuse {} A, interrupts 2 kA
+    wire {} AWG red {} ft
+    load "Strip" 48 W, led
+"""
+
+
+@pytest.mark.parametrize("length", [5, 20, 30, 60])
+@pytest.mark.parametrize("gauge", [18, 16, 14])
+@pytest.mark.parametrize("fuse", [5, 10, 15])
+def test_what_can_flow_in_is_more_than_the_wire_may_carry_where_that_is_why_it_grows(
+    fuse, gauge, length
+):
+    study = study_from(LIGHTS.format(fuse, gauge, length))
+    told = " ".join(as_text(size_report(study)).split())
+    for flows, may in re.findall(r"([0-9.]+) A can flow in, it may carry ([0-9.]+)", told):
+        assert float(flows) > float(may)

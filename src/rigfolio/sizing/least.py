@@ -44,10 +44,14 @@ LEAST_GAUGE = "least gauge"
 
 @record
 class Least:
-    """The thinnest size that would do, and the rule that forbids a thinner one."""
+    """The thinnest size that would do, and the rule that forbids a thinner one.
+
+    `let_in_a` is what a device lets into it, where that is what forbids one [A].
+    """
 
     size: Size
     decisive: str
+    let_in_a: float = 0.0
 
 
 def least_sizes(study: Study, sections: tuple[Section, ...], solved: Solved) -> dict[Span, Least]:
@@ -160,12 +164,12 @@ class _Thinning:
         for tried in self._thinner(groups, plain):
             if self._holds(tried, groups):
                 break
-        return {
-            group.key: Least(
-                tried[group.key], self._decisive(group, tried[group.key], plain[group.key])
-            )
-            for group in groups
-        }
+        return {one.key: self._told(one, tried[one.key], plain[one.key]) for one in groups}
+
+    def _told(self, group: WireGroup, size: Size, plain: Size) -> Least:
+        decisive = self._decisive(group, size, plain)
+        is_let_in = decisive == self.needs.by.get(group.key)
+        return Least(size, decisive, self.needs.limit_a[group.key] if is_let_in else 0.0)
 
     def _plain(self, groups: tuple[WireGroup, ...]) -> dict[Span, Size]:
         """The thinnest of each wire that bears what it must, whatever it loses."""

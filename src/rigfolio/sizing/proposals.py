@@ -196,8 +196,10 @@ def _wire(study: Study, group: WireGroup, solved: Solved, least: Least) -> WireS
         verdict = "unread"
     elif is_over(fit.area_m2, group.has.area_m2):
         verdict = "change"
-    if verdict == "change" and group.key in solved.needs.alike:
-        least = Least(fit, ALIKE)
+    let_in_a = solved.needs.limit_a.get(group.key, 0.0)
+    if verdict == "change":
+        let_in_a = max(let_in_a, least.let_in_a)
+        least = Least(fit, ALIKE) if group.key in solved.needs.alike else least
     demand_a = flows_of(study).most(wire.name for wire in group.wires).current_a
     bright = (bright_need(study, wire) for wire in group.wires)
     demand_a = max([demand_a, *(need.value for need in bright if need is not None)])
@@ -209,7 +211,7 @@ def _wire(study: Study, group: WireGroup, solved: Solved, least: Least) -> WireS
         fit=fit,
         least=least.size,
         decisive=least.decisive,
-        needed_a=max(demand_a, solved.needs.limit_a.get(group.key, 0.0)),
+        needed_a=max(demand_a, let_in_a),
         count=first.count,
         line=group.key,
         at=first.size_span,
