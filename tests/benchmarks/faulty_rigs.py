@@ -38,9 +38,9 @@ class Case:
         self.load, self.suspect, self.amount = load, suspect, amount
 
 
-def _rest(scene: Scene, chance: random.Random) -> Iterator[tuple[str, float]]:
-    """Where all that is on stands: joined banks at the same, whatever charges by itself."""
-    for names in dict.fromkeys(scene.alike(name) for name in scene.sources):
+def _rest(scene: Scene, wrong: Wrong, chance: random.Random) -> Iterator[tuple[str, float]]:
+    """Where all that is on stands: banks that are still joined at the same, all else by itself."""
+    for names in dict.fromkeys(scene.alike(name, wrong) for name in scene.sources):
         off = chance.gauss(0.0, 0.5)
         yield from ((name, off) for name in sorted(names))
 
@@ -56,7 +56,7 @@ class Truth:
         self.faults = [(case.suspect, case.amount)]
         self.scene = scenes.of(STANDING, frozenset(circuit.loads))
         # What a chart or a maker states as a limit is taken for two deviations.
-        self.rest = tuple(_rest(self.scene, chance))
+        self.rest = tuple(_rest(self.scene, case.suspect.wrong(case.amount), chance))
         self.draws = max(chance.gauss(1.0, figure("spread", "load_share")), 0.5)
         self.gain = 1.0 + chance.gauss(0.0, figure("meter", "share") / 2.0)
         # Two digits of the last place, some of them the same in all readings of a day.
