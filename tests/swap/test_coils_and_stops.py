@@ -4,14 +4,18 @@ import pytest
 
 from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
+from rigfolio.cli.output import _WITH_FINDINGS
+from rigfolio.findings import Severity
+from rigfolio.judgement.trial import tried
 from rigfolio.model import Log
 from rigfolio.network import coils_of
 from rigfolio.operating import numbered_points, set_going
 from rigfolio.operating.coil_work import pressed_apart
 from rigfolio.protection import exposures_of
 from rigfolio.swap import every_stage, reading_stages, sheet_stages
-from rigfolio.swap.roof import stopped
+from rigfolio.swap.roof import dangers, stopped
 from rigfolio.swap.stops import stops
+from rigfolio.wording import on_paper
 
 RIG = """rig "Bench" system 12 V, rules boat, insulation 90 degC
 battery B1 agm, 100 Ah, internal 5 mohm
@@ -163,3 +167,32 @@ wire W61 B2+ to N2 35 mm2 red 3 m
     study = bench(more=extra)
     assert {one.wire.name for one in exposures_of(study)} >= {"W40a", "W50"}
     assert not {"L3", "circuit N2"} & set(stopped(study))
+
+
+WITH_EDITS = [
+    file
+    for file in FAULTY
+    if any(one.severity is Severity.DANGER and one.is_untried for one in checked(file).findings)
+]
+
+
+@pytest.mark.parametrize("file", WITH_EDITS, ids=lambda one: one.stem)
+def test_a_stop_tells_the_way_out_that_check_tells(file):
+    result = checked(file)
+    after = tried(result)
+    ways = {(one.rule, one.at.span, one.headline): one.way_out for one in after.findings}
+    tasks = stops(result.study, tried=after.findings).tasks
+    told = dangers(result.study)
+    assert len(tasks) == len(told) > 0
+    for task, one in zip(tasks, told, strict=True):
+        way = ways[one.rule, one.at.span, one.headline]
+        assert not way or task.see == on_paper(way)
+    # The sheet itself is given what was tried.
+    assert "work_plan" in _WITH_FINDINGS
+
+
+def test_of_a_way_out_that_nobody_tried_what_else_there_is_to_do_is_told():
+    study = bench(feed=2.5)
+    told = [one.see for one in stops(study).tasks]
+    assert told
+    assert not any("sheet of findings" in one for one in told)

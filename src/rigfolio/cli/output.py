@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     Render = Callable[[Job], Mapping[str, bytes]]
     Widen = Callable[[Wish, Result], Wish]
 
-_WITH_FINDINGS = frozenset({"at_the_panel", "findings"})
+_WITH_FINDINGS = frozenset({"at_the_panel", "findings", "work_plan"})
 """The sheets that print what was found; ways out are tried before."""
 
 

@@ -57,13 +57,14 @@ def pages(job: Job) -> tuple[Page, ...]:
 def content(job: Job) -> Iterator[SheetPart]:
     """What it is made from: first what is marked and moved, for how power goes off takes longer."""
     study, names = job.study, [panel.about.name for panel in job.rig.panels]
-    yield SheetPart(_told_of(work_elsewhere(study, job.wish.only)))
+    yield SheetPart(_told_of(work_elsewhere(study, job.wish.only, job.findings)))
     for panel in job.rig.panels:
         in_hand = work_in_hand(study, panel.about.name)
         yield SheetPart((str(panel.about), _told_of(part for part in in_hand if part.tasks)))
     for name in names:
         is_first = name == names[0]
-        parts = work(study, name, hands_over=name == names[-1], is_first=is_first)
+        is_last = name == names[-1]
+        parts = work(study, name, hands_over=is_last, is_first=is_first, tried=job.findings)
         yield SheetPart(_told_of(parts))
 
 
@@ -79,7 +80,7 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
     if job.wish.since is not None:
         yield [
             prose(f"Work at {job.rig.name}: what changed", *CAUTIONS, _HOW),
-            *_tables(work_since(job.study, job.wish.since), wide_mm),
+            *_tables(work_since(job.study, job.wish.since, job.findings), wide_mm),
         ]
         return
     panels = [
@@ -88,7 +89,7 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
         if job.wants(panel.about.name)
         or any(job.wants(c.place) for c in job.rig.circuits if c.panel == panel.about.name)
     ]
-    outside = work_elsewhere(job.study, job.wish.only)
+    outside = work_elsewhere(job.study, job.wish.only, job.findings)
     if outside:
         title = "Work outside panels" if panels else f"Work at {job.rig.name}"
         yield [prose(title, *CAUTIONS, _HOW), *_tables(outside, wide_mm)]
@@ -102,6 +103,7 @@ def _by_panel(job: Job, wide_mm: float) -> Iterator[list[Table]]:
                     panel.about.name,
                     hands_over=panel is panels[-1],
                     is_first=not number,
+                    tried=job.findings,
                 ),
                 wide_mm,
             ),

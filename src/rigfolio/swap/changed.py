@@ -5,9 +5,10 @@ replaced, moved, pulled new, given new ends, labelled. The rig is made dead as i
 is going to be removed; it comes back live as it is written now.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from rigfolio.compare import Deed, Work
+from rigfolio.findings import Finding
 from rigfolio.job import Again
 from rigfolio.model import Circuit, Log
 from rigfolio.natural_order import natural
@@ -78,7 +79,7 @@ _MARK, _MOVE = 1, 2
 _NOT_YET = "where it is not, or none is in, that one goes in once the ohms of the slot are read"
 
 
-def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
+def work_since(study: Study, again: Again, tried: Collection[Finding] = ()) -> tuple[WorkPart, ...]:
     """All parts of the work between the rig as it was and as it is written now.
 
     Parameters
@@ -87,6 +88,8 @@ def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
         The rig as it is to be.
     again : Again
         What changed since it was as found.
+    tried : Collection[Finding]
+        What was found, with ways out that were tried.
     """
     site = Site(study, again)
     made = (
@@ -100,7 +103,7 @@ def work_since(study: Study, again: Again) -> tuple[WorkPart, ...]:
         _slot_fuses(site),
         _label(site),
         _look(site),
-        *([stops(study)] if site.hands_on else []),
+        *([stops(study, tried=tried)] if site.hands_on else []),
         *_live(site),
         _charging(site),
         _hand_over(site),

@@ -4,8 +4,9 @@ It follows from the isolation of the panel and from its wires. Each step can be 
 it is a step that may be left out.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
+from rigfolio.findings import Finding
 from rigfolio.isolation import (
     Plan,
     comes_back_words,
@@ -64,7 +65,12 @@ _FIND_IT = "A return that is not stated: find it at its end or on its way as nam
 
 
 def work(
-    study: Study, panel: str, *, hands_over: bool = True, is_first: bool = True
+    study: Study,
+    panel: str,
+    *,
+    hands_over: bool = True,
+    is_first: bool = True,
+    tried: Collection[Finding] = (),
 ) -> tuple[WorkPart, ...]:
     """All parts of the work at one panel of which every wire comes off and goes on again.
 
@@ -78,6 +84,8 @@ def work(
         Whether the rig is handed over then, and not another panel opened.
     is_first : bool
         Whether no other plan of the rig stands before it, that has told the dangers.
+    tried : Collection[Finding]
+        What was found, with ways out that were tried.
 
     Raises
     ------
@@ -92,7 +100,7 @@ def work(
         before,
         _dead(study, panel, plan),
         *in_hand,
-        stops(study, is_told=not is_first),
+        stops(study, is_told=not is_first, tried=tried),
         live(study, panel, plan),
         charging(study, plan),
         *([_hand_over()] if hands_over else []),

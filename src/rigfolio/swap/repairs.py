@@ -6,6 +6,7 @@ it is made dead, put right, and closed again before a panel is opened.
 
 from collections.abc import Collection, Iterator, Sequence
 
+from rigfolio.findings import Finding
 from rigfolio.isolation import isolate_ends, parted_from_source
 from rigfolio.kinds import CONDITIONS
 from rigfolio.model import About, Circuit, Conductor, Device, Panel, Rig
@@ -79,7 +80,9 @@ def mended_at(study: Study, panel: Panel) -> WorkPart:
     return WorkPart(TITLE, (_ABOUT,), tuple(tasks), is_list=True)
 
 
-def work_elsewhere(study: Study, only: Collection[str] = ()) -> tuple[WorkPart, ...]:
+def work_elsewhere(
+    study: Study, only: Collection[str] = (), tried: Collection[Finding] = ()
+) -> tuple[WorkPart, ...]:
     """All parts of the work outside panels; nothing where all there is as it belongs.
 
     Parameters
@@ -88,6 +91,8 @@ def work_elsewhere(study: Study, only: Collection[str] = ()) -> tuple[WorkPart, 
         The rig, with what was found in it.
     only : Collection[str]
         Names of the parts and wires that are meant; all of them if left out.
+    tried : Collection[Finding]
+        What was found, with ways out that were tried.
     """
     found = [one for one in _elsewhere(study) if not only or one.name in only]
     if not found:
@@ -110,7 +115,7 @@ def work_elsewhere(study: Study, only: Collection[str] = ()) -> tuple[WorkPart, 
         dead(study, plan, proof(study, plan, [], names)),
         WorkPart(TITLE, (_ABOUT,), tuple(one.task for one in found), is_list=True),
         WorkPart(LOOK, (), tuple(look)),
-        stops(study),
+        stops(study, tried=tried),
         WorkPart("Power back", (), tuple(back_on(study, plan))),
         charging(study, plan),
     )

@@ -4,7 +4,9 @@ The plan of the work and the test sheet ask here. A danger is put right while th
 what it is said of stays dead.
 """
 
-from rigfolio.findings import Finding
+from collections.abc import Collection
+
+from rigfolio.findings import Finding, Span
 from rigfolio.operating import KEPT_DEAD, StageStep, stages_of
 from rigfolio.protection import rated_too_low
 from rigfolio.study import Study
@@ -24,24 +26,36 @@ _STILL = "each put right, or dead still"
 _ELSEWHERE = "see the sheet of findings for its way out"
 
 
-def stops(study: Study, *, is_told: bool = False) -> WorkPart:
+def stops(study: Study, *, is_told: bool = False, tried: Collection[Finding] = ()) -> WorkPart:
     """A step for each danger, to be taken while all is dead; no tasks where there is none.
 
-    Where they were told at another panel before, one step looks after all of them.
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    is_told : bool
+        Whether they were told at another panel before: then one step looks after all of them.
+    tried : Collection[Finding]
+        What was found, with ways out that were tried.
     """
     at = PanelPlaces(study.rig).at
     found = dangers(study)
     if is_told and found:
         names = in_a_row(dict.fromkeys(at(one.at.span) or one.headline for one in found))
         return WorkPart(TITLE, (), (Task(on_paper(f"{_TOLD}: {names}"), _STILL),))
+    ways = {_key(one): one for one in tried}
     tasks = [
         Task(
             on_paper(": ".join(filter(None, (at(one.at.span), one.headline)))),
-            on_paper(_way_out(one)),
+            on_paper(_way_out(ways.get(_key(one), one))),
         )
         for one in found
     ]
     return WorkPart(TITLE, (_ABOUT, *_kept_words(study)), tuple(tasks))
+
+
+def _key(finding: Finding) -> tuple[str, Span, str]:
+    return finding.rule, finding.at.span, finding.headline
 
 
 def _kept_words(study: Study) -> tuple[str, ...]:
@@ -52,9 +66,9 @@ def _kept_words(study: Study) -> tuple[str, ...]:
 
 
 def _way_out(finding: Finding) -> str:
-    """What there is to do; what would be written into the text is told where it was tried."""
-    fix = finding.fix
-    return _ELSEWHERE if fix is None or fix.is_edit else fix.text
+    """What there is to do; where nobody tried what would be written into the text, what else."""
+    otherwise = finding.fix.otherwise if finding.fix is not None else ""
+    return finding.way_out or otherwise or _ELSEWHERE
 
 
 def stops_words(study: Study) -> tuple[str, ...]:
