@@ -32,6 +32,7 @@ from rigfolio.sizing import (
     BRIGHT,
     CONTINUOUS,
     LEAST_GAUGE,
+    NO_DROP_LIMIT,
     NO_FIGURE,
     STARTS,
     FuseSize,
@@ -42,6 +43,7 @@ from rigfolio.sizing import (
     left_words,
     sizes,
     to_pull,
+    unlimited_words,
 )
 from rigfolio.study import Study
 from rigfolio.units import Size, show, show_added, show_limit, show_load, time_words
@@ -72,6 +74,7 @@ _RULES = {
     ALIKE: "its twin",
     NO_FIGURE: "rule book",
     LEAST_GAUGE: "rule book",
+    NO_DROP_LIMIT: "no limit",
     "": "stock",
 }
 _SUN_SOURCES = {
@@ -131,10 +134,9 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
         "Sizes do not mend this, and more copper lets more flow; see to it as well:",
         items(f"`{one.rule}`: {one.headline}" for one in grown),
     )
-    rows = tuple(row for one in found for row in _rows(one))
-    if rows:
+    if rows := tuple(row for one in found for row in _rows(one)):
         yield ReportTable("", _COLUMNS, rows)
-        yield from remarks(_NOTES, gap=True)
+        yield from remarks((*_NOTES, *unlimited_words(study, found)), gap=True)
         yield from inputs_remark(study)
     yield from remarks((f"Source: {source}." for source in _sources(study, found)), hang=4)
 
@@ -222,7 +224,7 @@ def _changes(study: Study, one: Proposal) -> Iterator[str]:
             )
     for added in one.added:
         yield f"{place}: no fuse -> {added.to} at {added.at}, on `{added.of}`: {_BACK}"
-    alike: dict[tuple[str, str, str], list[WireSize]] = {}
+    alike: dict[tuple[str, ...], list[WireSize]] = {}
     for wire in one.wires:
         if wire.verdict == "change" and isinstance(wire.has, Size):
             reason = _wire_reason(study, one, wire)
@@ -273,7 +275,7 @@ def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:
         return "leads of batteries side by side have one gauge"
     if wire.decisive == "start-heats-wire":
         return _heat_reason(study, wire)
-    if wire.decisive == LEAST_GAUGE:
+    if wire.decisive in (LEAST_GAUGE, NO_DROP_LIMIT):
         return f"rule book `{study.book.name}` allows no thinner wire"
     if wire.decisive == "chassis-bond-thin":
         if study.book.chassis_bond_m2() is None:
@@ -289,10 +291,9 @@ def _carrying_reason(study: Study, wire: WireSize, has: Size) -> str:
     limit = (study.carries_all_of if is_demand else partial(limit_in, study))(conductor, has)
     may = f"it {may_bear(limit)}" if limit else "the rule book has no figure"
     doing = "run at one time" if is_demand else "can flow in"
-    if wire.decisive == BRIGHT:
-        doing = "run in bright sun"
-    if wire.decisive == "return-too-thin":
-        doing = "can come back"
+    doing = {BRIGHT: "run in bright sun", "return-too-thin": "can come back"}.get(
+        wire.decisive, doing
+    )
     return f"{show_added(wire.needed_a, 'A')} {doing}, {may}"
 
 

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.sizing.charging import (
+        unlimited_words as unlimited_words,
+    )
     from rigfolio.sizing.edits import (
         by_file as by_file,
         changed as changed,
@@ -32,6 +35,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.sizing.least import (
         LEAST_GAUGE as LEAST_GAUGE,
+        NO_DROP_LIMIT as NO_DROP_LIMIT,
         NO_FIGURE as NO_FIGURE,
     )
     from rigfolio.sizing.proposals import (
@@ -48,11 +52,12 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        charging="unlimited_words",
         edits="by_file changed edits_for",
         found="ToPull keeping_found to_pull",
         fuses="BRIGHT CONTINUOUS STARTS asked_of chosen_of",
         groups="Section SectionKind sections",
-        least="LEAST_GAUGE NO_FIGURE",
+        least="LEAST_GAUGE NO_DROP_LIMIT NO_FIGURE",
         proposals="ALIKE FuseSize Proposal WireSize",
         settled="grown_by_sizes left_words sizes",
     )

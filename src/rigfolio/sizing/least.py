@@ -40,6 +40,8 @@ NO_FIGURE = "no figure"
 """In place of a rule: the book has no figure for a thinner wire."""
 LEAST_GAUGE = "least gauge"
 """In place of a rule: the book allows no thinner conductor."""
+NO_DROP_LIMIT = "no drop limit"
+"""As `LEAST_GAUGE` or `NO_FIGURE`, of the line of what charges: no book limits what it loses."""
 
 
 @record
@@ -260,10 +262,11 @@ class _Thinning:
         for name, needs in self._single(key):
             if not carries(self.study, group, thinner[-1], needs):
                 return name
-        if is_below_book(self.study, group.first, thinner[-1]):
-            return LEAST_GAUGE
-        if limit_in(self.study, group.first, thinner[-1]) is None:
-            return NO_FIGURE
+        is_below = is_below_book(self.study, group.first, thinner[-1])
+        if is_below or limit_in(self.study, group.first, thinner[-1]) is None:
+            if is_unlimited(self.study, group.first):
+                return NO_DROP_LIMIT
+            return LEAST_GAUGE if is_below else NO_FIGURE
         if carries(self.study, group, thinner[-1], self.needs):
             return "start-heats-wire"
         if bright_need(self.study, group.first) is not None:
@@ -300,6 +303,15 @@ def _drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
     if load.about.name in drops.flows.counts.starters:
         return drops.of(load, size_of)
     return worst_drop(drops, load, size_of)
+
+
+def is_unlimited(study: Study, wire: Conductor) -> bool:
+    """Whether nothing runs through a wire but what charges, in current and not by light.
+
+    What it loses makes charging slower, and no rule book has a limit for it.
+    """
+    flows = flows_of(study)
+    return flows.is_charging_line(wire.name) and bright_need(study, wire) is None
 
 
 def _overloaded(study: Study, flows: Flows) -> frozenset[str]:
