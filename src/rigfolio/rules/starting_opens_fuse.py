@@ -83,23 +83,20 @@ def _opened_by(device: Device, current_a: float, load: Load) -> Iterator[Finding
 
 
 def _finding(study: Study, device: Device, start: "StartCurrent") -> Finding:
-    from rigfolio.shorts import blow
+    from rigfolio.shorts import blow, opening_words
 
     load, current_a, least_s = start.load, start.current_a, start.least_s
     held = blow(device, current_a)
     assert held.window is not None  # noqa: S101
     assert isinstance(device.rating_a, float)  # noqa: S101
-    when = (
-        f"opens within {held.window.max_s:g} s" if held.window.min_s == 0.0
-        else f"may open after {held.window.min_s:.2g} s"
-    )  # fmt: skip
     return RULE.finding(
         f"`{label_of(load)}` starts at {show_load(current_a, 'A')} for "
         f"{time_words(least_s)}{'' if load.start_s is not None else ' or longer'}, a "
-        f"{show_limit(device.rating_a, 'A')} {device.kind} {when}",
+        f"{show_limit(device.rating_a, 'A')} {device.kind} {opening_words(held.window, least_s)}",
         device.rating_span or device.about.span,
         others=[(load.about.span, f"starts at {load.starts_at:g} times its current")],
         source=held.source,
+        severity=Severity.FAULT if held.window.max_s <= least_s else None,
         fix=_fix(study, device, start),
         numbers=(("start_a", current_a), ("opens_s", held.window.min_s)),
     )

@@ -45,6 +45,7 @@ if TYPE_CHECKING:
         StartCurrent as StartCurrent,
         hardest_start as hardest_start,
         may_open as may_open,
+        opening_words as opening_words,
         waits_for as waits_for,
     )
     from rigfolio.shorts.wiring import (
@@ -60,6 +61,6 @@ else:
         heat="hot_wires hot_words",
         sources="knows_shorts",
         start_table="STARTS_NOTE starts_table",
-        starts="StartCurrent hardest_start may_open waits_for",
+        starts="StartCurrent hardest_start may_open opening_words waits_for",
         wiring="dark",
     )

@@ -2,7 +2,7 @@
 
 from rigfolio.books import lasting_start_s
 from rigfolio.reports import ReportColumn, ReportTable, Value, added_up
-from rigfolio.shorts.starts import StartLine, may_open, starts_of
+from rigfolio.shorts.starts import StartLine, least_words, may_open, opening_words, starts_of
 from rigfolio.study import Study
 from rigfolio.units import show_limit, time_words
 from rigfolio.wording import fitted_there, load_words
@@ -77,15 +77,8 @@ def _opening(one: StartLine) -> str:
     window = one.blow.window
     if window is None:
         return "no standard sets its times"
-    if window.max_s <= one.current.least_s:
-        return f"its times: opens within {time_words(window.max_s)}"
     if may_open(one.blow.device, one.current):
-        return f"its times: may open after {_seconds(window.min_s)}"
+        return f"its times: {opening_words(window, one.current.least_s)}"
     if window.min_s > 0.0:
-        return f"its times: no sooner than {_seconds(window.min_s)}"
+        return f"its times: no sooner than {least_words(window.min_s)}"
     return f"its times: opens within {time_words(window.max_s)}, no least is set"
-
-
-def _seconds(seconds: float) -> str:
-    """A least time, two figures of it."""
-    return time_words(float(f"{seconds:.2g}"))

@@ -7,6 +7,7 @@ alone, with what else runs on there, and what turns an engine over.
 from collections.abc import Iterable, Mapping, Sequence
 
 from rigfolio.books import lasting_start_s, start_s
+from rigfolio.calc import Window
 from rigfolio.demand import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Device, Load, fitted_now
@@ -16,6 +17,7 @@ from rigfolio.protection import whole_starts
 from rigfolio.record import record
 from rigfolio.shorts.clearing import Blow, blow
 from rigfolio.study import Study, once
+from rigfolio.units import time_words
 
 
 @record
@@ -137,6 +139,27 @@ def may_open(device: Device, start: StartCurrent) -> bool:
     if window is None:
         return False
     return 0.0 < window.min_s < start.least_s or window.max_s <= start.least_s
+
+
+def opening_words(window: Window, least_s: float) -> str:
+    """When a device that may open in a start of so many seconds does: `opens within 1.25 s`.
+
+    Parameters
+    ----------
+    window : Window
+        The times between which it opens.
+    least_s : float
+        How long the start lasts at the least [s].
+    """
+    if window.max_s <= least_s or window.min_s == 0.0:
+        return f"opens within {time_words(window.max_s)}"
+    return f"may open after {least_words(window.min_s)}"
+
+
+def least_words(seconds: float) -> str:
+    """A least time, two figures of it."""
+    least_s = float(f"{seconds:.2g}")
+    return f"{least_s:g} s" if least_s < 100.0 else time_words(least_s)
 
 
 def waits_for(device: Device, start: StartCurrent) -> bool:
