@@ -125,6 +125,22 @@ def test_a_small_charger_is_slowed_by_the_loads():
     assert charge.bulk_s / HOUR_S == pytest.approx(50 * 1.15 / (3 - 44 / 24))
 
 
+def test_each_of_several_banks_takes_back_its_own_share_more():
+    """Together they take what they take one by one: 50 Ah x 1.15 and 40 Ah x 1.1, by hand."""
+    text = BASE.replace(
+        "flooded, 100 Ah\n",
+        "flooded, 100 Ah\nbattery B2 agm, 80 Ah\nwire B2+ to B1+ 6 AWG red 1 ft\n"
+        "wire B2- to N1 6 AWG black 1 ft\n",
+    ).replace("C1 30 A", "C1 12 A")
+    (charge,) = charging(study_of(text))
+    assert charge.banks == ("B1", "B2")
+    put_back = 50 * 1.15 + 40 * 1.1
+    assert charge.bulk_s / HOUR_S == pytest.approx(put_back / (12 - 44 / 24))
+    assert "101.5 Ah to put back" in charge.how
+    # The slower of both tells how long the current falls.
+    assert charge.tail_s / HOUR_S == pytest.approx(4.0)
+
+
 def test_a_charger_that_the_loads_eat_never_fills():
     (charge,) = charging(study_of(BASE.replace("C1 30 A", "C1 1 A")))
     assert charge.bulk_s is None

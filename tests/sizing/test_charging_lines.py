@@ -59,8 +59,8 @@ def test_no_book_limits_what_the_leads_of_a_charger_lose_and_that_is_said():
     and more when they are hot.
     """
     text = (
-        'rig "Creek"\n    system 12 V\n    rules boat\n    ambient 30 degC\n'
-        "    insulation 90 degC\n"
+        'rig "Creek"\n    system 12 V\n    rules boat\n'
+        "    ambient 30 degC\n    insulation 90 degC\n"
         "battery B1 agm, 100 Ah, internal 5 mohm\n"
         "charger C1 25 A, 14.4 V\nbusbar N1 100 A\n"
         "wire W1 C1+ to B1+ 6 mm2 red 2 m, fuse 30 A at B1+\n"

@@ -288,8 +288,7 @@ def _charging(
     names = tuple(bank.about.name for bank in banks)
     about = source.about
     usable, takes = _usable(banks), _takes(banks)
-    kinds = {bank.chemistry for bank in banks}
-    back, tail = (_worst(kinds, look) for look in (returned_share, tail_s))
+    back, tail = _returned(banks), _worst({bank.chemistry for bank in banks}, tail_s)
     if usable is None or back is None or tail is None or takes is None:
         return _untold(source, names, "capacity and chemistry of every bank")
     if not isinstance(source.limit_a, float):
@@ -350,6 +349,25 @@ def _passed_on(
     for load in study.rig.loads:
         if load.plus in reached and _waits(study, drive, load):
             yield load.about.name.removesuffix(".in"), draws_a[load.about.name]
+
+
+def _returned(banks: tuple[Source, ...]) -> Limit | None:
+    """How much is put back into some banks for what was used of them together [-].
+
+    Each takes its own share more, by its chemistry, of what is meant to be used of it. None where
+    that is not known of one.
+    """
+    usable = _usable(banks)
+    shares = [(usable_share(one.chemistry), returned_share(one.chemistry)) for one in banks]
+    if usable is None or not usable.value:
+        return None
+    total_c, sources = 0.0, []
+    for bank, (used, back) in zip(banks, shares, strict=True):
+        if used is None or back is None or not isinstance(bank.capacity_c, float):
+            return None
+        total_c += bank.capacity_c * used.value * back.value
+        sources.append(back.source)
+    return Limit(total_c / usable.value, joined(tuple(sources)))
 
 
 def _worst(kinds: Iterable[str], look: Callable[[str], Limit | None]) -> Limit | None:
