@@ -37,6 +37,7 @@ class Rule:
     `severity` is how bad it mostly is, `also` are those of the cases that are more or less so, or
     that cannot be judged: nothing else is ever found by it. `of_plan` is said of the wires that the
     text says belong there; what others that were found in their place do, `wrong-wire-found` tells.
+    `unguarded` is what nothing ends before copper burns: where some dangers are shown, that is.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Rule:
     books: frozenset[str] = EVERY_BOOK
     also: tuple[Severity, ...] = ()
     of_plan: bool = False
+    unguarded: bool = False
 
     @property
     def severities(self) -> str:
@@ -122,6 +124,11 @@ def rule(name: str) -> tuple[Rule, Check, str]:
     found: Rule = module.RULE
     check: Check = module.check
     return found, check, page_of(module)
+
+
+def is_unguarded(finding: Finding) -> bool:
+    """Whether nothing ends what a finding tells of, whatever is switched off."""
+    return finding.severity is Severity.DANGER and rule(finding.rule)[0].unguarded
 
 
 def judge(study: Study, asked: Collection[str] = ()) -> Iterator[Finding]:

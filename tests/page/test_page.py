@@ -381,3 +381,32 @@ def test_a_text_that_is_not_understood_writes_nothing(
 def test_the_desk_writes_nothing(more: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["page", str(RIGS[0]), "--watch", *more]) == 2
     assert "`--watch`" in capsys.readouterr().err
+
+
+def test_what_nothing_ends_stands_before_other_dangers() -> None:
+    """The head of the page has room for a few: a wire that no fuse guards is among them."""
+    runs = "".join(
+        f'circuit P1.{n} "Pump {n}" fuse 30 A\n    wire {gauge} AWG red 9 ft\n'
+        f'    load "Pump {n}" {12 + n} A\n'
+        for n, gauge in enumerate((18, 16, 18, 16, 18, 16), start=1)
+    )
+    text = (
+        'rig "Teal"\n    system 12 V\n    rules boat\n'
+        "battery B1 agm, 100 Ah, internal 4 mohm\n"
+        "busbar N1 100 A\npanel P1 8 slots of 20 A, negative N1\n"
+        "wire W1 B1+ to P1 6 AWG red 2 ft, fuse 60 A at B1+\n"
+        "wire W2 N1 to B1- 6 AWG black 2 ft\nwire W4 N1 to B2- 6 AWG black 2 ft\n"
+        f'{runs}inverter I1 "Inverter" 300 W\n'
+        "wire W5 B2+ to I1+ 6 AWG red 6 ft\nwire W6 I1- to N1 6 AWG black 6 ft\n"
+        "battery B2 agm, 100 Ah, internal 4 mohm\n"
+    )
+    result = check("teal.rig", text=text)
+    dangers = [one.rule for one in result.findings if one.severity.value == "danger"]
+    assert "no-battery-fuse" in dangers[6:]
+    page = page_of(result)
+    shown = [one.rule for one in page.findings]
+    assert sorted(shown) == sorted(one.rule for one in result.findings)
+    assert shown[0] == "no-battery-fuse"
+    head = page_html(page).partition('class="graves"')[2].partition("</ul>")[0]
+    assert "W5" in head
+    assert "more among the findings" in head

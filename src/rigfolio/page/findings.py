@@ -1,14 +1,18 @@
 """The findings as the page shows them, each with the thing that it is about."""
 
-from rigfolio.findings import Finding, Severity
+from rigfolio.findings import RANK, Finding, Severity
 from rigfolio.judgement import Result
 from rigfolio.page.content import PageFinding
 from rigfolio.page.places import Texts, keys_of
+from rigfolio.rule import is_unguarded
 from rigfolio.wording import name_and_words_at
 
 
 def findings_of(result: Result, texts: Texts) -> tuple[PageFinding, ...]:
-    """What was found, the gravest first; a way out only where it was tried."""
+    """What was found, the gravest first; a way out only where it was tried.
+
+    Of dangers those come first that nothing ends: the first lines are all that some read.
+    """
     rig = result.study.rig if result.study is not None else None
     keys = keys_of(rig) if rig is not None else {}
 
@@ -28,4 +32,5 @@ def findings_of(result: Result, texts: Texts) -> tuple[PageFinding, ...]:
             bool(one.way_out) and (is_edit or one.severity is Severity.ERROR),
         )
 
-    return tuple(shown(one) for one in result.findings)
+    gravest = sorted(result.findings, key=lambda one: (RANK[one.severity], not is_unguarded(one)))
+    return tuple(map(shown, gravest))

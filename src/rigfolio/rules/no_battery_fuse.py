@@ -17,6 +17,7 @@ RULE = Rule(
     "no-battery-fuse",
     Severity.DANGER,
     Citation("a device at the battery for every conductor but cranking cable", "common practice"),
+    unguarded=True,
 )
 _NAMED = 4
 

@@ -16,6 +16,7 @@ RULE = Rule(
     Severity.DANGER,
     Citation("plus and minus meet only in a load", "common practice"),
     also=(Severity.UNKNOWN,),
+    unguarded=True,
 )
 
 

@@ -37,6 +37,7 @@ RULE = Rule(
     Severity.DANGER,
     Citation("every conductor is protected from every source that reaches it", "common practice"),
     of_plan=True,
+    unguarded=True,
 )
 
 
