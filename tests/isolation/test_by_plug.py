@@ -64,10 +64,10 @@ def test_what_is_proved_dead_is_measured_to_the_minus_of_its_own_half(
     text: str, place: str, own: bool
 ) -> None:
     study = study_from(text)
-    words = black_words(study.rig, isolate(study, place))
+    words = black_words(study, isolate(study, place))
     assert ("J1.2.line" in words) == own
     assert words == "minus" or own
-    frames = frame_words(study.rig, isolate(study, place))
+    frames = frame_words(study, isolate(study, place))
     assert frames == ("the frame of V1" if own else "the frame")
 
 

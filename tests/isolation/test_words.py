@@ -7,13 +7,8 @@ from rigfolio.answers.isolate import isolate_report
 from rigfolio.isolation import back_feed_words, cell_words, isolate, states_of, still_live_words
 from rigfolio.isolation.kept import Kept
 from rigfolio.isolation.plans.plan import BackFeed, StillLive
-from rigfolio.isolation.plans.words import (
-    black_words,
-    kept_words,
-    part_words,
-    red_words,
-    step_words,
-)
+from rigfolio.isolation.plans.probe_words import black_words, red_words
+from rigfolio.isolation.plans.words import kept_words, part_words, step_words
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.judgement.result import understood
 from rigfolio.reports.terminal import as_text
@@ -205,7 +200,7 @@ def test_a_place_is_proved_dead_against_what_can_be_dead(place, red, black):
     study = understood("bench.rig", text=text).study
     assert study is not None
     plan = isolate(study, place)
-    assert (red_words(study.rig, plan.place), black_words(study.rig, plan)) == (red, black)
+    assert (red_words(study.rig, plan.place), black_words(study, plan)) == (red, black)
     told = " ".join(as_text(isolate_report(study, place)).split())
     assert f"With a meter on {red}: " in told
     assert f"; to {black} and to the frame." in told

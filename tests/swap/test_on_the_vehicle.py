@@ -46,7 +46,7 @@ def test_a_wire_on_the_post_of_the_vehicle_is_parted_there_and_proved_there(brea
     (proof,) = (step for step in steps if step.startswith("both ends of W13"))
     assert "J1.1.line" in proof
     assert "N1" not in proof
-    assert any("that of V1" in step for step in steps)
+    assert any("the frame of V1" in step for step in steps)
     assert all("from V1" not in told for told in about)
 
 

@@ -11,6 +11,7 @@ from rigfolio.isolation import (
     StillLive,
     Turn,
     back_feed_words,
+    beside_words,
     black_words,
     charged,
     charged_words,
@@ -20,7 +21,11 @@ from rigfolio.isolation import (
     idle_words,
     in_turn,
     isolate,
+    measured_at,
+    place_words,
+    proof_of,
     red_words,
+    shut_words,
     step_words,
     still_live_words,
 )
@@ -89,6 +94,8 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
     yield from remarks(_reach(study, plan), gap=True)
     yield Field("steps", [_step(study, step) for step in plan.steps])
     yield from _orders(study, plan)
+    read = place_words(study, plan, "its feed and at each slot")
+    yield Paragraph(f"measured at {read}", name="proof", for_sheets=True)
     yield from _left(rig, plan)
     yield Field("citation", fields_by_name(plan.order))
 
@@ -184,14 +191,14 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
         return
     yield Listing(
         f"In this order ({plan.order.status}):",
-        items(_told(study.rig, plan, turns, held)),
+        items(_told(study, plan, turns, held)),
         name="told",
         ordered=True,
     )
     yield Paragraph(f"{_BACK}{_SPARKS if held else ''}")
 
 
-def _told(rig: Rig, plan: Plan, turns: Sequence[Turn], held: str) -> Iterator[str]:
+def _told(study: Study, plan: Plan, turns: Sequence[Turn], held: str) -> Iterator[str]:
     meter = proof_by_meter()
     for one in turns:
         done = f" Already so in: {in_a_row(one.done_in)}." if one.done_in else ""
@@ -200,10 +207,16 @@ def _told(rig: Rig, plan: Plan, turns: Sequence[Turn], held: str) -> Iterator[st
     yield "Tag what you opened, so that nobody closes it."
     if held:
         yield f"{_sentence(held)}."
+    rig = study.rig
     place = red_words(rig, plan.place)
     places = f"{place} and on {_behind(rig, plan)}" if plan.with_it else place
-    minus, frame = black_words(rig, plan), frame_words(rig, plan)
-    yield f"With a meter on {places}: {meter.title}; to {minus} and to {frame}."
+    ends = measured_at(study, plan)
+    proof = proof_of(study, plan, ends)
+    more = "".join(f", and on {words}" for words in beside_words(study, plan, proof, ends))
+    minus, frame = black_words(study, plan, ends), frame_words(study, plan, ends)
+    shut = shut_words(study, proof)
+    when = f" {_sentence(shut)}." if shut else ""
+    yield f"With a meter on {places}{more}: {meter.title}; to {minus} and to {frame}.{when}"
 
 
 def _sentence(words: str) -> str:

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
         StillLive as StillLive,
         Turn as Turn,
         back_feed_words as back_feed_words,
+        beside_words as beside_words,
         black_words as black_words,
         cell_words as cell_words,
         charged as charged,
@@ -50,7 +51,6 @@ if TYPE_CHECKING:
         comes_back_words as comes_back_words,
         frame_words as frame_words,
         goes_dark_words as goes_dark_words,
-        half_of as half_of,
         in_turn as in_turn,
         in_words as in_words,
         isolate as isolate,
@@ -58,15 +58,21 @@ if TYPE_CHECKING:
         kept_words as kept_words,
         lamp_words as lamp_words,
         left_live as left_live,
+        measured_at as measured_at,
+        measured_to as measured_to,
         once_a_part as once_a_part,
         part_words as part_words,
         parted_from_source as parted_from_source,
         place_of as place_of,
+        place_words as place_words,
+        proof_of as proof_of,
         red_words as red_words,
+        shut_words as shut_words,
         start_words as start_words,
         step_words as step_words,
         still_live_words as still_live_words,
         stop_words as stop_words,
+        tried_on as tried_on,
     )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
@@ -110,8 +116,10 @@ else:
         state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
-        "back_feed_words black_words cell_words charged charged_words closing comes_back_words "
-        "frame_words goes_dark_words half_of in_turn in_words isolate "
-        "isolate_ends kept_words lamp_words left_live once_a_part part_words parted_from_source "
-        "place_of red_words start_words step_words still_live_words stop_words",
+        "back_feed_words beside_words black_words cell_words charged "
+        "charged_words closing comes_back_words frame_words goes_dark_words "
+        "in_turn in_words isolate isolate_ends kept_words lamp_words left_live "
+        "measured_at measured_to once_a_part part_words parted_from_source place_of "
+        "place_words proof_of red_words shut_words start_words step_words "
+        "still_live_words stop_words tried_on",
     )

@@ -34,13 +34,13 @@ from rigfolio.isolation import (
     UNREACHED,
     Plan,
     back_feed_words,
-    black_words,
     charged,
     charged_words,
     comes_back_words,
     goes_dark_words,
     in_turn,
     isolate,
+    place_words,
     still_live_words,
 )
 from rigfolio.job import Job
@@ -327,9 +327,9 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
         place = where.get(order.part, "")
         do = order.do[:1].upper() + order.do[1:]
         rows.append(Row((_BOX, f"{do} ({place})" if place else do)))
-    minus = short_end(rig, panel.negative) if panel.negative else black_words(rig, plan)
-    read = f"Measured at {name} feed and each slot, to {minus} and to the frame: {_VOLTS}"
-    rows.append(Row((_BOX, read), bold=True))
+    bar = short_end(rig, panel.negative) if panel.negative else ""
+    read = place_words(job.study, plan, f"{name} feed and each slot", bar)
+    rows.append(Row((_BOX, f"Measured at {read}: {_VOLTS}"), bold=True))
     yield Table(_STEPS, tuple(rows), f"Make {panel.about} dead", size_pt)
     mind = [] if plan.is_enough else [f"{NOT_ENOUGH}."]
     if not plan.reached_by:

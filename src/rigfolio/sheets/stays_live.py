@@ -41,9 +41,7 @@ _SWITCHES = (
 )
 _STEPS = (Column("", 4), Column("", 96))
 _BOX = "☐"
-_MEASURED = (
-    "measured at its feed and at each slot, to minus and to the frame: _______\N{NO-BREAK SPACE}V"
-)
+_VOLTS = "_______\N{NO-BREAK SPACE}V"
 _CAUTIONS = (
     "What is said to be dead here is reached by no source of the text, and was not measured. "
     f"{DEAD} The posts of a battery are always live.",
@@ -131,7 +129,8 @@ def _orders(job: Job, panel: Panel) -> Table:
     plan = isolate_report(job.study, panel.about.name, "panel")
     (turns,) = plan.tables("in_turn")
     orders = [words for words in turns.cells("do") if isinstance(words, str)]
-    steps = [Row((_BOX, words)) for words in (*orders, _MEASURED)]
+    measured = (f"{words}: {_VOLTS}" for words in plan.words("proof"))
+    steps = [Row((_BOX, words)) for words in (*orders, *measured)]
     steps += [Row(("", words)) for words in plan.words("mind")]
     return Table(_STEPS, tuple(steps), f"How to make {name} dead", pad_mm=0.6)
 

@@ -12,19 +12,24 @@ from rigfolio.isolation import (
     Step,
     back_feed_words,
     bank_joins,
+    beside_words,
     black_words,
     charged,
     charged_words,
     closing,
+    frame_words,
     goes_dark_words,
-    half_of,
     in_turn,
     lamp_words,
+    measured_to,
     once_a_part,
+    proof_of,
     red_words,
+    shut_words,
     source_reach,
     still_live_words,
     stop_words,
+    tried_on,
 )
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import never_closed
@@ -133,29 +138,51 @@ def proof(
     study: Study, plan: Plan, panels: Sequence[str], others: Sequence[str] = ()
 ) -> list[Task]:
     """How panels and parts outside them are proved dead, the meter tried before and after."""
-    rig, minuses = study.rig, []
-    tasks = [Task("meter on a battery", battery_words(study))]
+    rig = study.rig
+    tasks = [Task("meter on a battery", battery_words(study, plan))]
+    bars: list[str] = []
+    measured = list[str]()
+    frames: dict[str, None] = {}
     for name in panels:
-        panel = study.panel(name)
+        panel, ends = study.panel(name), terminals_of(rig, "panel", name).plus
         bar = panel.negative if panel is not None else ""
-        black = black_words(rig, plan, terminals_of(rig, "panel", name).plus)
-        minuses.append(f"minus ({short_end(rig, bar)})" if bar else black)
-        do = f"{name} feed to {minuses[-1]}, then each slot to {minuses[-1]}"
-        tasks.append(Task(do, low_words()))
-    frame = next((one.about for one in rig.junctions if one.traits.is_frame), None)
-    frames = [f"the frame{f', {frame}' if frame else ''}"]
+        bars.append(f"minus ({short_end(rig, bar)})" if bar else "")
+        black = black_words(study, plan, ends, bars[-1])
+        tasks.append(Task(f"{name} feed to {black}, then each slot to {black}", low_words()))
+        measured += ends
+        frames[frame_words(study, plan, ends, named=True)] = None
     held: dict[str, list[str]] = {}
     for name in others:
         ends = _ends(rig, name)
-        away, words = half_of(rig, ends), black_words(rig, plan, ends)
-        held.setdefault(words if away else (*minuses, words)[0], []).append(red_words(rig, name))
-        frames += [f"that of {vehicle.about}" for vehicle in away]
+        held.setdefault(_beside(study, plan, ends, panels, bars), []).append(red_words(rig, name))
+        measured += ends
+        frames[frame_words(study, plan, ends, named=True)] = None
     tasks += [
         Task(f"both ends of {in_runs(names)} to {to}", low_words()) for to, names in held.items()
     ]
-    tasks.append(Task(f"the same to {' and '.join(dict.fromkeys(frames))}", low_words()))
+    proof = proof_of(study, plan, tuple(dict.fromkeys(measured)))
+    tasks += [Task(words, low_words()) for words in beside_words(study, plan, proof)]
+    tasks.append(Task(f"the same to {' and '.join(frames)}", low_words()))
+    shut = shut_words(study, proof)
+    if shut:
+        tasks.insert(1, Task(shut))
     tasks.append(Task("meter on the battery once more", "volts as before"))
     return tasks
+
+
+def _beside(
+    study: Study, plan: Plan, ends: tuple[str, ...], panels: Sequence[str], bars: Sequence[str]
+) -> str:
+    """Where the black probe goes for what lies outside panels: to the bar of one that is open.
+
+    Only of one that it comes back to.
+    """
+    own = measured_to(study, ends)
+    for name, bar in zip(panels, bars, strict=True):
+        here = measured_to(study, terminals_of(study.rig, "panel", name).plus)
+        if bar and not own.away and here.island == own.island:
+            return black_words(study, plan, ends, bar)
+    return black_words(study, plan, ends)
 
 
 def _ends(rig: Rig, name: str) -> tuple[str, ...]:
@@ -176,9 +203,9 @@ def low_words() -> str:
     return f"0 V, no more than {show_limit(figure('meter', 'volt'), 'mV')}"
 
 
-def battery_words(study: Study) -> str:
+def battery_words(study: Study, plan: Plan) -> str:
     """What a meter shows at the posts of a battery with all off, as the test sheet expects it."""
-    source = next((s for s in study.rig.sources if s.stores), None)
+    source = tried_on(study, plan)
     if source is None:
         return "volts"
     point = stages_of(study).at_rest(source)

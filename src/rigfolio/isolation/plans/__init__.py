@@ -14,9 +14,6 @@ if TYPE_CHECKING:
         closing as closing,
         lamp_words as lamp_words,
     )
-    from rigfolio.isolation.plans.halves import (
-        half_of as half_of,
-    )
     from rigfolio.isolation.plans.least_cut import (
         actions_of as actions_of,
         once_a_part as once_a_part,
@@ -38,6 +35,20 @@ if TYPE_CHECKING:
         Step as Step,
         StillLive as StillLive,
     )
+    from rigfolio.isolation.plans.probe_words import (
+        beside_words as beside_words,
+        black_words as black_words,
+        frame_words as frame_words,
+        measured_to as measured_to,
+        place_words as place_words,
+        red_words as red_words,
+        shut_words as shut_words,
+        tried_on as tried_on,
+    )
+    from rigfolio.isolation.plans.proofs import (
+        measured_at as measured_at,
+        proof_of as proof_of,
+    )
     from rigfolio.isolation.plans.sequence import (
         Turn as Turn,
         in_turn as in_turn,
@@ -47,16 +58,13 @@ if TYPE_CHECKING:
         STAYS_OFF as STAYS_OFF,
         UNREACHED as UNREACHED,
         back_feed_words as back_feed_words,
-        black_words as black_words,
         cell_words as cell_words,
         charged_words as charged_words,
         comes_back_words as comes_back_words,
-        frame_words as frame_words,
         goes_dark_words as goes_dark_words,
         in_words as in_words,
         kept_words as kept_words,
         part_words as part_words,
-        red_words as red_words,
         start_words as start_words,
         step_words as step_words,
         still_live_words as still_live_words,
@@ -68,12 +76,14 @@ else:
         capacitors="Closing charged closing lamp_words",
         least_cut="actions_of once_a_part opened_by",
         orders="isolate isolate_ends left_live",
-        halves="half_of",
         parted="parted_from_source",
         places="place_of",
         plan="Plan Step StillLive",
+        probe_words="beside_words black_words frame_words measured_to place_words red_words "
+        "shut_words tried_on",
+        proofs="measured_at proof_of",
         sequence="Turn in_turn",
-        words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words black_words cell_words "
-        "charged_words comes_back_words frame_words goes_dark_words in_words kept_words "
-        "part_words red_words start_words step_words still_live_words stop_words",
+        words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words cell_words "
+        "charged_words comes_back_words goes_dark_words in_words kept_words "
+        "part_words start_words step_words still_live_words stop_words",
     )

@@ -83,15 +83,30 @@ def isolate_ends(
     kept_off : tuple of str
         Charging sources that are off before anything else and stay so; a vehicle feeds its half.
     alone : Plan, optional
-        How the one panel among them is made dead by itself: nothing else is opened where that is
-        enough.
+        How the one panel among them is made dead by itself: all of that is opened here too, since
+        what is only switched off may start by itself, and more only where that is not enough.
     """
     place = Target(name, "", _each_once(terminals))
     befores = as_used(study.rig, _kept_off(study, kept_off))
-    cut = None
-    if alone is not None and not left_live(study, place.terminals, kept_off, alone):
-        cut = _needed(study, place, befores[0], alone)
-    return replace(_planned_from(study, place, befores, cut), kept_off=kept_off)
+    cut = _with_all_of(study, place, befores[0], alone) if alone is not None else None
+    plan = _planned_from(study, place, befores, cut)
+    told = {step.action: step.keeps_off for step in alone.steps} if alone is not None else {}
+    steps = tuple(
+        replace(step, keeps_off=step.keeps_off or told.get(step.action, ())) for step in plan.steps
+    )
+    off = with_outputs(study.rig, kept_off)
+    stop_first = tuple(one for one in plan.stop_first if one not in off)
+    return replace(plan, kept_off=kept_off, steps=steps, stop_first=stop_first)
+
+
+@once
+def carried_out(study: Study, plan: Plan) -> Open:
+    """What is open and off once a plan is carried out, with all that is stopped for it."""
+    names = dict.fromkeys((*plan.kept_off, *plan.stop_first))
+    gone = [name for name in names if name not in halves(study.rig)]
+    actions = (step.action for step in plan.steps)
+    before = Open(unplugged_from(study.rig, plan.kept_off))
+    return _stopped(study, gone, opened_by(study.rig, actions, before))
 
 
 def left_live(
@@ -104,19 +119,34 @@ def left_live(
     return tuple(end for end in terminals if end in alive)
 
 
-def _needed(study: Study, place: Target, before: Open, alone: Plan) -> Cut:
-    """What of a plan that is enough has still to be opened from a state on."""
-    drive, actions = source_reach(study), [step.action for step in alone.steps]
-    for one in tuple(actions):
-        less = [each for each in actions if each is not one]
-        if not _reaching(drive.alive(opened_by(study.rig, less, before)), place.terminals):
-            actions = less
-    return Cut(tuple(actions))
+def _with_all_of(study: Study, place: Target, before: Open, alone: Plan) -> Cut:
+    """All of a plan that is not so from a state on, and what else a place needs then."""
+    drive, rig = source_reach(study), study.rig
+    in_sun = {step.action.part for step in alone.steps if step.in_sun}
+    actions = tuple(
+        one for one in (step.action for step in alone.steps)
+        if one.part in in_sun
+        or (one.part not in before.sources and not _is_open(rig, one, before))
+    )  # fmt: skip
+    after = opened_by(rig, actions, before)
+    if not _reaching(drive.alive(after), place.terminals):
+        return Cut(actions)
+    return Cut((*actions, *fewest(drive, place.terminals, after).actions))
+
+
+def _is_open(rig: Rig, action: Action, state: Open) -> bool:
+    edges = set(map(edge_name, rig.poles.get(action.part, ())))
+    return bool(edges) and edges <= state.edges
 
 
 def _kept_off(study: Study, names: tuple[str, ...]) -> Open:
-    """A rig with what charges off before anything is opened."""
-    stopped = [name for name in names if name not in halves(study.rig)]
+    """A rig with what charges off before anything is opened.
+
+    A converter starts as soon as its input is live, so it is not off for good: that is opened too.
+    """
+    sources = study.rig.by_name.sources
+    by_itself = {name for name in source_reach(study).inputs if sources[name].inlet}
+    stopped = [name for name in names if name not in halves(study.rig) and name not in by_itself]
     return _stopped(study, stopped, Open(unplugged_from(study.rig, names)))
 
 
@@ -317,8 +347,7 @@ def turn_of(rig: Rig, part: str, step: Step | None = None) -> tuple[int, int, st
 
 def _is_done(rig: Rig, action: Action, state: Condition) -> bool:
     open_ = opened(rig, state)
-    edges = set(map(edge_name, rig.poles.get(action.part, ())))
-    return action.part in open_.sources or (bool(edges) and edges <= open_.edges)
+    return action.part in open_.sources or _is_open(rig, action, open_)
 
 
 def _still_live(drive: SourceReach, alive: Alive, after: Open) -> tuple[StillLive, ...]:

@@ -6,6 +6,7 @@ from rigfolio.isolation.plans.least_cut import once_a_part
 from rigfolio.isolation.plans.orders import turn_of
 from rigfolio.isolation.plans.plan import Plan
 from rigfolio.isolation.plans.words import STAYS_OFF, step_words, stop_words
+from rigfolio.kinds import VEHICLE
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import called, how_many, in_a_row
@@ -59,6 +60,8 @@ def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
         for name in plan.stop_first
     ]
     for step in plan.steps:
+        if step.action.part in kept and step.action.kind != VEHICLE:
+            continue
         why = f"keeps off {', '.join(step.keeps_off)}" if step.keeps_off else ""
         part, do = step.action.part, step_words(study, step)
         turns.append((turn_of(rig, part, step), Turn(part, do, why, step.keeps_off, step.done_in)))

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 
 from rigfolio.isolation.daylight import dark_first, isolators_of
 from rigfolio.isolation.kept import Kept
-from rigfolio.isolation.plans.halves import half_of, halves, own_minus
 from rigfolio.isolation.plans.plan import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.kinds import VEHICLE
@@ -62,48 +61,6 @@ def _in_daylight(study: Study, step: Step, words: str) -> str:
         return f"{words}, before any lead of a battery and with the modules covered: {why}"
     first = dark_first(study, step.action.part)
     return f"first {first}, then {words}, before any lead of a battery: {why}"
-
-
-def red_words(rig: Rig, name: str) -> str:
-    """Where the red probe goes while a part is proved dead: of a battery on its plus post."""
-    source = rig.by_name.sources.get(name)
-    return short_end(rig, source.plus) if source is not None and source.stores else name
-
-
-def black_words(rig: Rig, plan: Plan, terminals: Iterable[str] = ()) -> str:
-    """Where the black probe goes then: `minus`, and never a post whose lead is lifted.
-
-    Between its posts a battery shows its volts whatever is opened. What lies on the half of a
-    vehicle is measured to the minus of that half: the other one is no minus of it. `terminals` are
-    what is measured, all of the plan without them.
-    """
-    measured = tuple(terminals) or plan.terminals
-    lifted = (rig.by_name.sources.get(step.action.part) for step in plan.steps)
-    ends = [short_end(rig, one.minus) for one in lifted if one is not None and one.stores]
-    here = "minus"
-    if ends:
-        leads, posts = ("lead", "its post") if len(ends) == 1 else ("leads", "a post")
-        here = f"the lifted {leads} of {in_a_row(ends)} (never {posts})"
-    vehicles = half_of(rig, measured)
-    if not vehicles:
-        return here
-    away = in_a_row(half_words(rig, one) for one in vehicles)
-    parted = set().union(*(halves(rig)[one.about.name] for one in vehicles))
-    return away if parted.issuperset(measured) else f"{here}, and to {away}"
-
-
-def frame_words(rig: Rig, plan: Plan) -> str:
-    """The frames to which it is measured as well: each half of a plug has its own."""
-    vehicles = half_of(rig, plan.terminals)
-    parted = set().union(*(halves(rig)[one.about.name] for one in vehicles))
-    here = [] if vehicles and parted.issuperset(plan.terminals) else ["the frame"]
-    return " and ".join((*here, *(f"the frame of {one.about.name}" for one in vehicles)))
-
-
-def half_words(rig: Rig, vehicle: Source) -> str:
-    """The minus to which the half of a vehicle is measured."""
-    end = short_end(rig, own_minus(rig, vehicle))
-    return f"{end}, the minus on the half of {vehicle.about.name} (no other shows its volts)"
 
 
 def charged_words(names: Iterable[str]) -> str:
