@@ -74,6 +74,9 @@ if TYPE_CHECKING:
         stop_words as stop_words,
         tried_on as tried_on,
     )
+    from rigfolio.isolation.plugged import (
+        unplugged as unplugged,
+    )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
         meanings as meanings,
@@ -92,7 +95,6 @@ if TYPE_CHECKING:
         parked as parked,
         states_of as states_of,
         turned as turned,
-        unplugged as unplugged,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
@@ -110,9 +112,10 @@ else:
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
         kept="Kept kept_loads must_stay_on stay_words stay_words_of",
+        plugged="unplugged",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition opened parked states_of turned unplugged",
+        states="BANKS Condition opened parked states_of turned",
         state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "

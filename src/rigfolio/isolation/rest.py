@@ -9,7 +9,8 @@ somebody says otherwise. A tow vehicle that a battery aboard can do without is a
 from collections import Counter
 
 from rigfolio.isolation.energised import Open
-from rigfolio.isolation.states import BANKS, Position, parked, states_of, unplugged
+from rigfolio.isolation.plugged import unplugged
+from rigfolio.isolation.states import BANKS, Position, parked, states_of
 from rigfolio.network import closed_for_panels, edge_name, parallel_switches, resting_open
 from rigfolio.record import record
 from rigfolio.study import Study

@@ -9,10 +9,12 @@ whether the sun shines, the part counts as on for what may be live and as off fo
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Literal
 
+from rigfolio.isolation.coil_settings import worked_by_coils
 from rigfolio.isolation.energised import Open, SourceReach, bank_joins, source_reach
+from rigfolio.isolation.plugged import plugs_of, unplugged
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import OPENS, Device, Rig, Source, State
-from rigfolio.network import Net, edge_name, ends, net_of, parallel_switches, plug_pins
+from rigfolio.network import edge_name, ends, parallel_switches
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -167,24 +169,6 @@ def parked(rig: Rig, banks: Mapping[str, Position]) -> Open:
     return Open(at_rest(rig, banks).edges | unplugged(rig))
 
 
-@once
-def unplugged(rig: Rig) -> frozenset[str]:
-    """The pins that lead to a tow vehicle, where a battery aboard serves the rig without it."""
-    if not any(source.stores for source in rig.sources):
-        return frozenset()
-    vehicles = [one for one in rig.sources if one.traits.runs_with == "towing"]
-    near = {device.about.name for one in vehicles for device in _plugs_of(net_of(rig), rig, one)}
-    pins = (device for device in rig.devices if device.traits.is_plug)
-    return frozenset(edge_name(pin) for pin in pins if pin.about.name in near)
-
-
-def _plugs_of(net: Net, rig: Rig, vehicle: Source) -> Iterator[Device]:
-    """The pins of plugs that a vehicle leads to."""
-    near = net.walk([vehicle.plus], Open(plug_pins(rig)).bars)
-    pins = (device for device in rig.devices if device.traits.is_plug)
-    return (pin for pin in pins if pin.line in near or pin.load in near)
-
-
 def turned(rig: Rig, state: Open, set_to: Iterable[tuple[str, str]]) -> Open:
     """A state with single devices set otherwise: `S1 open`, `X1 2`."""
     positions = dict(set_to)
@@ -278,7 +262,24 @@ def _filled(
             found[part] = Setting(part, "open", _IN_EMERGENCY)
     found |= _plugs(drive, found)
     condition = Condition(name, how, how == "named in the text", _in_order(rig, found.values()))
-    return _joined_banks(drive, condition)
+    return _with_coils(drive, _joined_banks(drive, condition))
+
+
+def _with_coils(drive: SourceReach, condition: Condition) -> Condition:
+    """The state with each relay closed whose coil is live in it, unless the text says otherwise."""
+    stated = {one.part for one in condition.settings if one.is_stated}
+    for surely in (True, False):
+        while True:
+            state = opened(drive.rig, condition, surely=surely)
+            found = next(worked_by_coils(drive, state, stated), None)
+            if found is None:
+                break
+            device, coil = found
+            reason = f"its coil, {coil.about}, is live"
+            setting = Setting(device.about.name, "closed", reason, surely)
+            condition = _with(drive.rig, condition, setting)
+            stated |= {device.about.name}
+    return condition
 
 
 def _in_order(rig: Rig, settings: Iterable[Setting]) -> tuple[Setting, ...]:
@@ -340,7 +341,7 @@ def _plugs(drive: SourceReach, found: Mapping[str, Setting]) -> dict[str, Settin
         if source.traits.runs_with != "towing":
             continue
         tow = found[source.about.name]
-        for device in _plugs_of(drive.net, drive.rig, source):
+        for device in plugs_of(drive.net, drive.rig, source):
             name = device.about.name
             if name in found or name in made:
                 continue

@@ -214,7 +214,7 @@ def _cells(drive: SourceReach, state: Condition, parts: Iterable[Part]) -> Itera
     alive, sure = drive.alive(every), drive.alive(surely)
     raised = drive.through_loads(alive, every)
     # One at a time, for what is alive is kept of few states.
-    coming = drive.alive(may_be(drive.rig, state))
+    coming = drive.alive(may_be(drive, state))
     for part in parts:
         by = _union(alive, part.terminals)
         through = _union(raised, part.terminals) if not by else ()

@@ -2,22 +2,24 @@
 
 from collections.abc import Collection
 
-from rigfolio.isolation.energised import Open
+from rigfolio.isolation.coil_settings import worked_by_coils
+from rigfolio.isolation.energised import Open, SourceReach
 from rigfolio.isolation.states import Condition, opened
 from rigfolio.model import Rig
 from rigfolio.network import edge_name, parallel_switches
-from rigfolio.record import once
 
 
-@once
-def may_be(rig: Rig, condition: Condition) -> Open:
+def may_be(drive: SourceReach, condition: Condition) -> Open:
     """As `opened`, with what rests open closed too, where the text does not say how it stands.
 
-    A float, a button or a coil closes it at any time, and nobody at the panel sees that coming.
+    A float, a button or a coil closes it at any time, and nobody at the panel sees that coming. A
+    relay that is said to be open while its coil is live is closed by that.
     """
+    rig = drive.rig
     state = opened(rig, condition)
     stated = {one.part for one in condition.settings if one.is_stated}
-    return Open(state.edges - waiting(rig, stated), state.sources)
+    shut = waiting(rig, stated) | {edge_name(one) for one, _ in worked_by_coils(drive, state)}
+    return Open(state.edges - shut, state.sources)
 
 
 def waiting(rig: Rig, stated: Collection[str] = ()) -> frozenset[str]:

@@ -43,7 +43,7 @@ _STEPS = (Column("", 4), Column("", 96))
 _BOX = "☐"
 _VOLTS = "_______\N{NO-BREAK SPACE}V"
 _CAUTIONS = (
-    "What is said to be dead here is reached by no source of the text, and was not measured. "
+    "What is said to be dead here is reached by no source in that state, and was not measured. "
     f"{DEAD} The posts of a battery are always live.",
     DEFERS,
 )
