@@ -90,13 +90,16 @@ def test_a_fuse_may_be_blown_and_a_switch_may_be_open() -> None:
     assert weight("contact", "S1") == pytest.approx(contact)
     assert weight("open device", "P1.1") == figure("weight", "blown")
     assert weight("open device", "S1") == figure("weight", "switch")
-    # Only behind a fuse of a circuit are there wires that may be chafed, and a load that is stuck.
+    # Behind a fuse are wires that may be chafed, and a load that is stuck; behind a switch neither.
     assert weight("short", "P1.1") == figure("weight", "short")
     assert weight("chafed", "P1.1") == figure("weight", "chafed")
     assert ("short", "S1") not in by_fault()
     assert weight("stuck load", "Pump") == figure("weight", "stuck")
     assert ("stuck load", "Horn") not in by_fault()
-    assert ("stuck load", "M1") not in by_fault()
+    # A fuse on a wire guards what it feeds as one in a slot does.
+    assert weight("short", "B1+/M1 fuse") == figure("weight", "short")
+    assert weight("chafed", "B1+/M1 fuse") == figure("weight", "chafed")
+    assert weight("stuck load", "M1") == figure("weight", "stuck")
 
 
 def test_a_load_and_a_source_fail_each_in_their_way() -> None:

@@ -216,6 +216,8 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
     for source in rig.sources:
         yield from _at_source(evidence, source, is_named=source.about.name in named)
     is_loaded = bool(evidence.onward.scene.on)
+    if is_loaded:
+        yield from _behind_shorts(diagnosis, held)
     for circuit in rig.circuits:
         if circuit.place in circuits and is_loaded:
             yield ProbePlace("amperes", circuit.place, "")
@@ -223,9 +225,6 @@ def _places(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]
             # Loads that share a wire are told apart at their leads.
             shared = circuit.loads if len(circuit.loads) > 1 else ()
             yield from (ProbePlace("amperes", name, "") for name in shared if name in named)
-            minus = evidence.minus_of(circuit.start)
-            if minus is not None and _may_be_short(held, circuit.place):
-                yield ProbePlace("ohms", circuit.start, minus)
 
 
 def _at_source(evidence: Evidence, source: Source, *, is_named: bool) -> Iterator[ProbePlace]:
@@ -261,9 +260,15 @@ def _halves(diagnosis: Diagnosis, circuit: Circuit) -> Iterator[ProbePlace]:
                 yield ProbePlace("volts", minus, source.minus)
 
 
-def _may_be_short(held: Sequence[_Held], circuit: str) -> bool:
-    faults = [fault for one in held for fault in one.verdict.faults]
-    return any(fault.kind == "short" and fault.circuit == circuit for fault in faults)
+def _behind_shorts(diagnosis: Diagnosis, held: Sequence[_Held]) -> Iterator[ProbePlace]:
+    """The ohms of what hangs behind the fuses that a short may have opened."""
+    evidence = diagnosis.evidence
+    faults = [fault for one in held for fault in one.verdict.faults if fault.kind == "short"]
+    for name in dict.fromkeys(fault.name for fault in faults):
+        device = evidence.study.device(name)
+        minus = evidence.minus_of(device.load) if device is not None else None
+        if device is not None and minus is not None:
+            yield ProbePlace("ohms", device.load, minus)
 
 
 def _cells(place: ProbePlace, diagnosis: Diagnosis, held: Sequence[_Held]) -> tuple[_Outcome, ...]:

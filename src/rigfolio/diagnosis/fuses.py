@@ -1,12 +1,12 @@
 """How likely a fuse or breaker is to have opened with something wrong behind it."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from rigfolio.books import figure
 from rigfolio.demand import flows_of
-from rigfolio.diagnosis.suspects import Suspect
+from rigfolio.diagnosis.suspects import Suspect, guards_before
 from rigfolio.model import Device, Load, Reading
-from rigfolio.network import edge_name, ends, is_guard
+from rigfolio.network import edge_name
 from rigfolio.operating import Wrong, drawn_at
 from rigfolio.study import Study
 from rigfolio.units import is_over
@@ -17,7 +17,6 @@ class Fuses:
 
     def __init__(self, study: Study) -> None:
         self.study = study
-        self._of: dict[str, frozenset[str]] = {}
         self._full: dict[frozenset[str], tuple[tuple[Device, float, float], ...]] = {}
 
     def chance(
@@ -49,7 +48,7 @@ class Fuses:
 
         Each with what runs through it at one time, and its rating [A].
         """
-        return self._carrying_more(self._meant(reading, loads))
+        return self._carrying_more(self._meant(reading, tuple(loads)))
 
     def _carrying_more(self, fuses: frozenset[str]) -> tuple[tuple[Device, float, float], ...]:
         # The same fuses are asked for with every suspect.
@@ -63,34 +62,22 @@ class Fuses:
             )  # fmt: skip
         return self._full[fuses]
 
-    def _meant(self, reading: Reading, loads: Iterable[Load]) -> frozenset[str]:
-        """The edges of the fuses that a place speaks of: its own, or that of its loads."""
+    def _meant(self, reading: Reading, loads: Collection[Load]) -> frozenset[str]:
+        """The edges of the fuses that a place speaks of: its own, that of its loads or before it."""
         device = self.study.device(reading.part)
         circuit = self.study.circuit(reading.part)
         if circuit is not None:
             device = self.study.device(circuit.device)
         if device is not None and device.protects:
             return frozenset({edge_name(device)})
-        return frozenset().union(*(self._before(one.about.name) for one in loads))
+        if loads:
+            return frozenset().union(*(self._before(one.about.name) for one in loads))
+        places = [end for end in (reading.a, reading.b) if end]
+        return frozenset().union(*(guards_before(self.study, end) for end in places))
 
     def _before(self, name: str) -> frozenset[str]:
         """The edges of the fuses next before a load, without which nothing feeds it."""
-        if name not in self._of:
-            load, net = self.study.rig.by_name.loads[name], self.study.net
-            guards = [one for one in self.study.rig.devices if one.protects]
-            near = net.walk([load.plus], is_guard)
-            # Beside its own there are those of others on the same bar: they leave it fed.
-            self._of[name] = frozenset(
-                edge_name(one)
-                for one in guards
-                if near.keys() & {*ends(one)} and not self._is_fed(load, one)
-            )
-        return self._of[name]
-
-    def _is_fed(self, load: Load, without: Device) -> bool:
-        """Whether some source still reaches a load with a fuse out."""
-        reached = self.study.net.walk([load.plus], lambda edge: edge is without)
-        return any(source.plus in reached for source in self.study.rig.sources)
+        return guards_before(self.study, self.study.rig.by_name.loads[name].plus)
 
     def _over(self, fuse: str, heavy: dict[str, float]) -> float:
         """Current over rating of a fuse while some loads draw a share of what they should [-]."""

@@ -51,8 +51,7 @@ class MeterShows:
         device = self.study.device(suspect.name) if suspect.kind == "short" else None
         if device is None:
             return wrong
-        circuit = self.study.rig.begun[device.about.name][0]
-        minus = self.places.minus_of(circuit.start)
+        minus = self.places.minus_of(device.load)
         return Wrong(shunt_ohm=((device.load, minus, suspect.amounts[0]),)) if minus else wrong
 
     def _current_a(self, reading: Reading, shown: Shown) -> float:

@@ -17,10 +17,10 @@ from typing import Literal
 from rigfolio.books import figure
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Device, Load, Source
-from rigfolio.network import coils_of, edge_name, with_whole_returns
+from rigfolio.network import coils_of, edge_name, ends, is_guard, with_whole_returns
 from rigfolio.operating import NOTHING_WRONG, Wrong, drawn_at, wire_ohm
 from rigfolio.record import record
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
 SuspectKind = Literal[
     "nothing", "joint", "open wire", "thin wire", "contact", "open device", "short", "chafed",
@@ -76,7 +76,9 @@ class Suspect:
     @property
     def part(self) -> str:
         """Where to look: what is wrong behind a fuse is not in its holder."""
-        return f"wires of {self.circuit}" if self.kind in _IN_WIRES else self.name
+        if self.kind not in _IN_WIRES:
+            return self.name
+        return f"wires of {self.circuit}" if self.circuit else f"wires behind {self.name}"
 
     @property
     def cure(self) -> tuple[str, str]:
@@ -162,7 +164,7 @@ def _of_device(study: Study, device: Device) -> Iterator[Suspect]:
         weight = figure("weight", _opening(study, device))
         opened = (figure("joint", "open_ohm"),)
         yield Suspect("open device", name, circuit, weight, opened, span)
-    if holder is not None:
+    if device.protects and len(study.net.steps(device.load)) > 1:
         weight = figure("weight", "short")
         yield Suspect("short", name, circuit, weight, (_SHORT_OHM,), span)
         # Its fuse may have been replaced since, or may have opened again.
@@ -202,12 +204,25 @@ def _of_load(study: Study, load: Load) -> Iterator[Suspect]:
     yield Suspect("dead load", name, circuit, weight, (0.0,), span)
     yield Suspect("overload", name, circuit, figure("weight", "overload"), _OVERLOADS, span)
     yield Suspect("reversed", name, circuit, figure("weight", "reversed"), (0.0,), span)
-    home = study.circuit(circuit)
-    device = study.device(home.device) if home is not None else None
-    if device is not None and device.protects:
+    for fuse in sorted(guards_before(study, load.plus)):
         weight = figure("weight", "stuck")
-        fuse = edge_name(device)
         yield Suspect("stuck load", name, circuit, weight, _STUCK, span, fuse=fuse)
+
+
+@once
+def guards_before(study: Study, terminal: str) -> frozenset[str]:
+    """The edges of the fuses and breakers next before a place, without which nothing feeds it."""
+    net = study.net
+    near = net.walk([terminal], is_guard)
+    guards = (one for one in study.rig.devices if one.protects and near.keys() & {*ends(one)})
+
+    def is_fed(without: Device) -> bool:
+        """Whether some source still reaches the place with a fuse out."""
+        reached = net.walk([terminal], lambda edge: edge is without)
+        return any(source.plus in reached for source in study.rig.sources)
+
+    # Beside its own there are those of others on the same bar: they leave it fed.
+    return frozenset(edge_name(one) for one in guards if not is_fed(one))
 
 
 def _of_source(source: Source) -> Iterator[Suspect]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from rigfolio.books import figure
 from rigfolio.diagnosis.fuses import Fuses
-from rigfolio.diagnosis.suspects import OF_BATTERIES, Suspect
+from rigfolio.diagnosis.suspects import OF_BATTERIES, Suspect, guards_before
 from rigfolio.model import Load, Reading, Symptom
 from rigfolio.network import Edge, edge_name, ends as edge_ends
 from rigfolio.operating import Shown, Wrong
@@ -100,8 +100,8 @@ class Symptoms:
     ) -> float:
         """The chance that loads come and go: by what is loose on their way, or chafed."""
         if suspect.kind == "chafed":
-            circuits = {load.circuit for load in loads}
-            return figure("seen", "chafes" if suspect.circuit in circuits else "chance")
+            is_behind = any(suspect.name in guards_before(self.study, one.plus) for one in loads)
+            return figure("seen", "chafes" if is_behind else "chance")
         share = min((self._share(load, here) for load in loads), default=1.0)
         was = min((self._share(load, sound) for load in loads), default=1.0)
         loose = suspect.kind in ("joint", "contact", "open wire", "open device")
