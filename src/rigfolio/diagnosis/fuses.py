@@ -63,7 +63,7 @@ class Fuses:
         return self._full[fuses]
 
     def _meant(self, reading: Reading, loads: Collection[Load]) -> frozenset[str]:
-        """The edges of the fuses that a place speaks of: its own, that of its loads or before it."""
+        """The edges of the fuses that a place speaks of: its own, of its loads or before it."""
         device = self.study.device(reading.part)
         circuit = self.study.circuit(reading.part)
         if circuit is not None:

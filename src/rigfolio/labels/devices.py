@@ -17,15 +17,8 @@ from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
 from rigfolio.wording import (
-    again_words,
-    amps,
-    both_words,
-    called,
-    circuits_in_order,
-    end_words,
-    found_there,
-    short_end,
-)
+    again_words, amps, both_words, called, circuits_in_order, end_words, found_there, short_end,
+)  # fmt: skip
 
 OUTSIDE = "Fuses, breakers and switches outside panels"
 """What stands above such rows."""
@@ -118,7 +111,7 @@ class DeviceRow:
         return self._told(f"{self.rating} {self.kind}".strip())
 
     def _told(self, words: str) -> str:
-        words = f"{words} TOO LARGE" if self.too_large else words
+        words += " TOO LARGE" if self.too_large else ""
         words = both_words(self.found, words, is_warned=bool(self.too_large))
         return ", ".join(filter(None, (words, self.volts, self.again)))
 
