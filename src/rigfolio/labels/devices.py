@@ -17,7 +17,14 @@ from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_load
 from rigfolio.wording import (
-    again_words, amps, both_words, called, circuits_in_order, end_words, found_there, short_end,
+    again_words,
+    amps,
+    both_words,
+    called,
+    circuits_in_order,
+    end_words,
+    found_there,
+    short_end,
 )  # fmt: skip
 
 OUTSIDE = "Fuses, breakers and switches outside panels"
@@ -155,17 +162,15 @@ class DeviceRow:
 
         Names are parted by semicolons, for a name may hold a comma.
         """
+        also = (
+            f"unless {' or '.join(self.unless)} runs" if self.unless else "",
+            f"with {self.when}" if self.when else "",
+            f"unless {' or '.join(self.beside)} is closed" if self.beside else "",
+        )
         words = "; ".join(self.dark)
-        if words and self.unless:
-            words = f"{words} (unless {' or '.join(self.unless)} runs)"
-        if words and self.when:
-            words = f"{words} (with {self.when})"
-        if words and self.beside:
-            words = f"{words} (unless {' or '.join(self.beside)} is closed)"
+        words += "".join(f" ({one})" for one in also if one) if words else ""
         cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
-        parted = _parts(self.parted)
-        ends = _ended(self.lead)
-        brake = _braked(self.brake)
+        parted, ends, brake = _parts(self.parted), _ended(self.lead), _braked(self.brake)
         said = "; ".join(filter(None, (words, ends, cut, parted, brake))) or "nothing of this text"
         return f"{said}; never under load: first {self.before}" if self.before else said
 
