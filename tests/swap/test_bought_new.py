@@ -1,9 +1,11 @@
 """What is bought is what may be fitted: nothing too thin, and a fuse for each new holder."""
 
+import pytest
+
 from helpers.forgotten import cache
 from rigfolio.folio.versions import compared
 from rigfolio.judgement.result import Result, check
-from rigfolio.swap import Pick, picks
+from rigfolio.swap import Pick, picks, work_since
 
 TEXT = """
 rig "Garganey 20"
@@ -58,6 +60,40 @@ def test_what_leaves_its_slot_for_a_wire_needs_a_fuse_of_its_own_there() -> None
     # One that stands there can be read.
     notes = {pick.note for pick in found(AHEAD) if "kind not stated" in pick.what}
     assert notes == {"read it on the fuse that is fitted"}
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "holders"),
+    [
+        ("", ", mega", ["fuse holder, as its fuse asks"]),
+        (", mega", ", class T", ["fuse holder, class T"]),
+        (", mega, interrupts 2 kA", ", mega, interrupts 5 kA", []),
+    ],
+    ids=["new on its wire", "another make", "another of the same make"],
+)
+def test_a_fuse_that_fits_no_holder_there_is_bought_with_one(
+    was: str, now: str, holders: list[str]
+) -> None:
+    if was:
+        before = TEXT.replace("fuse 60 A", f"fuse 60 A{was}")
+        after = TEXT.replace("fuse 60 A", f"fuse 60 A{now}")
+    else:
+        before, after = TEXT, AHEAD
+    picked = [pick for pick in found(after, before) if pick.group == "Parts"]
+    assert [pick.what for pick in picked] == holders
+    assert len([pick for pick in found(after, before) if pick.group == "Fuses"]) == 1
+    # The plan says so where the fuse is fitted, and fits it before a wire lands on it.
+    study = garganey(after).study
+    assert study is not None
+    plan = work_since(study, compared(garganey(before), garganey(after))[1])
+    told = [task for part in plan for task in part.tasks if "fuse holder" in task.see]
+    assert len(told) == len(holders)
+    titles = [part.title for part in plan]
+    if not was:
+        fitted = titles.index("Fit new parts")
+        assert told[0] in plan[fitted].tasks
+        assert all(titles.index(title) > fitted for title in titles
+                   if title.startswith(("Move", "Pull and fit")))  # fmt: skip
 
 
 def test_its_wire_is_moved_from_the_slot_to_where_it_begins_now() -> None:

@@ -111,7 +111,9 @@ def test_a_new_part_is_bought_and_named() -> None:
     found = since(("slot P1.3 spare", 'slot P1.3 spare\nsolar U1 "Roof" 10 A\n'
                    "wire U1+ to B1+ 10 AWG red 9 ft, fuse 15 A at B1+\n"
                    "wire U1- to N1 10 AWG black 9 ft"))  # fmt: skip
-    assert [pick.what for pick in found["Parts"]] == ["U1 Roof"]
+    roof, holder = found["Parts"]
+    assert roof.what == "U1 Roof"
+    assert (holder.what, holder.places) == ("fuse holder, as its fuse asks", ("B1+/U1+ fuse",))
     assert [pick.what for pick in found["Wire"]] == ["10 AWG, black BK", "10 AWG, red RD"]
     assert [pick.places for pick in found["Fuses"]] == [("B1+/U1+ fuse",)]
 

@@ -44,6 +44,7 @@ from rigfolio.swap.power import (
     printed_anew,
     proof,
 )
+from rigfolio.swap.purchases import holder_words, needs_holder
 from rigfolio.swap.readings import ReadingStage, reading_stages
 from rigfolio.swap.repairs import mended_words
 from rigfolio.swap.retest import wanted_since
@@ -263,6 +264,9 @@ def _task(site: Site, work: Work) -> Task:
     do = f"{_named(site, work)}: {', '.join(facts) or 'fit it'}"
     marks = (mended_words(fact.removeprefix("was ")) for fact in facts)
     see = "; ".join(filter(None, marks)) if work.deed == "mend" else _torque(site, work)
+    device = site.rig.by_name.devices.get(work.after) if work.thing == "device" else None
+    if device is not None and needs_holder(site.again, device):
+        see = "; ".join(filter(None, (f"with a {holder_words(site.study, device)}", see)))
     return Task(do, see, lifts=site.lifted_by(work))
 
 

@@ -108,7 +108,7 @@ class _Chosen:
 
     `ended` are the wires that are crimped, `run` those that are laid, both out of what was chosen;
     `devices` are the fuses and breakers that are bought, `others` what else is fitted new, `fresh`
-    what was not there before.
+    what was not there before, `held_anew` the fuses for which no holder is there.
     """
 
     def __init__(self, rig: Rig, only: Collection[str], again: Again | None) -> None:
@@ -118,6 +118,7 @@ class _Chosen:
         mine |= {name for c in circuits for name in (*c.wires, *c.returns) if c.panel in names}
         wires = tuple(w for w in wires_in_order(rig) if not names or w.name in names | mine)
         self.others: tuple[Work, ...] = ()
+        self.held_anew: tuple[Device, ...] = ()
         self.fresh: frozenset[str] = frozenset()
         if again is None:
             self.run = self.ended = wires
@@ -144,6 +145,7 @@ class _Chosen:
         self.devices = tuple(
             d for d in rig.devices if deeds.get(("device", d.about.name)) in _BOUGHT
         )
+        self.held_anew = tuple(d for d in self.devices if needs_holder(again, d))
         self.fresh = frozenset(name for (_, name), deed in deeds.items() if deed == "pull new")
         protects = {d.about.name for d in self.devices if d.protects}
         self.others = tuple(
@@ -336,6 +338,35 @@ def _parts(study: Study, chosen: _Chosen) -> Iterator[Pick]:
         part = next((each[work.after] for each in holders if work.after in each), None)
         words = str(part.about) if part is not None else work.after
         yield Pick("Parts", words.strip(), "1", "1", (), "; ".join(work.facts))
+    yield from _holders(study, chosen.held_anew)
+
+
+def needs_holder(again: Again, device: Device) -> bool:
+    """Whether a fuse outside slots is new, or of another make than the holder there is made for."""
+    if device.in_slot or not device.protects or device.traits.resets:
+        return False
+    name = device.about.name
+    done = next((w for w in again.work if (w.thing, w.after) == ("device", name)), None)
+    if done is None or done.deed not in _BOUGHT:
+        return False
+    known = again.before.rig.by_name.devices.get(done.before) if again.before is not None else None
+    return known is None or bool(known.family and known.family != device.family)
+
+
+def holder_words(study: Study, device: Device) -> str:
+    """The holder of a fuse, as it is asked for in a shop."""
+    (one,) = fuses_fitted(study, (device,))
+    return f"fuse holder, {one.make}" if one.must.family else "fuse holder, as its fuse asks"
+
+
+def _holders(study: Study, devices: Iterable[Device]) -> Iterator[Pick]:
+    """The holders of fuses that are new outside slots, those of one make together."""
+    found: dict[str, list[str]] = {}
+    for device in devices:
+        found.setdefault(holder_words(study, device), []).append(device.about.name)
+    for words, names in sorted(found.items()):
+        count = str(len(names))
+        yield Pick("Parts", words, count, count, _places(names), "none is there that takes it")
 
 
 def _marked(marks: Marks) -> Iterator[Pick]:

@@ -79,9 +79,9 @@ class Site:
 
     @property
     def new_parts(self) -> tuple[Work, ...]:
-        """What is fitted by itself: neither a wire, nor what goes into a slot or sits on a wire."""
+        """What wires land on: neither a wire itself, nor what goes into a slot."""
         devices = self.rig.by_name.devices
-        alone = {name for name, one in devices.items() if not (one.in_slot or one.on_wire)}
+        alone = {name for name, one in devices.items() if not one.in_slot}
         return tuple(
             work
             for work in self.hands_on
