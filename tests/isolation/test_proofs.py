@@ -10,10 +10,19 @@ from pathlib import Path
 import pytest
 
 from helpers.home import CORPUS, FAULTY, RIGS
-from helpers.studies import studied, study_from
+from helpers.label_rigs import words
+from helpers.studies import job_from, studied, study_from
 from helpers.tow_rigs import TOW
 from rigfolio.answers import isolate_report
-from rigfolio.isolation import in_turn, isolate, isolate_ends, measured_at, proof_of, tried_on
+from rigfolio.isolation import (
+    beside_words,
+    in_turn,
+    isolate,
+    isolate_ends,
+    measured_at,
+    proof_of,
+    tried_on,
+)
 from rigfolio.isolation.energised import Open, source_reach
 from rigfolio.isolation.plans.least_cut import opened_by
 from rigfolio.isolation.plans.orders import carried_out
@@ -22,6 +31,7 @@ from rigfolio.isolation.plans.proofs import contacts
 from rigfolio.network import edge_name
 from rigfolio.refusal import RefusalError
 from rigfolio.reports.terminal import as_text
+from rigfolio.sheets import at_the_panel, stays_live
 from rigfolio.study import Study
 from rigfolio.swap.plan import planned, work
 from rigfolio.wording import terminals_of
@@ -170,6 +180,22 @@ def test_a_work_plan_holds_every_step_of_isolate_and_proves_each(file: Path) -> 
         if plan.is_enough:
             ends = terminals_of(study.rig, "panel", name).plus
             assert list(unproved(study, plan, ends)) == []
+
+
+@pytest.mark.parametrize("file", [*RIGS, *CORPUS], ids=lambda file: file.stem)
+def test_each_paper_asks_for_the_same_readings(file: Path) -> None:
+    job = job_from(file)
+    study = job.study
+    papers = [words(one.pages(job)) for one in (at_the_panel, stays_live)]
+    for panel in study.rig.panels:
+        plan = isolate(study, panel.about.name, kind="panel")
+        name = panel.about.name
+        ends = measured_at(study, plan)
+        seen = [told(study, name), *papers, " ".join(worked(study, name))]
+        beside = beside_words(study, plan, proof_of(study, plan, ends), ends)
+        for one in beside:
+            where = one.partition(" ")[0]
+            assert [paper for paper in seen if where not in paper] == [], (name, one)
 
 
 def test_what_lies_behind_a_contact_is_measured_before_it() -> None:

@@ -8,7 +8,7 @@ from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, 
 from helpers.page_checks import overlaps
 from helpers.studies import job_from
 from rigfolio.draw.page import texts
-from rigfolio.isolation import in_turn, isolate
+from rigfolio.isolation import closed_first, in_turn, isolate, readings_at
 from rigfolio.labels.devices import device_rows
 from rigfolio.sheets import at_the_panel
 from rigfolio.swap.spares import fuses_fitted
@@ -37,9 +37,12 @@ def test_it_says_what_has_to_be_known_before_anything_is_touched(file):
         assert orders
         assert f"Measured at {panel.about.name} feed" in seen
     boxes = [text for page in pages for text in texts(page) if text.text == "☐"]
+    plans = [isolate(job.study, panel.about.name, kind="panel") for panel in job.rig.panels]
     count = sum(
-        1 + len(in_turn(job.study, isolate(job.study, panel.about.name, kind="panel")))
-        for panel in job.rig.panels
+        len(in_turn(job.study, plan))
+        + len(readings_at(job.study, plan, ""))
+        + bool(closed_first(job.study, plan))
+        for plan in plans
     )
     assert len(boxes) == count
 

@@ -15,6 +15,7 @@ from rigfolio.isolation import (
     black_words,
     charged,
     charged_words,
+    closed_first,
     comes_back_words,
     frame_words,
     goes_dark_words,
@@ -22,8 +23,8 @@ from rigfolio.isolation import (
     in_turn,
     isolate,
     measured_at,
-    place_words,
     proof_of,
+    readings_at,
     red_words,
     shut_words,
     step_words,
@@ -94,8 +95,10 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
     yield from remarks(_reach(study, plan), gap=True)
     yield Field("steps", [_step(study, step) for step in plan.steps])
     yield from _orders(study, plan)
-    read = place_words(study, plan, "its feed and at each slot")
-    yield Paragraph(f"measured at {read}", name="proof", for_sheets=True)
+    read = readings_at(study, plan, "its feed and at each slot")
+    yield Listing("", items(read), name="proof", for_sheets=True)
+    shut = closed_first(study, plan)
+    yield Listing("", items((_sentence(shut),) if shut else ()), name="shut", for_sheets=True)
     yield from _left(rig, plan)
     yield Field("citation", fields_by_name(plan.order))
 

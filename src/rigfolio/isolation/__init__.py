@@ -47,6 +47,7 @@ if TYPE_CHECKING:
         cell_words as cell_words,
         charged as charged,
         charged_words as charged_words,
+        closed_first as closed_first,
         closing as closing,
         comes_back_words as comes_back_words,
         frame_words as frame_words,
@@ -64,8 +65,8 @@ if TYPE_CHECKING:
         part_words as part_words,
         parted_from_source as parted_from_source,
         place_of as place_of,
-        place_words as place_words,
         proof_of as proof_of,
+        readings_at as readings_at,
         red_words as red_words,
         shut_words as shut_words,
         start_words as start_words,
@@ -120,9 +121,9 @@ else:
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
         "back_feed_words beside_words black_words cell_words charged "
-        "charged_words closing comes_back_words frame_words goes_dark_words "
+        "charged_words closing closed_first comes_back_words frame_words goes_dark_words "
         "in_turn in_words isolate isolate_ends kept_words lamp_words left_live "
         "measured_at measured_to once_a_part part_words parted_from_source place_of "
-        "place_words proof_of red_words shut_words start_words step_words "
+        "proof_of readings_at red_words shut_words start_words step_words "
         "still_live_words stop_words tried_on",
     )

@@ -36,11 +36,12 @@ from rigfolio.isolation import (
     back_feed_words,
     charged,
     charged_words,
+    closed_first,
     comes_back_words,
     goes_dark_words,
     in_turn,
     isolate,
-    place_words,
+    readings_at,
     still_live_words,
 )
 from rigfolio.job import Job
@@ -320,16 +321,13 @@ def _facts(job: Job, panel: Panel) -> str:
 
 def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Table]:
     """How a panel is made dead, what stays live, what is remarked of it."""
-    rig, name = job.rig, panel.about.name
     where = {one.name: one.seat for one in device_rows(job.study)}
     rows = []
     for order in in_turn(job.study, plan):
         place = where.get(order.part, "")
         do = order.do[:1].upper() + order.do[1:]
         rows.append(Row((_BOX, f"{do} ({place})" if place else do)))
-    bar = short_end(rig, panel.negative) if panel.negative else ""
-    read = place_words(job.study, plan, f"{name} feed and each slot", bar)
-    rows.append(Row((_BOX, f"Measured at {read}: {_VOLTS}"), bold=True))
+    rows += _measured(job, panel, plan)
     yield Table(_STEPS, tuple(rows), f"Make {panel.about} dead", size_pt)
     mind = [] if plan.is_enough else [f"{NOT_ENOUGH}."]
     if not plan.reached_by:
@@ -344,7 +342,7 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
         mind.append(f"{held[:1].upper()}{held[1:]}.")
     if plan.goes_dark:
         mind.append(f"{goes_dark_words(plan)}.")
-    mind += [one.words for one in notes_at(rig, panel)]
+    mind += [one.words for one in notes_at(job.rig, panel)]
     said = tuple(piece for words in mind for piece in pieces(words))
     if said:
         yield Table((Column("", 1),), tuple(Row((words,), bold=True) for words in said), "",
@@ -352,6 +350,16 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
     live = tuple(piece for words in still_live_words(plan.stays_live) for piece in pieces(words))
     if live:
         yield prose("Stays live all the same", *live, size_pt=size_pt - 1)
+
+
+def _measured(job: Job, panel: Panel, plan: Plan) -> Iterator[Row]:
+    """What is measured before a panel is taken for dead, a line a reading."""
+    shut = closed_first(job.study, plan)
+    if shut:
+        yield Row((_BOX, f"{shut[:1].upper()}{shut[1:]}"))
+    bar = short_end(job.rig, panel.negative) if panel.negative else ""
+    for read in readings_at(job.study, plan, f"{panel.about.name} feed and each slot", bar):
+        yield Row((_BOX, f"Measured at {read}: {_VOLTS}"), bold=True)
 
 
 def _devices(job: Job, size_pt: float) -> tuple[Table, ...]:

@@ -129,8 +129,8 @@ def _orders(job: Job, panel: Panel) -> Table:
     plan = isolate_report(job.study, panel.about.name, "panel")
     (turns,) = plan.tables("in_turn")
     orders = [words for words in turns.cells("do") if isinstance(words, str)]
-    measured = (f"{words}: {_VOLTS}" for words in plan.words("proof"))
-    steps = [Row((_BOX, words)) for words in (*orders, *measured)]
+    measured = (f"measured at {words}: {_VOLTS}" for words in plan.words("proof"))
+    steps = [Row((_BOX, words)) for words in (*orders, *plan.words("shut"), *measured)]
     steps += [Row(("", words)) for words in plan.words("mind")]
     return Table(_STEPS, tuple(steps), f"How to make {name} dead", pad_mm=0.6)
 

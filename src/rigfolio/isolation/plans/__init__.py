@@ -38,9 +38,10 @@ if TYPE_CHECKING:
     from rigfolio.isolation.plans.probe_words import (
         beside_words as beside_words,
         black_words as black_words,
+        closed_first as closed_first,
         frame_words as frame_words,
         measured_to as measured_to,
-        place_words as place_words,
+        readings_at as readings_at,
         red_words as red_words,
         shut_words as shut_words,
         tried_on as tried_on,
@@ -79,8 +80,8 @@ else:
         parted="parted_from_source",
         places="place_of",
         plan="Plan Step StillLive",
-        probe_words="beside_words black_words frame_words measured_to place_words red_words "
-        "shut_words tried_on",
+        probe_words="beside_words black_words closed_first frame_words measured_to "
+        "readings_at red_words shut_words tried_on",
         proofs="measured_at proof_of",
         sequence="Turn in_turn",
         words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words cell_words "

@@ -58,17 +58,21 @@ def _why(study: Study, point: ProofPoint) -> str:
     return f" ({point.by} may be {'out' if device.traits.is_plug else 'open'})"
 
 
-def place_words(study: Study, plan: Plan, place: str, bar: str = "") -> str:
-    """Where a meter is put and to what, all in one: `P1, and at K1.line (K1 may be open), to N1`.
+def readings_at(study: Study, plan: Plan, place: str, bar: str = "") -> tuple[str, ...]:
+    """Each reading by which a plan is proved, in words: the place itself, then what lies beside it.
 
-    `place` is what it is put on in words, and `bar` the minus bar of that where it has one.
+    `P1 feed and each slot, to N1 and to the frame`, `K1.line (K1 may be open)`. `place` is what a
+    meter is put on in words, and `bar` the minus bar of that where it has one.
     """
     ends = measured_at(study, plan)
-    proof = proof_of(study, plan, ends)
-    more = "".join(f", and at {words}" for words in beside_words(study, plan, proof, ends))
     black, frame = black_words(study, plan, ends, bar), frame_words(study, plan, ends)
-    shut = shut_words(study, proof)
-    return f"{place}{more}, to {black} and to {frame}{f'; {shut}' if shut else ''}"
+    beside = beside_words(study, plan, proof_of(study, plan, ends), ends)
+    return f"{place}, to {black} and to {frame}", *beside
+
+
+def closed_first(study: Study, plan: Plan) -> str:
+    """What is closed while these are read, and why; empty for nothing."""
+    return shut_words(study, proof_of(study, plan, measured_at(study, plan)))
 
 
 def shut_words(study: Study, proof: Proof) -> str:

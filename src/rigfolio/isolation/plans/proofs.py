@@ -5,7 +5,8 @@ measured beside the place itself is wherever the supply would arrive whatever th
 what has to be closed meanwhile is told.
 """
 
-from collections.abc import Collection, Iterable, Iterator
+from collections import deque
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rigfolio.isolation.energised import Alive, Open, source_reach
 from rigfolio.isolation.plans.least_cut import opened_by
@@ -157,10 +158,12 @@ class _Proved:
         seen: set[str] = set()
         # What is measured first: what lies behind a contact is told by that. It grows as it is gone
         # through.
-        waiting = [ProofPoint(end) for end in self.plan.terminals if end in self.measured]
-        left = [ProofPoint(end) for end in self.plan.terminals if end not in self.measured]
+        ends_first = sorted(self.plan.terminals, key=lambda end: end not in self.measured)
+        left = deque(ProofPoint(end) for end in ends_first)
+        waiting = deque(left.popleft() for end in ends_first if end in self.measured)
+        inputs = self._inputs()
         while waiting or left:
-            one = waiting.pop(0) if waiting else left.pop(0)
+            one = (waiting or left).popleft()
             if one.end in seen or one.end in self.alive:
                 continue
             room = self.net.walk([one.end], self.bars).keys()
@@ -169,15 +172,23 @@ class _Proved:
             for device in self._doors_at(room):
                 near, far = ends(device) if device.line in room else ends(device)[::-1]
                 waiting.append(ProofPoint(far if near in room else near, device.about.name))
-            for source in self.rig.sources:
-                end = self.drive.inputs.get(source.about.name)
-                if end is not None and source.plus in room:
-                    waiting.append(ProofPoint(end, source.about.name))
+            waiting += [one for end in inputs if end in room for one in inputs[end]]
 
-    def _doors_at(self, room: Collection[str]) -> Iterator[Device]:
-        for device in self.rig.devices:
-            if edge_name(device) in self.doors and not set(ends(device)).isdisjoint(room):
-                yield device
+    def _inputs(self) -> Mapping[str, list[ProofPoint]]:
+        """The inputs of converters and controllers, by where they give."""
+        found: dict[str, list[ProofPoint]] = {}
+        for source in self.rig.sources:
+            end = self.drive.inputs.get(source.about.name)
+            if end is not None:
+                found.setdefault(source.plus, []).append(ProofPoint(end, source.about.name))
+        return found
+
+    def _doors_at(self, room: Iterable[str]) -> Iterator[Device]:
+        """The contacts at any terminal of a room; one within it twice."""
+        for here in room:
+            for edge, _ in self.net.steps(here):
+                if isinstance(edge, Device) and edge_name(edge) in self.doors:
+                    yield edge
 
 
 def _edges(rig: Rig, part: str) -> frozenset[str]:
