@@ -20,10 +20,6 @@ from rigfolio.units import show
 
 RULES = [case for file in sorted((TESTS / "rules").glob("*.rig")) for case in read_cases(file)]
 ELSEWHERE = {
-    "a smaller fuse ahead is the one that decides, and counts by its own column":
-        "the breaker behind it is larger still, and is the one that is too large",
-    "the fuse of the other string is larger than the lead: nothing opens in time":
-        "only with what the charger gives is it more than the lead may carry",
     "what is wrong besides is told all the same":
         "judged as if the battery were turned round, and so not yet",
 }  # fmt: skip

@@ -17,12 +17,12 @@ from rigfolio.draw.page import texts
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import device_rows, every_label
 from rigfolio.page import rig_page
-from rigfolio.protection import barred_words, is_device_too_large, serving_a
+from rigfolio.protection import barred_words, guard_of_circuit, is_device_too_large, serving_a
 from rigfolio.protection.too_large import largest_instead
 from rigfolio.schematic.setting import STYLES, speaker_of
 from rigfolio.sheet import sheet_names
 from rigfolio.sheets import all_readings, at_the_panel, test_sheet
-from rigfolio.swap import picks, readings_rest_on, work
+from rigfolio.swap import every_stage, picks, readings_rest_on, work
 from rigfolio.units import awg_size, show_limit
 from rigfolio.wording import amps, goes_words
 
@@ -74,6 +74,13 @@ def agree(result):
     wrong = {one.about.name: one for one in wrong_of(job)}
     circuits = {one.device: one for one in job.rig.circuits if one.device}
     places = {circuits[n].place if n in circuits and circuits[n].slot else n for n in wrong}
+    borrowed = {
+        one.place
+        for one in job.rig.circuits
+        if not one.device
+        and wrong.keys() & {d.about.name for d in guard_of_circuit(job.study, one).devices}
+    }
+    places |= borrowed
     assert {one.place for one in every_label(job) if one.too_large} == places
     for row in device_rows(job.study):
         assert row.rated.endswith("TOO LARGE") == (row.name in wrong)
@@ -103,7 +110,7 @@ def agree(result):
             words = speaker.device(device)
         assert "TOO LARGE" in " ".join((*words.above, *words.below))
     for place, is_shown in shown.items():
-        assert is_shown == (place in {circuits[n].place for n in wrong if n in circuits})
+        assert is_shown == (place in {circuits[n].place for n in wrong if n in circuits} | borrowed)
 
 
 @pytest.mark.parametrize("file", sorted((EXAMPLES / "faulty").glob("*.rig")), ids=lambda f: f.stem)
@@ -189,6 +196,38 @@ def test_a_fuse_along_a_run_is_held_against_the_wire_that_it_is_there_for(inches
         assert "5 A" in told["fuse-over-wire"].fix.text
         spares = said(at_the_panel.pages(job)).partition("Spare fuses to carry")[2]
         assert f"{tap} A" not in spares
+
+
+TAIL = """connector J1 "Plug" 7 pins of 30 A
+wire W1 B1+ to J1.1 {near} AWG brown 12 ft, {kind} {rated} A at B1+
+circuit J1.1.load "Tail lights"
+    wire {far} AWG brown 22 ft
+    load "Tail lamps" {draws} A, filament
+    return 14 AWG white 22 ft to N1
+"""
+
+
+@pytest.mark.parametrize("kind", ["fuse", "breaker"])
+@pytest.mark.parametrize(("near", "far", "rated", "draws", "wrong"), [
+    # 18 AWG bears 6 A, 14 AWG 15 A: NFPA 70 Table 552.10(E)(1), from memory. One that the loads
+    # need is too large all the same where nothing but that wire hangs on it, as it is in a slot.
+    (14, 18, 15, 2, True), (14, 14, 15, 2, False), (18, 18, 15, 2, True), (14, 18, 20, 2, True),
+    (14, 18, 5, 2, False), (14, 18, 15, 9, True), (10, 18, 30, 20, True),
+])  # fmt: skip
+def test_what_lies_further_on_than_its_own_wire_makes_it_too_large_too(
+    near, far, rated, draws, wrong, kind
+):
+    """On each sheet alike, and nothing that is behind it is read or switched on."""
+    text = RIG.format(main=40, slot=5, gauge=14, kind="fuse")
+    text += TAIL.format(near=near, far=far, rated=rated, draws=draws, kind=kind)
+    result = check("plover.rig", text=text)
+    job = job_of(result)
+    assert ("W1 " + kind in {one.about.name for one in wrong_of(job)}) == wrong
+    agree(result)
+    steps = [step for stage in every_stage(job.study) for step in stage.steps]
+    read = {part for step in steps for point in step.points for part in point.on}
+    if wrong:
+        assert not any("J1.1.load" in part or "Tail" in part for part in read)
 
 
 TO_BE_DONE = {"pick_list", "survey", "wire_list", "work_plan"}

@@ -4,11 +4,12 @@ The wires are those that are there: of one that was found thinner than what belo
 found counts until it is pulled.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Circuit, Conductor, Device, thinner_of
+from rigfolio.network import in_line
 from rigfolio.protection.exposure import Exposure, exposures_by_wire, exposures_of
 from rigfolio.protection.guard import Guard, guard_of, guard_of_circuit
 from rigfolio.protection.inflow import rating
@@ -128,9 +129,10 @@ def _serves(study: Study, device: Device, rating_a: float) -> bool:
 def _let_down(study: Study, device: Device) -> Conductor | None:
     """A wire that a device outside circuits is there for and is too large for.
 
-    It is there for the wire that it sits on, else for those at its own ends. Where one of these is
-    guarded by it, and what runs through it needs so large a one, it is right for that one: the
-    others lack a fuse of their own.
+    It is there for the wire that it sits on, else for those at its own ends, and for all that
+    follows with nothing else between. Where one of these is guarded by it, and what runs through it
+    needs so large a one, it is right for that one: the others lack a fuse of their own, unless
+    nothing but them hangs on it.
     """
     if not device.protects:
         return None
@@ -142,6 +144,7 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
         # One along the run of a circuit bears the terminals of that: it is there for what follows.
         own = own or [device.load]
         ends = [[wire for wire in wires if end in (wire.a, wire.b)] for end in own]
+    is_right = False
     for held in ends:
         guards = [(wire, guard_there(study, wire)) for wire in held]
         over = [
@@ -150,11 +153,45 @@ def _let_down(study: Study, device: Device) -> Conductor | None:
             if (one.why == "over" and _is_alone(device, one.devices))
             or lets_too_much(study, wire, device)
         ]
-        is_right = any(_is_among(device, one.guards) for _, one in guards)
+        is_guard = any(_is_among(device, one.guards) for _, one in guards)
         for wire, one in over:
-            if not is_right or _may_be_less(study, device, one):
+            if not is_guard or _may_be_less(study, device, one):
                 return wire
+        is_right = is_right or is_guard
+    further = _let_into(study).get(device.about.name, ())
+    line = _in_line_with(study, device) if further and is_right else frozenset()
+    for wire in further:
+        is_for_it = not is_right or wire.name in line
+        if is_for_it or _may_be_less(study, device, guard_there(study, wire)):
+            return wire
     return None
+
+
+def _in_line_with(study: Study, device: Device) -> frozenset[str]:
+    """The wires that nothing but a device feeds, and that are all that it feeds, by name."""
+    rig = study.rig
+    posts = {one.plus for one in rig.loads} | {one.plus for one in rig.sources}
+    found: set[str] = set()
+    for end in (device.line, device.load):
+        away = next((step for step in study.net.steps(end) if step[0] == device), None)
+        for edge, there in () if away is None else in_line(study.net, away):
+            if isinstance(edge, Conductor):
+                found.add(edge.name)
+            if there in posts:
+                break
+    return frozenset(found)
+
+
+@once
+def _let_into(study: Study) -> Mapping[str, tuple[Conductor, ...]]:
+    """The wires into which each device by itself lets too much, by its name."""
+    found: dict[str, dict[str, Conductor]] = {}
+    for one in exposures_of(as_found(study)):
+        names = {device.about.name for device in one.devices}
+        is_alone = one.fault == "over" and len(names) == 1
+        if is_alone and one.limit.is_broken_by(rating(one.devices[0])):
+            found.setdefault(names.pop(), {}).setdefault(one.wire.name, one.wire)
+    return {name: tuple(wires.values()) for name, wires in found.items()}
 
 
 def lets_too_much(study: Study, wire: Conductor, device: Device) -> bool:
