@@ -1,5 +1,6 @@
 """What is behind a fuse that does not go in has no volts to be read, through converters too."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -119,3 +120,43 @@ def test_no_volts_are_read_where_no_source_reaches_past_what_stays_out(file: Pat
     for point in _volts(study):
         if point.unit == "V" and point.high > 1.0 and point.a in wired:
             assert point.a in live, (point.words, sorted(barred(study)))
+
+
+TWO = """
+battery B2 "Cabin" 12 V, flooded, 90 Ah
+fuse F2 15 A, interrupts 5 kA
+wire W20 B2+ to F2 4 mm2 red 10 cm
+wire W21 F2 to P2 4 mm2 red 1 m
+wire W22 B2- to N1 16 mm2 black 1 m
+"""
+
+
+def test_of_a_converter_that_is_live_on_one_side_only_the_other_is_told_dead() -> None:
+    study = study_from(HUT.format(main=50, slot=30, back=6) + TWO)
+    (feed,) = (one for one in _do(study) if "STAYS DEAD and" in one)
+    dead = feed.partition("put right: ")[2].rstrip(".").split("; ")
+    assert "D1.in input" in dead
+    assert "D1" not in dead
+    assert any(point.a == "D1.out" for point in _volts(study))
+
+
+@pytest.mark.parametrize("file", dict.fromkeys((*RIGS, *FAULTY, *CORPUS)), ids=lambda one: one.stem)
+def test_nothing_that_is_told_dead_is_read(file: Path) -> None:
+    study = checked(file).study
+    if study is not None:
+        _no_dead_is_read(study)
+
+
+@pytest.mark.parametrize("more", ["", TWO])
+@pytest.mark.parametrize(("main", "slot", "back"), [(200, 15, 6), (50, 30, 6), (50, 15, 0.5)])
+def test_nothing_that_is_told_dead_is_read_of_a_converter(main, slot, back, more) -> None:
+    _no_dead_is_read(study_from(HUT.format(main=main, slot=slot, back=back) + more))
+
+
+def _no_dead_is_read(study: Study) -> None:
+    told = " ".join(step.about for step in sheet_stages(study))
+    dead = told.partition("STAYS DEAD and has no reading before that is put right: ")[2]
+    names = {one.split(" ")[0].rstrip(".") for one in dead.partition(". ")[0].split("; ")}
+    for point in _volts(study):
+        if point.unit == "V" and point.high > 1.0:
+            assert names.isdisjoint({point.a, re.split(r"[.+]", point.a)[0]}), point

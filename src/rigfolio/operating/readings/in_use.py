@@ -13,7 +13,7 @@ from rigfolio.operating.readings.bounds import LiveBounds, SelectedFeed
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.readings.test_points import StageStep
 from rigfolio.study import Study
-from rigfolio.wording import MUST_STAY_ON, circuits_in_order, in_a_row, load_words
+from rigfolio.wording import MUST_STAY_ON, circuits_in_order, end_words, in_a_row, load_words
 
 KEPT_DEAD = f"{MUST_STAY_ON}, yet DEAD till what keeps it so is put right: nobody leaves it so"
 """What is told of something that must stay on and is behind what is not put to use."""
@@ -112,7 +112,13 @@ class InUse:
         rig = self.study.rig
         parts: dict[str, About] = {one.about.name: one.about for one in rig.sources}
         parts |= {one.about.name: one.about for one in rig.junctions}
-        held = [(str(parts[end.of]), end.plus) for end in supply_ends(self.study)]
+        ends = tuple(supply_ends(self.study))
+        # Of a converter that is live on its other side only this one is dead.
+        live = {end.of for end in ends if not self.live.stays_dead(end.plus)}
+        held = [
+            (end_words(rig, end.plus) if end.of in live else str(parts[end.of]), end.plus)
+            for end in ends
+        ]
         held += [(str(panel.about), panel.bus) for panel in rig.panels]
         inlets = {source.inlet for source in rig.sources}
         held += [
