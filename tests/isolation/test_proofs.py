@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from fuzz.trial import understood
 from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.label_rigs import words
 from helpers.studies import job_from, studied, study_from
@@ -28,6 +29,7 @@ from rigfolio.isolation.plans.least_cut import opened_by
 from rigfolio.isolation.plans.orders import carried_out
 from rigfolio.isolation.plans.plan import Plan
 from rigfolio.isolation.plans.proofs import contacts
+from rigfolio.judgement.result import load
 from rigfolio.network import edge_name
 from rigfolio.refusal import RefusalError
 from rigfolio.reports.terminal import as_text
@@ -209,6 +211,57 @@ def test_what_lies_ahead_of_what_is_opened_is_closed_meanwhile() -> None:
     # By hand: with the key off, slot 1 shows nothing whether its fuse is in or out.
     assert "Read with S1, K1 closed" in told(study_from(KEY), "P1.1").replace(" and K1", ", K1")
     assert "Read with" not in told(study_from(KEY), "P1")
+
+
+BANKS = """rig "T"
+    system 12 V
+battery B1 "House" 105 Ah, agm, internal 8 mohm
+battery B2 "Start" 90 Ah, agm, internal 8 mohm
+alternator A1 60 A
+charger C1 "Shore" 20 A
+combiner Q1 100 A
+selector X1 200 A
+panel P1 6 slots of 30 A
+busbar N1 100 A
+wire B1+ to X1.1 6 AWG red 1 ft, fuse 60 A at B1+
+wire B2+ to X1.2 6 AWG red 1 ft, fuse 60 A at B2+
+wire B1+ to Q1.1 6 AWG red 1 ft, fuse 60 A at B1+
+wire B2+ to Q1.2 6 AWG red 1 ft, fuse 60 A at B2+
+wire A1+ to B2+ 6 AWG red 1 ft, fuse 60 A at B2+
+wire C1+ to B1+ 6 AWG red 1 ft, fuse 60 A at B1+
+wire X1.common to P1 6 AWG red 1 ft
+wire B1- to N1 6 AWG black 1 ft
+wire B2- to N1 6 AWG black 1 ft
+wire A1- to N1 6 AWG black 1 ft
+wire C1- to N1 6 AWG black 1 ft
+"""
+
+
+def test_what_nobody_can_close_is_not_asked_to_be_closed() -> None:
+    # By hand: B2 reaches the post of B1 by the combiner alone, which nothing closes while it rests.
+    said = told(study_from(BANKS), "B1")
+    assert "Read with" not in said
+    assert "With Q1 open no meter shows whether it is parted from there: see that it is." in said
+
+
+def test_what_is_closed_for_a_reading_may_start_other_things() -> None:
+    assert "closed, and mind what else that starts:" in told(study_from(KEY), "P1.1")
+
+
+@pytest.mark.parametrize("first", range(0, 60, 20))
+def test_the_same_of_rigs_grown_from_the_grammar(first: int) -> None:
+    for seed in range(first, first + 20):
+        _, rig, _ = load("grown.rig", understood(seed))
+        if rig is None:
+            continue
+        study = Study(rig, rig.book)
+        for place in places_of(study):
+            try:
+                plan = isolate(study, place)
+            except RefusalError:
+                continue
+            if plan.is_enough:
+                assert list(unproved(study, plan, measured_at(study, plan))) == [], (seed, place)
 
 
 def test_the_frame_and_the_battery_are_those_of_the_panel() -> None:

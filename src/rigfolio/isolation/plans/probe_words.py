@@ -76,16 +76,28 @@ def closed_first(study: Study, plan: Plan) -> str:
 
 
 def shut_words(study: Study, proof: Proof) -> str:
-    """What is closed while it is measured, and why; empty for nothing."""
+    """What is closed while it is measured, and why; empty for nothing.
+
+    What joins banks closes by itself while something charges, and nobody closes it by hand.
+    """
     held: dict[str, list[str]] = {}
     for name in proof.shut:
         traits = study.rig.poles[name][0].traits
         how = "plugged in" if traits.is_plug else "on a battery" if traits.selects else "closed"
-        held.setdefault(how, []).append(name)
+        held.setdefault("" if traits.joins_banks else how, []).append(name)
+    left = joined_words(held.pop("", [""]), most=99)
     said = [f"{joined_words(names, most=99)} {how}" for how, names in held.items()]
-    if not said:
-        return ""
-    return f"read with {', '.join(said)}: else it is 0 V whatever was opened"
+    words = []
+    if said:
+        words.append(
+            f"read with {', '.join(said)}, and mind what else that starts: else it is 0 V whatever "
+            "was opened"
+        )
+    if left:
+        words.append(
+            f"with {left} open no meter shows whether it is parted from there: see that it is"
+        )
+    return "; ".join(words)
 
 
 def red_words(rig: Rig, name: str) -> str:
