@@ -64,10 +64,40 @@ def test_what_hangs_on_another_way_is_read_all_the_same() -> None:
 @pytest.mark.parametrize("file", CORPUS, ids=lambda file: file.stem)
 def test_nothing_is_read_of_what_is_stopped(file: Path) -> None:
     study = checked(file).study
-    if study is None:
-        return
+    if study is not None:
+        _nothing_stopped_is_on(study)
+
+
+def _nothing_stopped_is_on(study: Study) -> None:
     held = stopped(study)
+    off = {load.about.name for load in study.rig.loads
+           if {load.circuit, load.about.name} & held.keys()}  # fmt: skip
     for stages in (sheet_stages(study), every_stage(study)):
         for _, _, step, point in numbered_points(stages):
             if point.on:
                 assert not {step.circuit, step.of} & held.keys()
+                assert not point.on & off, point
+
+
+TAIL = """
+breaker F7 15 A, interrupts 3 kA
+wire D1 to F7 2.5 mm2 red 0.1 m
+circuit F7.load "Stern lamp" {more}
+    wire 2.5 mm2 red 3 m
+    load "Stern lamp" 2 A
+    return {size} white 3 m to N1
+"""
+
+
+@pytest.mark.parametrize("more", ["", "always on", "fuse 5 A"])
+@pytest.mark.parametrize("size", ["0.5 mm2", "2.5 mm2"])
+def test_a_circuit_without_a_fuse_of_its_own_that_is_stopped_is_not_on_with_all(size, more) -> None:
+    study = study_from(RIG.format(size="2 AWG") + TAIL.format(size=size, more=more))
+    is_thin = size == "0.5 mm2" and "fuse" not in more
+    assert any("F7.load" in one for one in stopped(study)) is is_thin
+    _nothing_stopped_is_on(study)
+    told = _steps(study)
+    (lines,) = (lines for do, lines in told.items() if do.startswith("on: "))
+    (names,) = (do for do in told if do.startswith("on: "))
+    assert ("Stern lamp" in names) is not is_thin
+    assert lines

@@ -112,10 +112,11 @@ def _told_at(study: Study, danger: Finding, do: str) -> str:
 def barred(study: Study) -> frozenset[str]:
     """What stays out or off until something is mended: nothing is read behind it.
 
-    Devices by name, and converters whose lone input has a danger on its way.
+    Devices by name, circuits that begin with none by place, and converters whose lone input has a
+    danger on its way.
     """
     held = stopped(study)
-    begins = {c.device for c in study.rig.circuits if c.device and c.place in held}
+    begins = {c.device or c.place for c in study.rig.circuits if c.place in held}
     barred_now = {one.about.name for one in study.rig.devices if is_barred(study, one)}
     unfed = {one.about.name for one in study.rig.sources if one.inlet and one.inlet in held}
     return frozenset(barred_now | begins | unfed)

@@ -186,7 +186,7 @@ class Stages:
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
-        on, largest = running_together(self.study, self.use.guarded)
+        on, largest = running_together(self.study, self.use.run)
         held: dict[str, list[MeterPoint]] = {}
         for one in self.use.feeds:
             bounds = (

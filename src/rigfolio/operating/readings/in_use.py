@@ -20,7 +20,10 @@ KEPT_DEAD = f"{MUST_STAY_ON}, yet DEAD till what keeps it so is put right: nobod
 
 
 class InUse:
-    """What is put to use, and what stays out or off: `barred` are devices and sources by name."""
+    """What is put to use, and what stays out or off.
+
+    `barred` are devices and sources by name, and circuits without a device of their own by place.
+    """
 
     def __init__(self, study: Study, live: LiveBounds, barred: frozenset[str]) -> None:
         self.study, self.live, self.barred = study, live, barred
@@ -57,6 +60,11 @@ class InUse:
         return tuple(one for one in circuits if not self.is_out(held(one.device)))
 
     @cached_property
+    def run(self) -> tuple[Circuit, ...]:
+        """Those of them that are switched on: what has no fuse to be left out has its leads off."""
+        return tuple(one for one in self.guarded if one.place not in self.barred)
+
+    @cached_property
     def places(self) -> frozenset[str]:
         """The places of the circuits that are brought live."""
         return frozenset(one.place for one in self.guarded)
@@ -70,12 +78,15 @@ class InUse:
     def kept(self) -> tuple[Load, ...]:
         """What must stay on and is not behind what is out, but for what runs a moment."""
         held = (load for load, _ in kept_loads(self.study.rig) if not load.traits.is_moment)
-        return tuple(load for load in held if not self.live.stays_dead(load.plus))
+        return tuple(load for load in held if not self._is_dead(load))
 
     def kept_dead(self) -> tuple[Load, ...]:
         """What must stay on and is behind what is out."""
         held = (load for load, _ in kept_loads(self.study.rig))
-        return tuple(load for load in held if self.live.stays_dead(load.plus))
+        return tuple(load for load in held if self._is_dead(load))
+
+    def _is_dead(self, load: Load) -> bool:
+        return load.circuit in self.barred or self.live.stays_dead(load.plus)
 
     def kept_dead_steps(self) -> Iterator[StageStep]:
         """That what must stay on does not, for whoever would leave the rig so."""
