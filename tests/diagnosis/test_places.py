@@ -97,8 +97,8 @@ def test_a_fuse_may_be_blown_and_a_switch_may_be_open() -> None:
     assert weight("stuck load", "Pump") == figure("weight", "stuck")
     assert ("stuck load", "Horn") not in by_fault()
     # A fuse on a wire guards what it feeds as one in a slot does.
-    assert weight("short", "B1+/M1 fuse") == figure("weight", "short")
-    assert weight("chafed", "B1+/M1 fuse") == figure("weight", "chafed")
+    assert weight("short", "B1+/M1+ fuse") == figure("weight", "short")
+    assert weight("chafed", "B1+/M1+ fuse") == figure("weight", "chafed")
     assert weight("stuck load", "M1") == figure("weight", "stuck")
 
 

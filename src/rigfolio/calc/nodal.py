@@ -1,5 +1,7 @@
 """Operating point of a direct-current network with loads of constant current, power, resistance."""
 
+from collections.abc import Sequence
+
 from rigfolio.calc.grid import Converter, Draw, Grid, Network, Supply, push
 from rigfolio.calc.island import SETTLED, STEPS, Solver
 from rigfolio.record import record, replace
@@ -30,7 +32,7 @@ class OperatingPoint:
     blocked: tuple[int, ...] = ()
 
 
-def operating_point(network: Network) -> OperatingPoint:
+def operating_point(network: Network, start_w: Sequence[float | None] = ()) -> OperatingPoint:
     """Voltages and currents that all parts of a network agree on.
 
     Loads of constant power are met by Newton steps from the voltages without load; these come down
@@ -42,6 +44,9 @@ def operating_point(network: Network) -> OperatingPoint:
     ----------
     network : Network
         Branches, supplies, draws and converters.
+    start_w : Sequence[float | None], optional
+        What each converter may be found to draw [W], None for one that may not run, as in a network
+        that is nearly the same: the point is the same, found sooner.
 
     Returns
     -------
@@ -71,8 +76,9 @@ def operating_point(network: Network) -> OperatingPoint:
         raise ValueError(f"resistance {min(ohms)} ohm is not above 0")
     outputs = _outputs(network)
     if not outputs:
-        return _with_all_that_can_run(network)
-    return _told_apart(network, outputs, _with_all_that_can_run(_of_units(network, outputs)))
+        return _with_all_that_can_run(network, start_w)
+    whole = _with_all_that_can_run(_of_units(network, outputs), start_w)
+    return _told_apart(network, outputs, whole)
 
 
 def _outputs(network: Network) -> list[list[int]]:
@@ -127,10 +133,17 @@ def _told_apart(
     )  # fmt: skip
 
 
-def _with_all_that_can_run(network: Network) -> OperatingPoint:
+def _with_all_that_can_run(network: Network, start_w: Sequence[float | None]) -> OperatingPoint:
     """The point with every converter running whose input is alive and holds."""
     if not network.converters:
         return _solve(network, frozenset())
+    if start_w:
+        pairs = zip(network.converters, start_w, strict=True)
+        begun = tuple(one for one, watts in pairs if watts is not None)
+        point, failed = _with_converters(network, begun, start_w)
+        fed = (one for one in network.converters if _is_fed(point, network.draws[one.draw]))
+        if not failed and tuple(fed) == begun:
+            return point
     able = network.converters
     running: tuple[Converter, ...] = ()
     gave_way: set[int] = set()
@@ -155,12 +168,13 @@ def _is_fed(point: OperatingPoint, draw: Draw) -> bool:
 
 
 def _with_converters(
-    network: Network, running: tuple[Converter, ...]
+    network: Network, running: tuple[Converter, ...], start_w: Sequence[float | None] = ()
 ) -> tuple[OperatingPoint, tuple[Converter, ...]]:
     """The point with some converters running, and those of them whose input gives way."""
     asleep = [one for one in network.converters if one not in running]
     idle = frozenset(one.supply for one in network.converters) - {one.supply for one in running}
-    watts = {one.draw: 0.0 for one in network.converters}
+    starts = start_w or [0.0] * len(network.converters)
+    watts = {one.draw: each or 0.0 for one, each in zip(network.converters, starts, strict=True)}
     for _ in range(STEPS):
         draws = [
             Draw(draw.plus, draw.minus, "power", watts[place]) if place in watts else draw

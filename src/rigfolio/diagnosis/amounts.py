@@ -38,9 +38,18 @@ def steps_of(suspect: Suspect) -> int:
 
 
 def between(trials: Sequence[Trial], steps: int) -> Iterator[tuple[float, Expected]]:
-    """What is shown at the amounts that were tried, and at steps from each to the next."""
+    """What is shown at the amounts that were tried, and at steps from each to the next.
+
+    Where something drops out or gives way between two amounts, all jumps with it: what lies half
+    way is shown at no amount, and each of the two stands for what is nearer to it.
+    """
     by_amount: tuple[tuple[float, ...], ...] = ()
     for one, two in pairwise(trials):
+        if is_jump(one, two):
+            for step in range(steps):
+                near = one if 2 * step <= steps else two
+                yield near.amount, replace(near.expected, by_amount=by_amount)
+            continue
         # An amount stands for all that are nearer to it than to its neighbours.
         width = 1.0 / (steps * math.sqrt(12.0)) if steps > 1 else 0.0
         a, b = one.expected.values, two.expected.values
@@ -52,6 +61,11 @@ def between(trials: Sequence[Trial], steps: int) -> Iterator[tuple[float, Expect
                 replace(mixed, by_amount=by_amount),
             )
     yield trials[-1].amount, replace(trials[-1].expected, by_amount=by_amount)
+
+
+def is_jump(one: Trial, two: Trial) -> bool:
+    """Whether something drops out or gives way from an amount to the next."""
+    return one.expected.gave_out != two.expected.gave_out
 
 
 def amount_at(one: float, two: float, part: float) -> float:
@@ -69,6 +83,7 @@ def _mixed(one: Expected, two: Expected, part: float) -> Expected:
         mix(one.by_load, two.by_load),
         one.seen if part < 0.5 else two.seen,
         by_inside=tuple(mix(a, b) for a, b in zip(one.by_inside, two.by_inside, strict=True)),
+        gave_out=one.gave_out,
     )
 
 

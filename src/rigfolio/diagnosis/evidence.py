@@ -1,15 +1,15 @@
 """How well a fault explains what was measured and seen."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from functools import cached_property
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cached_property, partial
 
 from rigfolio.books import figure
 from rigfolio.diagnosis.behind import Behind
 from rigfolio.diagnosis.places import MeterPlaces, at_rest
 from rigfolio.diagnosis.scenes import Levels, Scenes, Standing, banks_off
 from rigfolio.diagnosis.shows import MeterShows, compared
-from rigfolio.diagnosis.spreads import Expected, Fit, Moves, Probe, Spreads
+from rigfolio.diagnosis.spreads import Expected, Fit, GaveOut, Moves, Probe, Spreads
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.symptoms import Symptoms, steady
 from rigfolio.isolation import fed_in, source_reach
@@ -29,6 +29,8 @@ _FARTHEST = 2.0
 _TRACE_A = 1e-3
 # What a battery may have inside of which nothing is known, and a step by which that is tried.
 _ANY_OHM, _INSIDE_STEP_OHM = 0.5, 0.01
+# So many times as fine is that step where it makes something give way [-].
+_FINER = 8.0
 
 
 @record
@@ -46,16 +48,19 @@ class Evidence:
 
     A reading that does not say which loads were on is taken with all loads on of the circuits that
     the readings name; `took_on` are their names. `scenes_of` may be shared by several searches.
+    `running` is the state of readings that name none; left out, one is taken only for what is said
+    not to charge, or to be dead where nothing tows.
     """
 
     def __init__(
-        self, study: Study, readings: Sequence[Reading], scenes_of: Scenes | None = None
-    ) -> None:
+        self, study: Study, readings: Sequence[Reading], scenes_of: Scenes | None = None,
+        running: str = "",
+    ) -> None:  # fmt: skip
         self.study, self.scenes_of = study, scenes_of or Scenes(study)
         self.seen = Symptoms(study)
         self.loads = self.seen.loads
         self.places = MeterPlaces(study)
-        self.running = self._running(readings)
+        self.running = running or self._running(readings)
         self.took_on = frozenset(
             name for reading in readings for name in self.places.loads_on(reading)
             if reading.at_a is None
@@ -96,6 +101,18 @@ class Evidence:
         towed = (state for one in readings for state in _fed_in(self, one))
         return next((state for state in (*told, *towed) if state), "")
 
+    def charging(self) -> "Evidence | None":
+        """The same readings in the state in which what charges runs at which they were taken.
+
+        None where a state is known, or no reading was taken at such a thing.
+        """
+        if self.running or all(one.state for one in self.readings):
+            return None
+        read = tuple(_sources_at(self.study, self.readings))
+        states = (self.scenes_of.running(name, read) for name in read)
+        state = next((one for one in states if one), "")
+        return Evidence(self.study, self.readings, self.scenes_of, state) if state else None
+
     @property
     def leaves_on_open(self) -> bool:
         """Whether some reading does not say which loads were on."""
@@ -135,29 +152,69 @@ class Evidence:
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
         """What all probes show with something wrong, and how that moves; the scenes are solved."""
         still = self.still(suspect, wrong, shown)
-        values = still.values
-        load = self.solve(wrong, spreads=_LOAD_STEP)
-        loaded = self.shows.values(suspect, wrong, load, _LOAD_STEP)
-        by_load = _moved(values, loaded, 1.0 / _LOAD_STEP)
+        by_load = self._slope(
+            suspect, wrong, still, (_LOAD_STEP, -_LOAD_STEP),
+            lambda step: self.solve(wrong, spreads=step), is_load=True,
+        )  # fmt: skip
         named = sum(
             math.log(self.behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
         return replace(
-            still, by_emf=self._by_level(suspect, wrong, values), by_load=by_load,
-            by_inside=tuple(_by_inside(self, suspect, wrong, values)), seen=still.seen + named,
+            still, by_emf=self._by_level(suspect, wrong, still), by_load=by_load,
+            by_inside=tuple(self._by_inside(suspect, wrong, still)), seen=still.seen + named,
         )  # fmt: skip
 
+    def _slope(
+        self, suspect: Suspect, wrong: Wrong, base: Expected, steps: Sequence[float],
+        moved: Callable[[float], tuple[Shown, ...]], *, is_load: bool = False,
+    ) -> Moves:  # fmt: skip
+        """How readings move with something, by the first step in which nothing more drops out.
+
+        What drops out or gives way makes all jump: that is no slope.
+        """
+        taken, shown = steps[0], moved(steps[0])
+        for step in steps[1:]:
+            if _gave_out(shown) == base.gave_out:
+                break
+            other = moved(step)
+            if _gave_out(other) == base.gave_out:
+                taken, shown = step, other
+        now = self.shows.values(suspect, wrong, shown, taken if is_load else 0.0)
+        return _moved(base.values, now, 1.0 / taken)
+
     def _by_level(
-        self, suspect: Suspect, wrong: Wrong, values: Sequence[float], at: Sequence[float] = ()
+        self, suspect: Suspect, wrong: Wrong, base: Expected, at: Sequence[float] = ()
     ) -> tuple[Moves, ...]:
         """How readings move with each level, where levels stand at so many deviations."""
         off = list(at or [0.0] * len(self.levels.under(wrong)))
-        found = []
-        for n in range(len(off)):
-            more = [*off[:n], off[n] + _LEVEL_STEP, *off[n + 1 :]]
-            now = self.shows.values(suspect, wrong, self.solve_at(wrong, more))
-            found.append(_moved(values, now, 1.0 / _LEVEL_STEP))
-        return tuple(found)
+
+        def moved(n: int, step: float) -> tuple[Shown, ...]:
+            return self.solve_at(wrong, [*off[:n], off[n] + step, *off[n + 1 :]])
+
+        steps = _LEVEL_STEP, -_LEVEL_STEP
+        return tuple(
+            self._slope(suspect, wrong, base, steps, partial(moved, n)) for n in range(len(off))
+        )
+
+    def _by_inside(self, suspect: Suspect, wrong: Wrong, base: Expected) -> Iterator[Moves]:
+        """How readings move with what a battery has inside, of each that does not say it.
+
+        From none to the most that is usual are two deviations. Where nothing is usual it may be so
+        much that volts under load tell nothing of the battery.
+        """
+
+        def moved(name: str, step_ohm: float) -> tuple[Shown, ...]:
+            return self.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
+
+        for name, most_ohm in untold_inside(self).items():
+            wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
+            step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
+            if not self.metered:
+                yield (0.0,) * len(base.values)
+                continue
+            steps = step_ohm, step_ohm / _FINER
+            slope = self._slope(suspect, wrong, base, steps, partial(moved, name))
+            yield tuple(wide_ohm * each for each in slope)
 
     def led(self, suspect: Suspect, wrong: Wrong, first: Expected) -> Expected:
         """What was expected, about where the readings say that the sources stand.
@@ -178,13 +235,15 @@ class Evidence:
         self, first: Expected, suspect: Suspect, wrong: Wrong, at: Sequence[float]
     ) -> Expected | None:
         """What is expected about some levels; None where the readings lead elsewhere."""
-        there = self.shows.values(suspect, wrong, self.solve_at(wrong, at))
-        by_emf = self._by_level(suspect, wrong, there, at)
+        shown = self.solve_at(wrong, at)
+        there = self.shows.values(suspect, wrong, shown)
+        here = replace(first, values=there, gave_out=_gave_out(shown))
+        by_emf = self._by_level(suspect, wrong, here, at)
         values = (
             value - sum(one * moved[n] for one, moved in zip(at, by_emf, strict=True))
             for n, value in enumerate(there)
         )
-        made = replace(first, values=tuple(values), by_emf=by_emf)
+        made = replace(here, values=tuple(values), by_emf=by_emf)
         pairs = zip(self.fit.levels_at(made), at, strict=True)
         return made if all(abs(now - was) < _ELSEWHERE for now, was in pairs) else None
 
@@ -204,7 +263,8 @@ class Evidence:
             for one in self.symptoms
         ]
         seen = sum(math.log(chance) for chance in chances)
-        return Expected(self.shows.values(suspect, wrong, shown), (), (), seen)
+        values = self.shows.values(suspect, wrong, shown)
+        return Expected(values, (), (), seen, gave_out=_gave_out(shown))
 
     def solve_at(self, wrong: Wrong, levels: Sequence[float]) -> tuple[Shown, ...]:
         """All scenes with something wrong, where levels stand at so many deviations."""
@@ -295,7 +355,8 @@ def _sources_at(study: Study, readings: Sequence[Reading]) -> Iterator[str]:
     """What charges and was read or spoken of: it was on then."""
     places = {end for one in readings for end in (one.part, one.a, one.b) if end}
     for source in study.rig.sources:
-        if not source.stores and places & {source.about.name, source.plus, source.minus}:
+        ends = {source.about.name, source.plus, source.inlet or source.plus}
+        if not source.stores and places & (ends | {source.minus}):
             yield source.about.name
 
 
@@ -310,19 +371,5 @@ def untold_inside(evidence: Evidence) -> Mapping[str, float | None]:
             if scene.on and abs(shown.given_a(name)) > _TRACE_A}  # fmt: skip
 
 
-def _by_inside(
-    evidence: Evidence, suspect: Suspect, wrong: Wrong, values: Sequence[float]
-) -> Iterator[tuple[float, ...]]:
-    """How readings move with what a battery has inside, of each that does not say it.
-
-    From none to the most that is usual are two deviations. Where nothing is usual it may be so much
-    that volts under load tell nothing of the battery.
-    """
-    for name, most_ohm in untold_inside(evidence).items():
-        wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
-        step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
-        if not evidence.metered:
-            yield (0.0,) * len(values)
-            continue
-        more = evidence.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
-        yield _moved(values, evidence.shows.values(suspect, wrong, more), wide_ohm / step_ohm)
+def _gave_out(shown: Sequence[Shown]) -> tuple[GaveOut, ...]:
+    return tuple([one.gave_out for one in shown])

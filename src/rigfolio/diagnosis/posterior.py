@@ -6,7 +6,7 @@ are taken of the faults that explain some reading better than a sound rig does.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from rigfolio.books import figure, is_overnight
@@ -18,6 +18,7 @@ from rigfolio.diagnosis.amounts import (
     Fine,
     amount_at,
     between,
+    is_jump,
     span_of,
     steps_of,
     weights_of,
@@ -45,6 +46,9 @@ def diagnose(
 ) -> Diagnosis:
     """What the readings say of the faults that a rig can have.
 
+    Readings that name no state are taken with nothing charging; where nothing explains them so, and
+    they were taken at something that charges, as in the state in which that runs.
+
     Parameters
     ----------
     study : Study
@@ -67,8 +71,14 @@ def diagnose(
     if not readings:
         raise ValueError("no readings, expected one or more")
     evidence = Evidence(as_fitted(study), readings, scenes_of)
-    search = _FaultSearch(evidence)
-    return Diagnosis(evidence, search.verdicts())
+    found = Diagnosis(evidence, _FaultSearch(evidence).verdicts())
+    if found.fits:
+        return found
+    running = evidence.charging()
+    if running is None:
+        return found
+    other = Diagnosis(running, _FaultSearch(running).verdicts())
+    return other if other.explains and other.unlisted < found.unlisted else found
 
 
 def emptied(evidence: Evidence) -> Iterator[tuple[str, frozenset[str]]]:
@@ -148,8 +158,7 @@ class _FaultSearch:
         is_led = self._leads(suspect, trials)
         if is_led:
             trials = tuple(self._led(suspect, one) for one in trials)
-        made = self._weighed(suspect, trials, self._fine(between(trials, steps_of(suspect))))
-        return replace(made, is_led=is_led)
+        return self._filled(suspect, trials, is_led=is_led)
 
     def _leads(self, suspect: Suspect, trials: Sequence[Trial]) -> bool:
         """Whether the best of some amounts is worth telling about where the sources may stand.
@@ -189,20 +198,37 @@ class _FaultSearch:
         if not one.suspect.is_graded or len(one.trials) < 2:
             return one
         best = max(range(len(one.fine)), key=lambda at: one.fine[at][2]) // BETWEEN
-        fine: list[Fine] = []
-        for at, pair in enumerate(pairwise(one.trials)):
-            if abs(at - best) > 1:
-                fine += one.fine[at * BETWEEN : (at + 1) * BETWEEN]
-                continue
-            parts = [part / SHARPER for part in range(1, SHARPER)]
-            amounts = [amount_at(pair[0].amount, pair[1].amount, part) for part in parts]
-            made = [self._at(one.suspect, each) for each in amounts]
-            if one.is_led:
-                made = [self._led(one.suspect, each) for each in made]
-            trials = (pair[0], *made, pair[1])
-            fine += self._fine(list(between(trials, BETWEEN // SHARPER))[:-1])
-        fine.append(one.fine[-1])
-        return replace(self._weighed(one.suspect, one.trials, fine), is_led=one.is_led)
+        near = {best - 1, best, best + 1}
+        return self._filled(one.suspect, one.trials, one, near, is_led=one.is_led)
+
+    def _filled(
+        self, suspect: Suspect, trials: tuple[Trial, ...], was: Candidate | None = None,
+        near: Collection[int] = (), *, is_led: bool = False,
+    ) -> Candidate:  # fmt: skip
+        """A suspect with what is shown between its amounts, as it was but `near` some of them.
+
+        There, and where something drops out on the way, more amounts are worked out.
+        """
+        steps, fine = steps_of(suspect), list[Fine]()
+        for at, pair in enumerate(pairwise(trials)):
+            is_jumping = suspect.is_graded and is_jump(*pair)
+            if was is not None and (is_jumping or at not in near):
+                fine += was.fine[at * steps : (at + 1) * steps]
+            elif is_jumping or at in near:
+                fine += self._sharp(suspect, *pair, is_led=is_led)
+            else:
+                fine += list(self._fine(between(pair, steps)))[:-1]
+        *_, end = between(trials[-2:], steps)
+        fine += self._fine([end])
+        return replace(self._weighed(suspect, trials, fine), is_led=is_led)
+
+    def _sharp(self, suspect: Suspect, one: Trial, two: Trial, *, is_led: bool) -> Sequence[Fine]:
+        """What is shown from an amount to the next, with some more of them worked out."""
+        parts = [part / SHARPER for part in range(1, SHARPER)]
+        made = [self._at(suspect, amount_at(one.amount, two.amount, part)) for part in parts]
+        if is_led:
+            made = [self._led(suspect, each) for each in made]
+        return list(self._fine(between((one, *made, two), BETWEEN // SHARPER)))[:-1]
 
     def _amounts(self, suspect: Suspect) -> tuple[float, ...]:
         """The amounts of a fault that may be; a load draws no more than its closed fuse carries."""

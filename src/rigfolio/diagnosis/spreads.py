@@ -33,6 +33,7 @@ class Probe:
     scene: int
 
 
+GaveOut: TypeAlias = tuple[frozenset[str], tuple[int, ...]]
 Moves: TypeAlias = tuple[float, ...]
 """By how much each probe shows more for one deviation of something."""
 
@@ -45,6 +46,7 @@ class Expected:
     stand alike, of each of them, and of what loads draw, `by_amount` those for one of each amount
     within its step, `by_inside` for what each battery may have inside that does not say it; `seen`
     is the logarithm of the chance of the symptoms [-]. Ohms stand as their natural logarithm.
+    `gave_out` is what has dropped out or given way in each scene.
     """
 
     values: tuple[float, ...]
@@ -53,6 +55,7 @@ class Expected:
     seen: float
     by_amount: tuple[Moves, ...] = ()
     by_inside: tuple[Moves, ...] = ()
+    gave_out: tuple[GaveOut, ...] = ()
 
     @property
     def common(self) -> tuple[Moves, ...]:

@@ -32,6 +32,7 @@ Rest: TypeAlias = tuple[tuple[str, float], ...]
 """Sources by name, each with how far it is from the middle of where it may stand, as a part of how
 far that may be off [-]; the others stand in the middle."""
 Moved: TypeAlias = tuple[float, float, Rest]
+_UNMOVED: Moved = (1.0, 1.0, ())
 Grown: TypeAlias = tuple[tuple[int, float], ...]
 
 
@@ -119,7 +120,7 @@ class Scene:
 
     def _whole(self, wrong: Wrong) -> Wrong:
         """What is wrong, with the contacts that drop out for it."""
-        return self._solution((wrong, 1.0, 1.0, ()))[1] if self.coils else wrong
+        return self._solution((wrong, *_UNMOVED))[1] if self.coils else wrong
 
     @cached_property
     def contacts(self) -> Contacts:
@@ -180,7 +181,8 @@ class Scene:
             if each.about.name in wrong.reversed_loads
         )
         point = self._point(wrong, added, self._rest.under(whole), moved)
-        return Shown(self._places, point, added, flipped)
+        fallen = frozenset(edge for edge, _ in whole.ohm[len(wrong.ohm) :])
+        return Shown(self._places, point, added, flipped, fallen)
 
     def _point(
         self, wrong: Wrong, added: Mapping[int, float], at: RestVolts, moved: Moved
@@ -205,7 +207,9 @@ class Scene:
         supplies = _supplies(self, wrong, at, moved)
         draws = _draws(self, wrong, load)
         branches = self.condensed.branches(grown) + _shunts(self, wrong)
-        point = _solved(self, branches, supplies, draws)
+        # With nothing wrong there is no other point to start from.
+        start_w = () if (wrong, moved) == (NOTHING_WRONG, _UNMOVED) else self._sound_w
+        point = _solved(self, branches, supplies, draws, start_w)
         for _ in range(_ROUNDS):
             starved = _starved(self, point, draws)
             if not starved:
@@ -214,8 +218,19 @@ class Scene:
                 _as_resistance(self, place, draw) if place in starved else draw
                 for place, draw in enumerate(draws)
             )
-            point = _solved(self, branches, supplies, draws)
+            point = _solved(self, branches, supplies, draws, start_w)
         return point
+
+    @cached_property
+    def _sound_w(self) -> tuple[float | None, ...]:
+        """What the input of each converter draws while nothing is wrong [W]; None if it is dead."""
+        shown = self.solve()
+        inputs = [self._given.loads[one.draw] for one in self._given.converters]
+        volts = [shown.between_v(one.plus, one.minus) for one in inputs]
+        return tuple(
+            shown.drawn_a(one.about.name) * has_v if has_v > 0.0 else None
+            for one, has_v in zip(inputs, volts, strict=True)
+        )
 
     def ohms(self, a: str, b: str, wrong: Wrong = NOTHING_WRONG) -> float:
         """Resistance between two terminals of the dead rig, fuses and breakers out [ohm]."""
@@ -233,6 +248,7 @@ def _solved(
     branches: tuple[Branch, ...],
     supplies: tuple[Supply, ...],
     draws: tuple[Draw, ...],
+    start_w: tuple[float | None, ...],
 ) -> OperatingPoint:
     number = scene.condensed.number
     supplied = tuple([
@@ -245,7 +261,8 @@ def _solved(
     idle = [Draw(draws[one.draw].plus, draws[one.draw].minus, "resistance", standby_ohm)
             for one in scene._given.converters]  # fmt: skip
     drawn = tuple([_renumbered(draw, number) for draw in (*draws, *idle)])
-    return kept_point(Network(len(number), branches, supplied, drawn, scene._given.converters))
+    net = Network(len(number), branches, supplied, drawn, scene._given.converters)
+    return kept_point(net, start_w)
 
 
 def _starved(scene: Scene, point: OperatingPoint, draws: tuple[Draw, ...]) -> frozenset[int]:

@@ -235,18 +235,18 @@ def _solved(wiring: Wiring, given: PartsOn, temperature_c: Mapping[str, float]) 
     return kept_point(net)
 
 
-def kept_point(network: Network) -> OperatingPoint:
+def kept_point(network: Network, start_w: tuple[float | None, ...] = ()) -> OperatingPoint:
     """The point of a network, kept for the same one met again; of very large ones none is kept.
 
     Circuits that are alike have one network, and two versions of a rig have most of theirs.
     """
     small = len(network.branches) <= _MOST_BRANCHES_KEPT
-    return _kept_point(network) if small else operating_point(network)
+    return _kept_point(network, start_w) if small else operating_point(network, start_w)
 
 
 @lru_cache(maxsize=512)
-def _kept_point(network: Network) -> OperatingPoint:
-    return operating_point(network)
+def _kept_point(network: Network, start_w: tuple[float | None, ...]) -> OperatingPoint:
+    return operating_point(network, start_w)
 
 
 class _Heat:

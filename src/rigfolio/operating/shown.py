@@ -27,12 +27,16 @@ class Shown:
     It knows the network and not the scene, which keeps it: both go as soon as nobody asks them.
     """
 
-    __slots__ = ("_added", "_at", "_flipped", "_point")
+    __slots__ = ("_added", "_at", "_flipped", "_point", "gave_out")
 
     def __init__(
-        self, at: NetPlaces, point: OperatingPoint, added: Mapping[int, float], flipped: Pairs
-    ) -> None:
+        self, at: NetPlaces, point: OperatingPoint, added: Mapping[int, float], flipped: Pairs,
+        fallen: frozenset[str] = frozenset(),
+    ) -> None:  # fmt: skip
         self._at, self._point, self._added, self._flipped = at, point, added, flipped
+        self.gave_out = fallen, point.collapsed
+        """The contacts that dropped out and the inputs that gave way: where these are others, all
+        else has jumped, and nothing stands between."""
 
     def between_v(self, a: str, b: str) -> float:
         """Voltage of a terminal against another [V]; 0 where either floats."""
