@@ -18,7 +18,7 @@ from rigfolio.judgement.result import understood
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
 from rigfolio.study import Study
-from rigfolio.units import show_load, sum_digits
+from rigfolio.units import show_limit, show_load, sum_digits
 
 TEXT = """
 rig "Bench"
@@ -206,3 +206,30 @@ def test_one_quantity_is_printed_the_same_all_over_a_report(file: Path) -> None:
 
 def written(value: float, unit: str) -> str:
     return show_load(value, unit, sum_digits(value, unit))
+
+
+@pytest.mark.parametrize(
+    ("said", "rating_a", "share", "words"),
+    [
+        # By hand: 24 W and 4 A run for hours, 6 A of the pump now and then come to 12 A and more.
+        ("", None, None, None),
+        ("gives 3 A for hours", 3.0, "continuous_a", " for hours"),
+        ("cuts off above 6 A", 6.0, "simultaneous_a", ""),
+        # The one counts of which the larger part is taken.
+        ("gives 30 A for hours, cuts off above 6 A", 6.0, "simultaneous_a", ""),
+        ("gives 3 A for hours, cuts off above 60 A", 3.0, "continuous_a", " for hours"),
+    ],
+)
+def test_a_battery_is_held_against_what_its_maker_allows(said, rating_a, share, words) -> None:
+    text = TEXT.replace(
+        "internal 10 mohm", f"internal 10 mohm, {said}" if said else "internal 10 mohm"
+    )
+    rows = plain(study(text))["levels"]
+    (row,) = (one for one in rows if one["name"] == "B1")
+    assert row["rating_a"] == rating_a
+    assert row["of_rating"] == (None if share is None else pytest.approx(row[share] / rating_a))
+    if words is not None:
+        assert f"{show_limit(rating_a, 'A')} {row['of_rating']:.0%}".replace("%", " %") in told(
+            text
+        )
+        assert (" % for hours" in told(text)) is bool(words)

@@ -42,6 +42,31 @@ def battery_of_few_amperes(example: Example) -> Iterator[Mutant]:
         ])  # fmt: skip
 
 
+@hazard("battery that cuts off early", "battery-cuts-off")
+def battery_cut_off_early(example: Example) -> Iterator[Mutant]:
+    for number, row, name in example.statements("battery"):
+        battery = example.study.rig.by_name.sources[name]
+        yield example.changed(name, {number: with_facts(row, "cuts off above 2 A")}, [
+            'load M9 "Freezer" 4 A, 24 h/day, electronics',
+            fed(battery.about.name, "M9+", "10 AWG red 1 ft", 10),
+            f"wire M9- to {battery.minus} 10 AWG black 1 ft",
+        ])  # fmt: skip
+
+
+@hazard("battery that takes no charge in the cold", "charge-in-cold")
+def battery_charged_in_frost(example: Example) -> Iterator[Mutant]:
+    (number, row, _), *_ = example.statements("rig")
+    for at, said, battery in example.statements("battery"):
+        yield example.changed(battery, {
+            number: with_facts(row, "coldest -20 degC"),
+            at: with_facts(said, "no charge below 0 degC"),
+        }, [
+            'charger C9 2 A',
+            fed("C9", f"{battery}+", "10 AWG red 1 ft", 10),
+            f"wire C9- to {battery}- 10 AWG black 1 ft",
+        ])  # fmt: skip
+
+
 @hazard("fuse of too few volts in a minus lead", "voltage-rating-low")
 def weak_fuse_in_the_minus(example: Example) -> Iterator[Mutant]:
     for battery in _batteries(example):

@@ -88,7 +88,8 @@ def _source(one: Source) -> list[str]:
         _number("", one.limit_a, "A"), _number("", one.capacity_c, "C"),
         _number("internal", one.internal_ohm, "ohm"), _number("delivers", one.short_a, "A"),
         one.chemistry, _number("cranks", one.cranking_a, "A"),
-        _number("for hours", one.hours_a, "A"), *_about(one.about),
+        _number("for hours", one.hours_a, "A"), _number("cuts off above", one.cut_off_a, "A"),
+        _number("no charge below", one.charge_least_c, "C"), *_about(one.about),
     ]  # fmt: skip
 
 

@@ -138,24 +138,19 @@ def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
     return (
         one.level, one.name, one.label, called(one.name, one.label),
         current(one.connected_a), current(one.continuous_a), current(one.simultaneous_a),
-        one.rating_a, _of_rating(one),
+        one.rating_a, one.of_rating,
         "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
         one.unknown, _of_that(study, one),
     )  # fmt: skip
 
 
-def _of_rating(one: LevelDemand) -> float | None:
-    """Demand at one time over the rating [-]; None where either is not known."""
-    is_known = bool(one.simultaneous_a) or not one.unknown
-    return one.simultaneous_a / one.rating_a if one.rating_a and is_known else None
-
-
 def _of_that(study: Study, one: LevelDemand) -> str:
-    """How demand at one time stands to the rating, and which loads are not counted."""
+    """How demand stands to the rating, and which loads are not counted."""
     parts = []
-    share = _of_rating(one)
+    share = one.of_rating
     if share is not None:
-        parts.append(show_against(share, 1.0, "%", 2)[0])
+        hours = " for hours" if one.for_hours else ""
+        parts.append(f"{show_against(share, 1.0, '%', 2)[0]}{hours}")
     for source in study.rig.sources:
         if source.about.name in one.unknown:
             parts.append(f"what {source.about.name} gives is not known")

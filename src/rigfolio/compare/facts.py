@@ -64,7 +64,8 @@ _ELSEWHERE: Mapping[str, str] = {
 _CALLED: Mapping[str, str] = {
     "ambient_c": "ambient", "always_on": "must stay on", "back_a": "series fuse",
     "beside": "stands beside", "book": "rule book", "breakout_m": "breakout", "bundle": "bundle",
-    "capacity_c": "capacity", "coldest_c": "coldest", "cranking_a": "cold cranking",
+    "capacity_c": "capacity", "charge_least_c": "no charge below", "coldest_c": "coldest",
+    "cranking_a": "cold cranking", "cut_off_a": "cuts off above",
     "day_share": "day", "drop_share": "drop", "duty": "runs", "engine_space": "engine space",
     "ends": "terminals", "family": "made as", "feed_last": "feed last", "found_a": "found",
     "hours_a": "for hours", "input_most_v": "input", "input_v": "from",
@@ -95,6 +96,7 @@ _ENDINGS: Mapping[str, str] = {
 
 _ASKED: Mapping[str, str] = {
     "starts": "starts at", "start_time": "starts for", "hours": "day", "lasting": "for hours",
+    "own_guard": "cuts off above", "cold_limit": "no charge below",
     "cold": "cold cranking", "made_for": "made for", "ohm": "resistance", "drop": "drop",
     "type": "insulation",
 }  # fmt: skip

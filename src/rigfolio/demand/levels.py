@@ -31,7 +31,8 @@ _Flow = tuple[Tally, float]
 class LevelDemand:
     """What one level must carry [A]: connected, continuous, simultaneous.
 
-    `unknown` are loads by name, and circuits of which nobody has read what hangs on them by place.
+    `rating_a` is what it may carry at one time, or what it may give `for_hours`. `unknown` are
+    loads by name, and circuits of which nobody has read what hangs on them by place.
     """
 
     level: Level
@@ -42,6 +43,14 @@ class LevelDemand:
     simultaneous_a: float
     rating_a: float | None
     unknown: tuple[str, ...]
+    for_hours: bool = False
+
+    @property
+    def of_rating(self) -> float | None:
+        """What it must carry over its rating [-]; None where either is not known."""
+        carried_a = self.continuous_a if self.for_hours else self.simultaneous_a
+        is_known = bool(carried_a) or not self.unknown
+        return carried_a / self.rating_a if self.rating_a and is_known else None
 
 
 def demand_by_level(study: Study) -> tuple[LevelDemand, ...]:
@@ -119,12 +128,22 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
         most_a = 0.0
         whole.unknown.append(source.about.name)
     whole.unknown += flows.unread.get(source.about.name, ())
-    return _level(
-        ("source", source.about.name, source.about.label),
-        [(whole, most_a)],
-        flows.counts.share,
-        limit_a,
-    )
+    what: _What = ("source", source.about.name, source.about.label)
+    return _of_maker(source, _level(what, [(whole, most_a)], flows.counts.share, limit_a))
+
+
+def _of_maker(source: Source, found: LevelDemand) -> LevelDemand:
+    """The same held against what the maker of a battery allows, for hours or at one time.
+
+    Where both are known the one counts of which it takes the larger part.
+    """
+    told = [(source.hours_a, found.continuous_a), (source.cut_off_a, found.simultaneous_a)]
+    known = [(asked_a / most_a, most_a, most_a is source.hours_a)
+             for most_a, asked_a in told if most_a]  # fmt: skip
+    if not known:
+        return found
+    _, most_a, for_hours = max(known)
+    return replace(found, rating_a=most_a, for_hours=for_hours)
 
 
 def _of_device(study: Study, name: str, devices: tuple[Device, ...]) -> LevelDemand:

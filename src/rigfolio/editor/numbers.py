@@ -116,9 +116,10 @@ def _circuit(study: Study, circuit: Circuit) -> Iterator[str]:
 def _level(one: LevelDemand) -> Iterator[str]:
     yield f"**{called(one.name, one.label)}**"
     yield _carried(one)
-    if one.rating_a is not None and one.rating_a > 0.0:
-        share = show_against(one.simultaneous_a / one.rating_a, 1.0, "%", 2)[0]
-        yield f"made for {show_limit(one.rating_a, 'A')}, {share} of that at one time"
+    if one.rating_a is not None and one.of_rating is not None:
+        share, when = show_against(one.of_rating, 1.0, "%", 2)[0], "at one time"
+        when = "for hours" if one.for_hours else when
+        yield f"made for {show_limit(one.rating_a, 'A')}, {share} of that {when}"
 
 
 def _carried(one: LevelDemand) -> str:

@@ -43,6 +43,8 @@ WHOLE = {
     "cold cranking <current>": "cold cranking 650 A",
     "marine cranking <current>": "marine cranking 812 A",
     "gives <current> for hours": "gives 100 A for hours",
+    "cuts off above <current>": "cuts off above 100 A",
+    "no charge below <temperature>": "no charge below 0 degC",
     "takes <current> at rest": "takes 0.8 A at rest", "made for <voltage>": "made for 24 V",
     "revision <label>": 'revision "B"', "ends <terminal> and <terminal>": "ends ring M8 and butt",
 }  # fmt: skip

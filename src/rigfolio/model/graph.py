@@ -49,9 +49,11 @@ LoadKind = Literal["current", "power", "resistance"]
 class Source:
     """Something that can drive current; `limit_a` is None where nothing limits it but itself.
 
-    Of a battery `cranking_a` is its cold cranking current, for 30 s at -18 °C, and `hours_a` what
-    it may give for hours [A]. Of a converter `efficiency` is what it gives over what it draws [-],
-    `input_v` what feeds it [V]; one that is `isolated` has two minuses. `unit` has several outputs.
+    Of a battery `cranking_a` is its cold cranking current, for 30 s at -18 °C, `hours_a` what it
+    may give for hours, `cut_off_a` above what its own electronics switch it off [A], and
+    `charge_least_c` below what they let nothing charge it [°C]. Of a converter `efficiency` is what
+    it gives over what it draws [-], `input_v` what feeds it [V]; one that is `isolated` has two
+    minuses. `unit` has several outputs.
     """
 
     about: About
@@ -69,6 +71,8 @@ class Source:
     isolated: bool = False
     cranking_a: float | None = None
     hours_a: float | None = None
+    cut_off_a: float | None = None
+    charge_least_c: float | None = None
     unit: str = ""
     modules: Modules | None = None
     lit: tuple[str, str] | None = None

@@ -45,6 +45,8 @@ _WORDS = {
     "works": "voltage at its watts", "gains": "gain of volts in the cold",
     "ohm": "resistance", "lasting": "current for hours", "cold": "cold cranking current",
     "marine": "marine cranking current", "made_for": "volts that it is made for",
+    "own_guard": "current that it cuts off above",
+    "cold_limit": "temperature that it takes no charge below",
 }  # fmt: skip
 """What a value is called that the graph has no room for as unknown."""
 

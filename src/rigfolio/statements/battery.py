@@ -18,6 +18,8 @@ WORD = Word(
             "cold: cold cranking <current>",
             "marine: marine cranking <current>",
             "lasting: gives <current> for hours",
+            "own_guard: cuts off above <current>",
+            "cold_limit: no charge below <temperature>",
         ),
         *COMMON,
     ),
@@ -41,6 +43,8 @@ def add(said: Said, draft: Draft) -> None:
             chemistry=given.word("chemistry"),
             cranking_a=_cranking_a(said),
             hours_a=given.known("lasting"),
+            cut_off_a=given.known("own_guard"),
+            charge_least_c=given.known("cold_limit"),
         )
     )
 

@@ -213,13 +213,15 @@ def _of_source(rig: Rig, source: Source) -> str:
         bears_v = source.input_most_v
         sun = f"input {show(bears_v, 'V', 6)}" if isinstance(bears_v, float) else ""
         return _facts(_amps(source.limit_a), volts, sun)
-    capacity = source.capacity_c
+    capacity, cold_c = source.capacity_c, source.charge_least_c
     return _facts(
         source.chemistry,
         "" if isinstance(capacity, Unknown | None) else show(capacity, "Ah", 6),
         volts,
         "" if source.cranking_a is None else f"cold cranking {show(source.cranking_a, 'A', 6)}",
         "" if source.hours_a is None else f"gives {show(source.hours_a, 'A', 6)} for hours",
+        "" if source.cut_off_a is None else f"cuts off above {show(source.cut_off_a, 'A', 6)}",
+        "" if cold_c is None else f"no charge below {show(cold_c, 'degC', 6)}",
     )
 
 

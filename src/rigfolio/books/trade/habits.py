@@ -143,6 +143,20 @@ def cut_off_v(chemistry: str, nominal_v: float) -> Limit:
     return Limit(number(row, "volt") * blocks, source_of(row))
 
 
+def charge_least_c(chemistry: str) -> Limit | None:
+    """The temperature below which a charge harms a bank [°C]; None where none is told.
+
+    Examples
+    --------
+    >>> charge_least_c("lithium").value, charge_least_c("flooded")
+    (0.0, None)
+    """
+    for row in tables(_read("batteries"), "cold"):
+        if text(row, "chemistry") == chemistry:
+            return Limit(number(row, "least_c"), source_of(row))
+    return None
+
+
 @cache
 def one_system() -> Limit:
     """Ratio of two volts from which they belong to two systems [-]."""

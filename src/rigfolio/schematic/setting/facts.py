@@ -85,6 +85,10 @@ def source_facts(source: Source) -> str:
         facts.append(f"{stated(source.limit_a, 'A')}{together}")
     if source.hours_a is not None:
         facts.append(f"{stated(source.hours_a, 'A')} for hours")
+    if source.cut_off_a is not None:
+        facts.append(f"cuts off above {stated(source.cut_off_a, 'A')}")
+    if source.charge_least_c is not None:
+        facts.append(f"no charge below {stated(source.charge_least_c, '°C')}")
     if source.cranking_a is not None:
         facts.append(f"{stated(source.cranking_a, 'A')} cold cranking")
     return ", ".join([*facts, *([source.chemistry] if source.chemistry else [])])

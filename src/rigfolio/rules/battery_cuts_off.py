@@ -1,0 +1,122 @@
+"""Loads at one time draw more than what a battery's own electronics switch it off above.
+
+Of batteries side by side each is held against its part of what runs. A load that alone starts at
+more is told of as advice: how long such electronics wait is the maker's to say, seconds to a
+minute, and no fuse waits for them.
+
+*Why:* all that the battery feeds is dark at one moment, the alarm and the detector with the rest,
+and it stays so until somebody finds out why.
+"""
+
+from collections.abc import Collection, Iterator, Mapping
+
+from rigfolio.demand import demand_by_level, flows_of
+from rigfolio.findings import Citation, Finding, Fix, Severity
+from rigfolio.isolation import kept_loads, source_reach
+from rigfolio.model import Load, Source
+from rigfolio.network import edge_name, parallel_switches, plug_pins
+from rigfolio.operating import starting_a
+from rigfolio.rule import Rule
+from rigfolio.study import Study
+from rigfolio.units import apart, is_over, show_limit, show_load
+from rigfolio.wording import label_of, listed, with_kind
+
+RULE = Rule(
+    "battery-cuts-off",
+    Severity.FAULT,
+    Citation("as stated for this battery, from its maker", "seen"),
+    also=(Severity.ADVICE,),
+)
+
+
+def check(study: Study) -> Iterator[Finding]:
+    """Every battery that tells what it cuts off above, against loads at one time and starts."""
+    guarded = {
+        one.about.name: one.cut_off_a for one in study.rig.sources if one.cut_off_a is not None
+    }
+    if not guarded:
+        return
+    asked_a = {
+        one.name: one.simultaneous_a for one in demand_by_level(study) if one.level == "source"
+    }
+    off = {
+        name: limit_a for name, limit_a in guarded.items()
+        if is_over(asked_a.get(name, 0.0), limit_a)
+    }  # fmt: skip
+    for battery in study.rig.sources:
+        name = battery.about.name
+        if name in off:
+            yield _finding(study, battery, asked_a[name], off)
+        elif name in guarded:
+            yield from _started(study, battery, guarded[name])
+
+
+def _finding(
+    study: Study, battery: Source, asked_a: float, off: Mapping[str, float]
+) -> Finding:  # fmt: skip
+    name = battery.about.name
+    dark = _kept_dark(study, battery, off)
+    kept = f", {listed(map(label_of, dark))} with it" if dark else ""
+    own = "; a battery of its own for what must stay on" if dark else ""
+    return RULE.finding(
+        f"loads of {apart(asked_a, off[name], 'A')} at one time on "
+        f"{with_kind(battery.kind, name)}, which cuts off above {show_limit(off[name], 'A')}: "
+        f"all that it feeds goes dark{kept}",
+        battery.about.span,
+        others=[(load.about.span, "must stay on") for load in dark],
+        fix=Fix(
+            f"fewer loads at one time, one that gives {show_load(asked_a, 'A')} or more, or a "
+            f"second one beside it{own}"
+        ),
+        numbers=(("asked_a", asked_a), ("limit_a", off[name])),
+    )
+
+
+def _kept_dark(study: Study, battery: Source, off: Collection[str]) -> tuple[Load, ...]:
+    """What must stay on and no battery feeds any more, once those that cut off are gone.
+
+    What comes through a plug is there now and then.
+    """
+    drive, by_hand = source_reach(study), parallel_switches(study.rig)
+    pins = plug_pins(study.rig)
+    plugs = {one.about.name for one in study.rig.devices if edge_name(one) in pins}
+    kept = [load for load, _ in kept_loads(study.rig)]
+    if not kept:
+        return ()
+    others = {one.about.name for one in study.rig.sources if one.stores} - {battery.about.name}
+    own = drive.from_batteries({*others, *by_hand})
+    left = drive.from_batteries({*off, *by_hand, *plugs})
+    return tuple(one for one in kept if one.plus in own and one.plus not in left)
+
+
+def _started(study: Study, battery: Source, limit_a: float) -> Iterator[Finding]:
+    """The load that starts hardest on a battery, where that alone is more than it bears."""
+    flows, name = flows_of(study), battery.about.name
+    starts = [
+        (_start_a(study, load) * flows.counts.parts(way).get(name, 1.0), load)
+        for load in study.rig.loads
+        for way in flows.ways.get(load.about.name, ())
+        if way.source is battery
+    ]
+    start_a, load = max(starts, key=lambda pair: pair[0], default=(0.0, None))
+    if load is None or not is_over(start_a, limit_a):
+        return
+    yield RULE.finding(
+        f"`{label_of(load)}` starts at {apart(start_a, limit_a, 'A')} on "
+        f"{with_kind(battery.kind, name)}, which cuts off above {show_limit(limit_a, 'A')}",
+        load.about.span,
+        others=[(battery.about.span, "goes dark with all that it feeds")],
+        severity=Severity.ADVICE,
+        fix=Fix(
+            "ask its maker how long it bears that; or a soft start, or a battery made for such a "
+            "start"
+        ),
+        numbers=(("start_a", start_a), ("limit_a", limit_a)),
+    )
+
+
+def _start_a(study: Study, load: Load) -> float:
+    """What a load draws while it starts, or cranks; nothing where it does neither [A]."""
+    if load.about.name in flows_of(study).counts.starters:
+        return load.value if load.kind == "current" and isinstance(load.value, float) else 0.0
+    return (starting_a(study, load) or 0.0) if load.starts_at else 0.0
