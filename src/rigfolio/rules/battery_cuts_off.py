@@ -92,9 +92,13 @@ def _kept_dark(study: Study, battery: Source, off: Collection[str]) -> tuple[Loa
 def _started(study: Study, battery: Source, limit_a: float) -> Iterator[Finding]:
     """The load that starts hardest on a battery, where that alone is more than it bears."""
     flows, name = flows_of(study), battery.about.name
+    starting = [
+        load for load in study.rig.loads
+        if load.starts_at or load.about.name in flows.counts.starters
+    ]  # fmt: skip
     starts = [
-        (_start_a(study, load) * flows.counts.parts(way).get(name, 1.0), load)
-        for load in study.rig.loads
+        ((starting_a(study, load) or 0.0) * flows.counts.parts(way).get(name, 1.0), load)
+        for load in starting
         for way in flows.ways.get(load.about.name, ())
         if way.source is battery
     ]
@@ -113,10 +117,3 @@ def _started(study: Study, battery: Source, limit_a: float) -> Iterator[Finding]
         ),
         numbers=(("start_a", start_a), ("limit_a", limit_a)),
     )
-
-
-def _start_a(study: Study, load: Load) -> float:
-    """What a load draws while it starts, or cranks; nothing where it does neither [A]."""
-    if load.about.name in flows_of(study).counts.starters:
-        return load.value if load.kind == "current" and isinstance(load.value, float) else 0.0
-    return (starting_a(study, load) or 0.0) if load.starts_at else 0.0
