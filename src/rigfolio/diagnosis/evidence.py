@@ -101,18 +101,6 @@ class Evidence:
         towed = (state for one in readings for state in _fed_in(self, one))
         return next((state for state in (*told, *towed) if state), "")
 
-    def charging(self) -> "Evidence | None":
-        """The same readings in the state in which what charges runs at which they were taken.
-
-        None where a state is known, or no reading was taken at such a thing.
-        """
-        if self.running or all(one.state for one in self.readings):
-            return None
-        read = tuple(_sources_at(self.study, self.readings))
-        states = (self.scenes_of.running(name, read) for name in read)
-        state = next((one for one in states if one), "")
-        return Evidence(self.study, self.readings, self.scenes_of, state) if state else None
-
     @property
     def leaves_on_open(self) -> bool:
         """Whether some reading does not say which loads were on."""
@@ -152,69 +140,17 @@ class Evidence:
     def expected(self, suspect: Suspect, wrong: Wrong, shown: Sequence[Shown]) -> Expected:
         """What all probes show with something wrong, and how that moves; the scenes are solved."""
         still = self.still(suspect, wrong, shown)
-        by_load = self._slope(
-            suspect, wrong, still, (_LOAD_STEP, -_LOAD_STEP),
+        by_load = _slope(
+            self, suspect, wrong, still, (_LOAD_STEP, -_LOAD_STEP),
             lambda step: self.solve(wrong, spreads=step), is_load=True,
         )  # fmt: skip
         named = sum(
             math.log(self.behind[one.scene].chance(one.reading, suspect)) for one in self.symptoms
         )
         return replace(
-            still, by_emf=self._by_level(suspect, wrong, still), by_load=by_load,
-            by_inside=tuple(self._by_inside(suspect, wrong, still)), seen=still.seen + named,
+            still, by_emf=_by_level(self, suspect, wrong, still), by_load=by_load,
+            by_inside=tuple(_by_inside(self, suspect, wrong, still)), seen=still.seen + named,
         )  # fmt: skip
-
-    def _slope(
-        self, suspect: Suspect, wrong: Wrong, base: Expected, steps: Sequence[float],
-        moved: Callable[[float], tuple[Shown, ...]], *, is_load: bool = False,
-    ) -> Moves:  # fmt: skip
-        """How readings move with something, by the first step in which nothing more drops out.
-
-        What drops out or gives way makes all jump: that is no slope.
-        """
-        taken, shown = steps[0], moved(steps[0])
-        for step in steps[1:]:
-            if _gave_out(shown) == base.gave_out:
-                break
-            other = moved(step)
-            if _gave_out(other) == base.gave_out:
-                taken, shown = step, other
-        now = self.shows.values(suspect, wrong, shown, taken if is_load else 0.0)
-        return _moved(base.values, now, 1.0 / taken)
-
-    def _by_level(
-        self, suspect: Suspect, wrong: Wrong, base: Expected, at: Sequence[float] = ()
-    ) -> tuple[Moves, ...]:
-        """How readings move with each level, where levels stand at so many deviations."""
-        off = list(at or [0.0] * len(self.levels.under(wrong)))
-
-        def moved(n: int, step: float) -> tuple[Shown, ...]:
-            return self.solve_at(wrong, [*off[:n], off[n] + step, *off[n + 1 :]])
-
-        steps = _LEVEL_STEP, -_LEVEL_STEP
-        return tuple(
-            self._slope(suspect, wrong, base, steps, partial(moved, n)) for n in range(len(off))
-        )
-
-    def _by_inside(self, suspect: Suspect, wrong: Wrong, base: Expected) -> Iterator[Moves]:
-        """How readings move with what a battery has inside, of each that does not say it.
-
-        From none to the most that is usual are two deviations. Where nothing is usual it may be so
-        much that volts under load tell nothing of the battery.
-        """
-
-        def moved(name: str, step_ohm: float) -> tuple[Shown, ...]:
-            return self.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
-
-        for name, most_ohm in untold_inside(self).items():
-            wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
-            step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
-            if not self.metered:
-                yield (0.0,) * len(base.values)
-                continue
-            steps = step_ohm, step_ohm / _FINER
-            slope = self._slope(suspect, wrong, base, steps, partial(moved, name))
-            yield tuple(wide_ohm * each for each in slope)
 
     def led(self, suspect: Suspect, wrong: Wrong, first: Expected) -> Expected:
         """What was expected, about where the readings say that the sources stand.
@@ -238,7 +174,7 @@ class Evidence:
         shown = self.solve_at(wrong, at)
         there = self.shows.values(suspect, wrong, shown)
         here = replace(first, values=there, gave_out=_gave_out(shown))
-        by_emf = self._by_level(suspect, wrong, here, at)
+        by_emf = _by_level(self, suspect, wrong, here, at)
         values = (
             value - sum(one * moved[n] for one, moved in zip(at, by_emf, strict=True))
             for n, value in enumerate(there)
@@ -373,3 +309,73 @@ def untold_inside(evidence: Evidence) -> Mapping[str, float | None]:
 
 def _gave_out(shown: Sequence[Shown]) -> tuple[GaveOut, ...]:
     return tuple([one.gave_out for one in shown])
+
+
+def _slope(
+    evidence: Evidence, suspect: Suspect, wrong: Wrong, base: Expected, steps: Sequence[float],
+    moved: Callable[[float], tuple[Shown, ...]], *, is_load: bool = False,
+) -> Moves:  # fmt: skip
+    """How readings move with something, by the first step in which nothing more drops out.
+
+    What drops out or gives way makes all jump: that is no slope.
+    """
+    taken, shown = steps[0], moved(steps[0])
+    for step in steps[1:]:
+        if _gave_out(shown) == base.gave_out:
+            break
+        other = moved(step)
+        if _gave_out(other) == base.gave_out:
+            taken, shown = step, other
+    now = evidence.shows.values(suspect, wrong, shown, taken if is_load else 0.0)
+    return _moved(base.values, now, 1.0 / taken)
+
+
+def _by_level(
+    evidence: Evidence, suspect: Suspect, wrong: Wrong, base: Expected, at: Sequence[float] = ()
+) -> tuple[Moves, ...]:
+    """How readings move with each level, where levels stand at so many deviations."""
+    off = list(at or [0.0] * len(evidence.levels.under(wrong)))
+
+    def moved(n: int, step: float) -> tuple[Shown, ...]:
+        return evidence.solve_at(wrong, [*off[:n], off[n] + step, *off[n + 1 :]])
+
+    steps = _LEVEL_STEP, -_LEVEL_STEP
+    return tuple(
+        _slope(evidence, suspect, wrong, base, steps, partial(moved, n)) for n in range(len(off))
+    )
+
+
+def _by_inside(
+    evidence: Evidence, suspect: Suspect, wrong: Wrong, base: Expected
+) -> Iterator[Moves]:
+    """How readings move with what a battery has inside, of each that does not say it.
+
+    From none to the most that is usual are two deviations. Where nothing is usual it may be so
+    much that volts under load tell nothing of the battery.
+    """
+
+    def moved(name: str, step_ohm: float) -> tuple[Shown, ...]:
+        return evidence.solve(wrong.plus(Wrong(inner_ohm=((name, step_ohm),))))
+
+    for name, most_ohm in untold_inside(evidence).items():
+        wide_ohm = _ANY_OHM if most_ohm is None else most_ohm / 2.0
+        step_ohm = min(wide_ohm, _INSIDE_STEP_OHM)
+        if not evidence.metered:
+            yield (0.0,) * len(base.values)
+            continue
+        steps = step_ohm, step_ohm / _FINER
+        slope = _slope(evidence, suspect, wrong, base, steps, partial(moved, name))
+        yield tuple(wide_ohm * each for each in slope)
+
+
+def charging(evidence: Evidence) -> Evidence | None:
+    """The same readings in the state in which what charges runs at which they were taken.
+
+    None where a state is known, or no reading was taken at such a thing.
+    """
+    if evidence.running or all(one.state for one in evidence.readings):
+        return None
+    read = tuple(_sources_at(evidence.study, evidence.readings))
+    states = (evidence.scenes_of.running(name, read) for name in read)
+    state = next((one for one in states if one), "")
+    return Evidence(evidence.study, evidence.readings, evidence.scenes_of, state) if state else None

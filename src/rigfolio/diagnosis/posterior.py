@@ -6,7 +6,8 @@ are taken of the faults that explain some reading better than a sound rig does.
 """
 
 import math
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
 from itertools import pairwise
 
 from rigfolio.books import figure, is_overnight
@@ -23,7 +24,7 @@ from rigfolio.diagnosis.amounts import (
     steps_of,
     weights_of,
 )
-from rigfolio.diagnosis.evidence import Evidence
+from rigfolio.diagnosis.evidence import Evidence, charging
 from rigfolio.diagnosis.pairs import Pairs
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.spreads import Expected
@@ -37,6 +38,10 @@ from rigfolio.study import Study, as_fitted
 _SHARPENED = 40
 _CLOSE = 15.0
 _TOUCHES_V = 1e-4
+# From how many spreads on a reading is out of reach of what is open [-].
+_OUT_OF_REACH = 5.0
+# Every so many amounts of a fault are looked at first.
+_FEW = 3
 # What is said of a battery that something may have emptied.
 _EMPTIED = ("dead", "dim", "slow")
 
@@ -74,7 +79,7 @@ def diagnose(
     found = Diagnosis(evidence, _FaultSearch(evidence).verdicts())
     if found.fits:
         return found
-    running = evidence.charging()
+    running = charging(evidence)
     if running is None:
         return found
     other = Diagnosis(running, _FaultSearch(running).verdicts())
@@ -154,11 +159,40 @@ class _FaultSearch:
             unmoved = replace(self.sound, amount=amounts[-1], wrong=suspect.wrong(amounts[-1]))
             untouched = ((unmoved.amount, unmoved.expected, self.sound_log),)
             return Candidate(suspect, (unmoved,), untouched, self.sound_log, touches=False)
+        few = self._hopeless(suspect, amounts)
+        if few:
+            return self._weighed(suspect, few, self._fine(between(few, steps_of(suspect))))
         trials = tuple(self._at(suspect, amount) for amount in amounts)
         is_led = self._leads(suspect, trials)
         if is_led:
             trials = tuple(self._led(suspect, one) for one in trials)
         return self._filled(suspect, trials, is_led=is_led)
+
+    def _hopeless(self, suspect: Suspect, amounts: Sequence[float]) -> tuple[Trial, ...]:
+        """Some amounts of a fault that explains nothing that is odd; none where it may explain it.
+
+        How its readings move with what is open is not worked out: they are taken to do as in the
+        sound rig.
+        """
+        odd, first = self._odd, self.sound.expected
+        if not odd or self.evidence.symptoms:
+            return ()
+        few = [
+            _still(self.evidence, suspect, one, first)
+            for one in dict.fromkeys((*amounts[::_FEW], amounts[-1]))
+        ]
+        if any(is_jump(*pair) for pair in pairwise((self.sound, *few))):
+            # Before a jump readings may go far and come back.
+            few = [_still(self.evidence, suspect, amount, first) for amount in amounts]
+        for at, reach in odd.items():
+            shows = [one.expected.values[at] for one in few]
+            if min(shows) - reach <= self.evidence.observed[at] <= max(shows) + reach:
+                return ()
+        return tuple(few)
+
+    @cached_property
+    def _odd(self) -> Mapping[int, float]:
+        return _odd(self.evidence, self.sound.expected)
 
     def _leads(self, suspect: Suspect, trials: Sequence[Trial]) -> bool:
         """Whether the best of some amounts is worth telling about where the sources may stand.
@@ -269,3 +303,35 @@ class _FaultSearch:
             self.evidence.fit.stand_at(best[1]),
         )  # fmt: skip
         return log, verdict
+
+
+def _odd(evidence: Evidence, sound: Expected) -> Mapping[int, float]:
+    """The readings that are far from those of a sound rig, with how far one may be off.
+
+    A fault may part sources that stand together: then each moves what is read by itevidence. None
+    where amperes were read, which a fault may turn anywhere.
+    """
+    if any(one.reading.measure == "current" for one in evidence.numeric):
+        return {}
+    sources = evidence.study.rig.by_name.sources
+    apart = [
+        [scene.rest_share(name)[1] * sources[name].voltage_v for name in scene.sources]
+        for scene in evidence.scenes
+    ]
+    found = {}
+    for at, probe in enumerate(evidence.numeric):
+        value, is_volts = sound.values[at], probe.reading.measure == "voltage"
+        moved = [2.0 * each[at] for each in sound.common]
+        moved += apart[probe.scene] if is_volts else []
+        reach = _OUT_OF_REACH * math.hypot(evidence.fit.spreads.of(at, value), *moved)
+        if abs(evidence.observed[at] - value) > reach:
+            found[at] = reach
+    return found
+
+
+def _still(evidence: Evidence, suspect: Suspect, amount: float, sound: Expected) -> Trial:
+    """A fault of some amount, with what is open moving readings as in the sound rig."""
+    wrong = suspect.wrong(amount)
+    shown = evidence.solve(wrong)
+    still = evidence.still(suspect, wrong, shown)
+    return Trial(amount, wrong, shown, replace(sound, values=still.values, gave_out=still.gave_out))

@@ -208,7 +208,7 @@ class Scene:
         draws = _draws(self, wrong, load)
         branches = self.condensed.branches(grown) + _shunts(self, wrong)
         # With nothing wrong there is no other point to start from.
-        start_w = () if (wrong, moved) == (NOTHING_WRONG, _UNMOVED) else self._sound_w
+        start_w = () if (wrong, moved) == (NOTHING_WRONG, _UNMOVED) else _sound_w(self)
         point = _solved(self, branches, supplies, draws, start_w)
         for _ in range(_ROUNDS):
             starved = _starved(self, point, draws)
@@ -220,17 +220,6 @@ class Scene:
             )
             point = _solved(self, branches, supplies, draws, start_w)
         return point
-
-    @cached_property
-    def _sound_w(self) -> tuple[float | None, ...]:
-        """What the input of each converter draws while nothing is wrong [W]; None if it is dead."""
-        shown = self.solve()
-        inputs = [self._given.loads[one.draw] for one in self._given.converters]
-        volts = [shown.between_v(one.plus, one.minus) for one in inputs]
-        return tuple(
-            shown.drawn_a(one.about.name) * has_v if has_v > 0.0 else None
-            for one, has_v in zip(inputs, volts, strict=True)
-        )
 
     def ohms(self, a: str, b: str, wrong: Wrong = NOTHING_WRONG) -> float:
         """Resistance between two terminals of the dead rig, fuses and breakers out [ohm]."""
@@ -277,6 +266,17 @@ def _starved(scene: Scene, point: OperatingPoint, draws: tuple[Draw, ...]) -> fr
         if has_v < _STARVED * scene._nominal_v(each) or place in point.collapsed:
             found.append(place)
     return frozenset(found)
+
+
+def _sound_w(scene: Scene) -> tuple[float | None, ...]:
+    """What the input of each converter draws while nothing is wrong [W]; None if it is dead."""
+    shown = scene.solve()
+    inputs = [scene._given.loads[one.draw] for one in scene._given.converters]
+    volts = [shown.between_v(one.plus, one.minus) for one in inputs]
+    return tuple(
+        shown.drawn_a(one.about.name) * has_v if has_v > 0.0 else None
+        for one, has_v in zip(inputs, volts, strict=True)
+    )
 
 
 def _running(study: Study, opened: Open) -> frozenset[str]:
