@@ -9,7 +9,7 @@ import pytest
 
 from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
-from rigfolio.isolation import meanings, opened_alone
+from rigfolio.isolation import meanings, opened_alone, source_reach
 from rigfolio.isolation.alone import OpenedAlone
 from rigfolio.isolation.plans.least_cut import actions_of
 from rigfolio.labels.devices import device_rows
@@ -324,3 +324,41 @@ def test_no_switch_that_a_load_hangs_behind_is_said_to_do_nothing(file: Path) ->
         behind = study.net.walk([device.load], lambda edge, device=device: edge is device)
         is_between = any(one.plus in behind for one in study.rig.loads) and posts & behind.keys()
         assert not is_between, row.name
+
+
+SECOND_CHARGER = """dc-dc E2 6 A, from 12 V to 12 V, efficiency 90 %
+battery B2 "Lift" flooded, 90 Ah
+circuit P1.2 "Lift charger" fuse 10 A
+    wire 12 AWG brown 9 ft to E2.in
+wire E2.out to B2+ 12 AWG red 4 ft, fuse 10 A at B2+
+wire E2- to N1 12 AWG black 4 ft
+wire B2- to N1 6 AWG black 4 ft
+"""
+
+
+@pytest.mark.parametrize("more", ["", "charger"])
+def test_a_converter_whose_input_goes_dark_is_told_with_the_rest(more) -> None:
+    """By hand: E2 gets nothing with S1 open, unless the charger C1 keeps P1 alive."""
+    text = CAMPER + SECOND_CHARGER
+    if not more:
+        text = "".join(row for row in text.splitlines(keepends=True) if "C1" not in row)
+    found = alone(text, "S1")
+    is_told = ("source", "E2") in dark(found)
+    # Where nothing else may run it is cut off for good, and that is said by itself.
+    assert (is_told, "E2" in found.cut_off) == ((True, False) if more else (False, True))
+    assert found.unless == (("C1",) if more else ())
+
+
+@pytest.mark.parametrize("file", dict.fromkeys((*RIGS, *FAULTY, *CORPUS)), ids=lambda one: one.stem)
+def test_no_converter_that_charges_is_forgotten_with_the_panel_that_feeds_it(file: Path) -> None:
+    study = checked(file).study
+    for row in device_rows(study) if study is not None else ():
+        assert study is not None
+        found = opened_alone(study, row.name)
+        panels = {part.name for part in found.dark if part.kind == "panel"}
+        told = {part.name for part in found.dark} | {*found.cut_off}
+        drive = source_reach(study)
+        for circuit in study.rig.circuits:
+            fed = {s.about.name for s in study.rig.sources if s.inlet in circuit.loads}
+            if circuit.panel in panels:
+                assert fed <= told | drive.passes_on, (row.name, circuit.place)

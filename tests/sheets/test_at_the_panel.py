@@ -8,7 +8,7 @@ from helpers.label_rigs import BARE, FEW, NAMES, job_of, marsh_wren, off_paper, 
 from helpers.page_checks import overlaps
 from helpers.studies import job_from
 from rigfolio.draw.page import texts
-from rigfolio.isolation import closed_first, in_turn, isolate, readings_at
+from rigfolio.isolation import closed_first, in_turn, isolate, readings_at, still_live_words
 from rigfolio.labels.devices import device_rows
 from rigfolio.sheets import at_the_panel
 from rigfolio.swap.spares import fuses_fitted
@@ -112,3 +112,26 @@ def test_no_danger_is_hidden_where_all_take_no_page_more(tmp_path):
     for n in range(1, 10):
         assert f"DANGER: P1.{n} Lamp {n}" in seen
     assert "more: see the sheet of findings" not in seen
+
+
+def test_a_long_list_of_what_stays_live_says_on_each_piece_what_it_is_live_from() -> None:
+    """A piece alone would be read as something that is dead, or live from the one above it."""
+    text = 'rig "Long" system 12 V, rules rv\nbattery B1 "House" agm, 90 Ah\n'
+    text += 'battery B2 "Tow" agm, 90 Ah\nbusbar N1 100 A\nbusbar D2 100 A\n'
+    text += "panel P1 4 slots of 20 A, negative N1\n"
+    text += "wire B1+ to P1 6 AWG red 2 ft, fuse 50 A at B1+\nwire B1- to N1 6 AWG black 2 ft\n"
+    text += "wire B2+ to D2 6 AWG red 2 ft, fuse 50 A at B2+\nwire B2- to N1 6 AWG black 2 ft\n"
+    for number in range(1, 31):
+        text += f'load L{number} "Marker lamp {number} of the deck" 1 A\n'
+        text += f"wire D2 to L{number}+ 14 AWG red 2 ft, fuse 5 A at D2\n"
+        text += f"wire L{number}- to N1 14 AWG black 2 ft\n"
+    job = job_of(text)
+    plan = isolate(job.study, "P1", kind="panel")
+    assert max(map(len, still_live_words(plan.stays_live))) > 700
+    (table,) = (
+        one for one in at_the_panel._orders(job, job.rig.panels[0], plan, 9.0)
+        if one.title == "Stays live all the same"
+    )  # fmt: skip
+    assert len(table.rows) > 2
+    for row in table.rows:
+        assert str(row.cells[0]).startswith("from B"), row.cells

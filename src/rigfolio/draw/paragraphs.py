@@ -7,14 +7,31 @@ _MOST = 700
 _JOINTS = ("; ", ", ", " ")
 
 
-def pieces(text: str, most: int = _MOST) -> Iterator[str]:
+def pieces(text: str, most: int = _MOST, *, led: bool = False) -> Iterator[str]:
     """A text in pieces of no more letters than that, divided at a semicolon, comma or space.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+    most : int
+        The letters of a piece.
+    led : bool
+        Whether what stands before the first colon says what the list behind it is of: then each
+        piece begins with it, for one alone would be read as something else.
 
     Examples
     --------
     >>> list(pieces("one, two; three, four", 12))
     ['one, two;', 'three, four']
+    >>> list(pieces("by B1: one, two; three, four", 19, led=True))
+    ['by B1: one, two;', 'by B1: three, four']
     """
+    lead, joint, listed = text.partition(": ")
+    if led and joint and len(lead) < most // 3:
+        lead += joint
+        yield from (f"{lead}{one}" for one in pieces(listed, most - len(lead)))
+        return
     rest = text
     while len(rest) > most:
         head = rest[: most + 1]

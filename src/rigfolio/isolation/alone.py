@@ -1,6 +1,6 @@
 """What opening one device alone does: what goes dark, what keeps it live, what stays live at it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.isolation.energised import Alive, Open, in_use, lit_by, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
@@ -127,6 +127,8 @@ class _WhenOpened:
         for when, state in self.resting.items():
             dark = tuple(self._dark(state, is_any=not when))
             if dark:
+                # What charges tells itself what it is parted from where nothing goes dark.
+                dark += tuple(self._unfed(self._gone(state, is_any=not when)))
                 break
         by = dict.fromkeys(
             source for part in dark for end in part.terminals for source in self._runs(end)
@@ -164,15 +166,24 @@ class _WhenOpened:
         passing = self.reach.passes_on
         return (name for name in self.running.get(end, ()) if name not in passing)
 
-    def _dark(self, resting: Open, *, is_any: bool) -> Iterator[Part]:
-        """What was live and is not: panels, circuits of other panels and of none, other loads."""
+    def _gone(self, resting: Open, *, is_any: bool) -> frozenset[str]:
+        """The terminals that were live and are not."""
         after = opened_by(self.rig, self.own, resting)
         pairs = [(_alive(self.study, resting), _alive(self.study, after))]
         if is_any:
             pairs.append((_alive(self.study, self.base), self.running))
+        return frozenset(end for was, now in pairs for end in was.keys() - now.keys())
 
-        gone = frozenset(end for was, now in pairs for end in was.keys() - now.keys())
-        goes = gone.__contains__
+    def _unfed(self, gone: Collection[str]) -> Iterator[Part]:
+        """Converters that charge, whose input goes dark as long as none of the others runs."""
+        for name, inlet in self.reach.inputs.items():
+            if inlet in gone and inlet in self.running and name not in self.reach.passes_on:
+                label = self.rig.by_name.sources[name].about.label
+                yield Part("source", name, label, (inlet,))
+
+    def _dark(self, resting: Open, *, is_any: bool) -> Iterator[Part]:
+        """What was live and is not: panels, circuits of other panels and of none, other loads."""
+        goes = self._gone(resting, is_any=is_any).__contains__
         whole = [panel for panel in self.rig.panels if goes(panel.bus)]
         for panel in whole:
             yield Part("panel", panel.about.name, panel.about.label, (panel.bus,))
