@@ -1,5 +1,6 @@
 """The devices outside panels: each that somebody may have to pull or set, with what that does."""
 
+import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.diagram_rigs import KINDS, text_of
@@ -111,3 +112,29 @@ def test_what_modules_feed_is_told_to_be_live_in_daylight():
     assert words == (
         "cuts off Y1 Front; never under load: first open S1 Roof isolator or cover the modules"
     )
+
+
+RELAYED = """rig "Hitch" system 12 V, rules rv
+battery B1 "House" flooded, 105 Ah
+panel P1 "Cabin" 4 slots of 20 A, negative N1
+busbar N1 100 A
+relay K1 "Main relay" 100 A{rests}
+wire B1+ to K1 6 AWG red 2 ft, fuse 50 A at B1+
+wire K1 to P1 6 AWG red 2 ft
+wire N1 to B1- 6 AWG black 2 ft
+circuit P1.1 "Lamp" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Lamp" 2 A
+"""
+
+
+@pytest.mark.parametrize("rests", ["", ", rests open", ", rests closed"])
+def test_a_relay_outside_panels_has_a_row_that_says_what_it_darkens(rests) -> None:
+    """No hand opens it, its coil does: by hand, all of P1 hangs behind it."""
+    found = row(study_from(RELAYED.format(rests=rests)), "K1")
+    assert (found.rated, found.kind, found.seat) == (
+        "100 A",
+        "relay",
+        "B1+/K1 fuse.load to P1 feed",
+    )
+    assert found.effect == "goes dark: P1 Cabin"

@@ -111,14 +111,21 @@ class _WhenOpened:
     def __init__(self, study: Study, name: str, shut: frozenset[str] = frozenset()) -> None:
         self.study = study
         self.reach, self.rig, self.name = source_reach(study), study.rig, name
+        edges = {edge_name(one) for one in study.rig.devices if one.about.name == name}
         self.own = [action for action in actions_of(study.rig) if action.part == name]
+        # Nobody opens a relay by hand; its coil does.
+        self.by_coil = frozenset() if self.own else frozenset(edges)
         self.base = Open(in_use(study.rig, but=name).edges | shut)
-        self.every = opened_by(study.rig, self.own, self.base)
+        self.every = self._opened(self.base)
         self.running = _alive(study, self.every)
         self.resting = {
             when: Open(state.edges | shut, state.sources)
             for of, when, state in _resting(study) if of != name
         }  # fmt: skip
+
+    def _opened(self, before: Open) -> Open:
+        found = opened_by(self.rig, self.own, before)
+        return Open(found.edges | self.by_coil, found.sources)
 
     def told(self) -> OpenedAlone:
         """What opening it does."""
@@ -168,7 +175,7 @@ class _WhenOpened:
 
     def _gone(self, resting: Open, *, is_any: bool) -> frozenset[str]:
         """The terminals that were live and are not."""
-        after = opened_by(self.rig, self.own, resting)
+        after = self._opened(resting)
         pairs = [(_alive(self.study, resting), _alive(self.study, after))]
         if is_any:
             pairs.append((_alive(self.study, self.base), self.running))

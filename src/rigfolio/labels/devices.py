@@ -177,13 +177,13 @@ class DeviceRow:
 
 @once
 def device_rows(study: Study) -> tuple[DeviceRow, ...]:
-    """Every device outside panels that a person may have to pull or set, in the order of the text.
+    """Every device outside panels to be pulled, set or, a relay, found; in the order of the text.
 
     The main of a panel is among them. All pins of a plug and all banks of a selector are one row.
     """
     made: dict[str, Device] = {}
     for device in study.rig.devices:
-        if device.traits.opening and not device.in_slot:
+        if (device.traits.opening or device.traits.has_coil) and not device.in_slot:
             made.setdefault(device.about.name, device)
     rows = [_row(study, device) for device in made.values()]
     held = Counter(row.purpose for row in rows if row.parted)
