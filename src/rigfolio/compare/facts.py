@@ -119,13 +119,20 @@ def facts_of(part: object) -> dict[str, Stated]:
     kind: Any = type(part)
     for field, called in _told_fields(kind):
         value = getattr(part, field)
-        if (not value and value in (None, "", (), False)) or (field == "bundle" and value == 1):
+        if _is_unsaid(field, value):
             continue
         if isinstance(value, Record) and not isinstance(value, Size | Colour | Unknown):
             said |= facts_of(value)
         else:
             said[called] = _stated(field, value)
     return said
+
+
+def _is_unsaid(field: str, value: object) -> bool:
+    """Whether a value says nothing; that it freezes at 0 °C does."""
+    if isinstance(value, float) and unit_of(field) == "degC":
+        return False
+    return (not value and value in (None, "", (), False)) or (field == "bundle" and value == 1)
 
 
 @cache
