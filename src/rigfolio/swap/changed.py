@@ -106,7 +106,7 @@ def work_since(study: Study, again: Again, tried: Collection[Finding] = ()) -> t
         _look(site),
         *([stops(study, tried=tried)] if site.hands_on else []),
         *_live(site),
-        _charging(site),
+        *([charging(site.study, site.back())] if site.hands_on else []),
         _hand_over(site),
     )
     return tuple(part for part in made if part.tasks)
@@ -366,11 +366,6 @@ def _live(site: Site) -> Iterator[WorkPart]:
         yield replace(part, about=(*lifted, *part.about))
     if not is_back:
         yield back
-
-
-def _charging(site: Site) -> WorkPart:
-    """What charges comes back last."""
-    return charging(site.study, site.back()) if site.hands_on else WorkPart("", (), ())
 
 
 def _hand_over(site: Site) -> WorkPart:
