@@ -119,3 +119,40 @@ def test_a_day_that_is_short_is_told_with_a_battery_that_is_flat() -> None:
     (words,) = listed(report(siskin(), "battery flat in the morning"), "As the text has it")
     assert "a day takes more of it than comes in" in words
     assert "a day are short" in words
+
+
+GLOW = """
+rig "Glow"
+    system 12 V
+battery B1 agm, 100 Ah, internal 5 mohm
+panel P1 4 slots of 20 A
+busbar N1 100 A
+wire B1+ to P1 6 AWG red 3 ft, fuse 60 A at B1+, class-t
+wire N1 to B1- 6 AWG black 3 ft
+circuit P1.1 "Heater" fuse {fuse} A
+    wire 14 AWG red 9 ft
+    load "Heater" 2 A, cyclic, starts at 7 times for 90 s
+"""
+
+
+@pytest.mark.parametrize(("fuse", "opens"), [("7.5", "is sure to open"), ("20", "")])
+def test_a_fuse_that_opens_on_a_start_is_told_before_any_short(fuse: str, opens: str) -> None:
+    study = study_from(GLOW.format(fuse=fuse))
+    told = report(study, "Heater blows")
+    words = str(told)
+    assert (opens in words) if opens else "on the start of" not in words
+    assert ("nothing is broken: as the text has it" in words) == bool(opens)
+
+
+def test_volts_that_the_text_itself_expects_are_told_as_those_of_the_text() -> None:
+    # 45 ft of 18 AWG each way take 1.4 V of 12 V: what is read is what the rig is drawn to show.
+    study = siskin()
+    sound = diagnosed(study, heard(study.rig, "Strip dim")).evidence.sound[0]
+    load = study.rig.by_name.loads["Strip"]
+    volts = sound.between_v(load.plus, load.minus)
+    words = str(report(study, f"Strip = {volts:.1f} V", "B1 = 12.4 V, with Strip on"))
+    assert "with nothing broken" in words
+    assert "nothing is broken: as the text has it" in words
+    # A joint on top of that is a fault.
+    words = str(report(study, f"Strip = {volts - 2.0:.1f} V", "B1 = 12.4 V, with Strip on"))
+    assert "nothing is broken: as the text has it" not in words

@@ -5,9 +5,11 @@ from types import SimpleNamespace
 
 import pytest
 
+from diagnosis.test_giving_way import RELAY
 from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
+from rigfolio.answers.diagnose import _odd, _verdict
 from rigfolio.diagnosis.choice import (
     Choice,
     ProbePlace,
@@ -30,6 +32,7 @@ from rigfolio.diagnosis.suspects import Suspect, SuspectKind, suspects
 from rigfolio.diagnosis.verdicts import Diagnosis, Trial, Verdict
 from rigfolio.operating import NOTHING_WRONG, Wrong
 from rigfolio.reading.logs.meter import read_log
+from rigfolio.record import replace
 from rigfolio.study import Study
 
 RIG = """
@@ -383,3 +386,21 @@ def test_where_one_fault_is_left_nothing_is_to_be_read() -> None:
     # Between two there is a reading that tells them apart.
     two = (verdict("joint", "P1.2/1", "P1.2"), verdict("open device", "P1.2", "P1.2"))
     assert choices(Diagnosis(evidence("Fan dead"), two))
+
+
+def test_no_reading_is_called_out_of_reach_that_a_fault_told_beside_it_explains() -> None:
+    study = study_from(RELAY)
+    on = ", with Compressor on"
+    lines = (f"N1 to B1- = 410 mV{on}", f"P1 = 10.4 V{on}", f"B1 = 12.9 V{on}")
+    found = diagnosed(study, heard(study.rig, *lines))
+    first = found.verdicts[0]
+    pair = next(one for one in found.verdicts if len(one.faults) == 2 and not one.unexplained)
+    assert [one.text for one in first.unexplained] == [lines[1]]
+    both = replace(first, share=0.56), replace(pair, share=0.3)
+    # One leaves a reading out, and says so; the other explains it: nothing is said to show it not.
+    told = Diagnosis(found.evidence, both)
+    assert "would then be a slip" in _verdict(told, both[0])
+    assert "slip" not in _verdict(told, both[1])
+    assert [line for line in _odd(told) if "no pair" in line] == []
+    alone = Diagnosis(found.evidence, both[:1])
+    assert any("no pair of faults shows" in line for line in _odd(alone))

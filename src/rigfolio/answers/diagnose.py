@@ -178,7 +178,9 @@ def _told(found: Diagnosis) -> list[Verdict]:
 
 def _verdict(found: Diagnosis, one: Verdict) -> str:
     pairs = zip(one.faults, one.amounts, strict=True)
-    return ", and ".join(_fault(found, fault, amount, one) for fault, amount in pairs)
+    words = ", and ".join(_fault(found, fault, amount, one) for fault, amount in pairs)
+    left = in_a_row([f"`{reading.text}`" for reading in one.unexplained])
+    return f"{words}; {left} would then be a slip" if left and found.explains else words
 
 
 def _fault(found: Diagnosis, fault: Suspect, amount: float, one: Verdict) -> str:
@@ -227,7 +229,14 @@ def _beside(found: Diagnosis, told: Sequence[Verdict]) -> Iterator[str]:
 
 def _odd(found: Diagnosis) -> Iterator[str]:
     """The readings that no fault makes, and what to do about them."""
-    odd = found.verdicts[0].unexplained
+    odd = [
+        reading
+        for reading in found.verdicts[0].unexplained
+        if all(reading in one.unexplained for one in _told(found))
+    ]
+    if found.verdicts[0].unexplained and not odd:
+        yield "the likeliest leaves out a reading that others explain: take that one again first"
+        return
     for reading in odd:
         yield f"no single fault and no pair of faults shows `{reading.text}`"
     if not odd:

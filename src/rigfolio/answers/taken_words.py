@@ -8,11 +8,13 @@ from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
 from rigfolio.findings import UNKNOWN
-from rigfolio.units import apart, show, show_limit, show_load
-from rigfolio.wording import in_a_row, short_end, unknown_copper, unknown_inside
+from rigfolio.units import apart, show, show_limit, show_load, time_words
+from rigfolio.wording import amps, in_a_row, short_end, unknown_copper, unknown_inside
 
 _ANY_V = 12.0
 _WEAK = ("dim", "slow")
+# What regulates itself cuts out on too few volts, and may do so for another reason.
+_STARVED = ("flickers",)
 _OPENED = ("blows", "tripped")
 
 
@@ -118,11 +120,14 @@ def as_written_words(found: Diagnosis) -> Iterator[str]:
 
 
 def _losing(found: Diagnosis) -> Iterator[str]:
-    """The loads that are dim or slow by the drop that `check` judges."""
+    """The loads that are dim or slow, or read so, by the drop that `check` judges."""
     evidence, study = found.evidence, found.evidence.study
-    said = {one.reading.part for one in evidence.symptoms if one.reading.symptom in _WEAK}
+    said = {one.reading.part for one in evidence.symptoms
+            if one.reading.symptom in (*_WEAK, *_STARVED)}  # fmt: skip
+    read = {(one.a, one.b) for one in evidence.numeric if one.reading.measure == "voltage"}
     for load in study.rig.loads:
-        drop = drops_of(study).of(load) if said & {load.about.name, load.circuit} else None
+        is_meant = (load.plus, load.minus) in read or said & {load.about.name, load.circuit}
+        drop = drops_of(study).of(load) if is_meant else None
         if drop is None or drop.collapses:
             continue
         allowed = allowed_drop_of(study, load)
@@ -147,11 +152,36 @@ def _blowing(found: Diagnosis) -> Iterator[str]:
                     f"made for {show_limit(rated_a, 'A')}, with nothing broken: `check` says what "
                     "mends that"
                 )
+            for device, start, is_sure in seen.fuses.opened_by_start(one, seen.loads_at(one)):
+                opens = "is sure to open" if is_sure else "may open"
+                yield (
+                    f"`{device.about.name}`, {amps(device.rating_a)}, {opens} on the start of "
+                    f"`{load_name(found.evidence.study, start.load.about.name)}`, "
+                    f"{show_load(start.current_a, 'A')} for {time_words(start.least_s)}"
+                    f"{'' if start.load.start_s is not None else ' or longer'}, with nothing "
+                    "broken: `check` says what mends that"
+                )
 
 
 def is_as_written(found: Diagnosis) -> bool:
     """Whether all that was said is what the rig shows with nothing wrong."""
     said = [one.reading.symptom for one in found.evidence.symptoms]
-    kinds = ((_WEAK, _losing), (_OPENED, _blowing))
-    ways = [any(words(found)) for kind, words in kinds if set(said) & {*kind}]
-    return bool(said) and {*said} <= {*_WEAK, *_OPENED} and all(ways)
+    if not said:
+        return found.fits and any(_losing(found))
+    ways = []
+    if {*said} & {*_WEAK}:
+        ways.append(any(_losing(found)))
+    if {*said} & {*_OPENED}:
+        ways.append(_is_opened(found))
+    return {*said} <= {*_WEAK, *_OPENED} and all(ways)
+
+
+def _is_opened(found: Diagnosis) -> bool:
+    """Whether some fuse that is said to blow carries too much in use, or on a start, for sure."""
+    seen = found.evidence.seen
+    said = [one.reading for one in found.evidence.symptoms if one.reading.symptom in _OPENED]
+    return any(
+        seen.fuses.overloaded(one, seen.loads_at(one))
+        or any(is_sure for *_, is_sure in seen.fuses.opened_by_start(one, seen.loads_at(one)))
+        for one in said
+    )

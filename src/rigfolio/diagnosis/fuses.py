@@ -8,6 +8,7 @@ from rigfolio.diagnosis.suspects import Suspect, guards_before
 from rigfolio.model import Device, Load, Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import Wrong, drawn_at
+from rigfolio.shorts import StartCurrent, blow, hardest_start, may_open
 from rigfolio.study import Study
 from rigfolio.units import is_over
 
@@ -17,6 +18,7 @@ class Fuses:
 
     def __init__(self, study: Study) -> None:
         self.study = study
+        self._starts: dict[frozenset[str], tuple[tuple[Device, StartCurrent, bool], ...]] = {}
         self._full: dict[frozenset[str], tuple[tuple[Device, float, float], ...]] = {}
 
     def chance(
@@ -28,6 +30,8 @@ class Fuses:
         meant = self._meant(reading, loads)
         full = self._carrying_more(meant)
         if any(demand_a > figure("opens", "share") * rated_a for _, demand_a, rated_a in full):
+            return sure
+        if any(is_sure for *_, is_sure in self._starting(meant)):
             return sure
         if {suspect.name, suspect.fuse} & meant:
             if suspect.kind in ("short", "chafed", "stuck load"):
@@ -49,6 +53,25 @@ class Fuses:
         Each with what runs through it at one time, and its rating [A].
         """
         return self._carrying_more(self._meant(reading, tuple(loads)))
+
+    def opened_by_start(
+        self, reading: Reading, loads: Iterable[Load]
+    ) -> tuple[tuple[Device, StartCurrent, bool], ...]:
+        """The fuses that a place speaks of which the start of a load may open, with nothing wrong.
+
+        Each with that start, and whether it is sure to open while it lasts.
+        """
+        return self._starting(self._meant(reading, tuple(loads)))
+
+    def _starting(self, fuses: frozenset[str]) -> tuple[tuple[Device, StartCurrent, bool], ...]:
+        if fuses not in self._starts:
+            named = (one for one in self.study.rig.devices if edge_name(one) in fuses)
+            starts = ((one, hardest_start(self.study, one)) for one in named if one.protects)
+            self._starts[fuses] = tuple(
+                (one, start, _is_sure(one, start))
+                for one, start in starts if start is not None and may_open(one, start)
+            )  # fmt: skip
+        return self._starts[fuses]
 
     def _carrying_more(self, fuses: frozenset[str]) -> tuple[tuple[Device, float, float], ...]:
         # The same fuses are asked for with every suspect.
@@ -90,3 +113,9 @@ class Fuses:
                 volts = self.study.nominal_v(one.plus)
                 total += drawn_at(one, volts) * heavy.get(one.about.name, 1.0)
         return total / device.rating_a
+
+
+def _is_sure(fuse: Device, start: StartCurrent) -> bool:
+    """Whether a fuse that a start may open is sure to open while it lasts."""
+    window = blow(fuse, start.current_a).window
+    return window is not None and window.max_s <= start.least_s
