@@ -264,3 +264,31 @@ def test_the_black_probe_goes_to_the_bar_that_the_way_back_leads_to(slot: str, b
         circuits = tuple(replace(one, returns=one.returns[::order]) for one in study.rig.circuits)
         turned = Study(replace(study.rig, circuits=circuits), study.book.name)
         assert MeterPlaces(turned).minus_of(slot) == bar
+
+
+TOWED = """
+rig "Towed"
+    system 12 V
+battery B3 agm, 80 Ah, internal 6 mohm
+battery B1 lithium, 100 Ah, internal 8 mohm
+chassis G1
+connector J1 1 pins of 50 A
+wire B3- to J1.1 4 AWG black 20 ft
+wire J1.1 to G1 4 AWG black 1 ft
+busbar N1 100 A
+wire N1 to B1- 6 AWG black 30 ft
+wire N1 to G1 6 AWG black 3 ft
+panel P1 6 slots of 30 A
+wire B1+ to P1 6 AWG red 3 ft, fuse 50 A at B1+, class T
+circuit P1.1 "Pump" fuse 10 A
+    wire 14 AWG red 9 ft
+    load "Pump" 7 A
+"""
+
+
+def test_the_black_probe_goes_to_the_battery_of_the_place_and_not_through_a_plug() -> None:
+    study = study_from(TOWED)
+    places = MeterPlaces(study)
+    for terminal in ("N1", "G1", "J1.1.load"):
+        assert places.minus_of(terminal) == "B1-", terminal
+    assert places.minus_of("J1.1.line") == "B3-"

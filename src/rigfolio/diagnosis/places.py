@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from rigfolio.diagnosis.symptoms import steady
-from rigfolio.model import Circuit, Load, Reading
+from rigfolio.model import Circuit, Conductor, Device, Load, Reading, Source
+from rigfolio.network import Edge, path
 from rigfolio.study import Study
 
 _WRITTEN = re.compile(r"=\s*[+-]?(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>\w*)")
@@ -80,7 +81,27 @@ class MeterPlaces:
         panel = next((p for p in rig.panels if terminal in (p.feed, p.bus)), None)
         if panel is not None and panel.negative:
             return panel.negative
-        return next((s.minus for s in rig.sources if s.stores), None)
+        return self._feeding_minus(terminal)
+
+    def _feeding_minus(self, terminal: str) -> str | None:
+        """The minus of the battery that is the shortest way off: its post is beside the place.
+
+        Of batteries that are as far the first of the text; what none is joined to is read against
+        the first of all.
+        """
+        banks = [one for one in self.study.rig.sources if one.stores]
+        reached = self.study.net.walk([terminal])
+        joined = [one for one in banks if {one.plus, one.minus} & reached.keys()]
+
+        def steps(bank: Source) -> tuple[int, float]:
+            ways = (path(reached, end) for end in (bank.plus, bank.minus) if end in reached)
+            plugs = [
+                (sum(_is_plug(edge) for edge in way), sum(_length_m(edge) for edge in way))
+                for way in map(tuple, ways)
+            ]
+            return min(plugs)
+
+        return next((one.minus for one in sorted(joined, key=steps) or banks), None)
 
     def _landing(self, circuit: Circuit) -> str:
         """Where the way back of a circuit lands: at a bar, else where but one of its wires ends.
@@ -124,3 +145,13 @@ def written_step(reading: Reading) -> float:
     text = found["number"] if found else f"{reading.value:.6f}".rstrip("0").rstrip(".")
     step = 10.0 ** -len(text.partition(".")[2])
     return step / 1000.0 if found and found["unit"].startswith("m") else step
+
+
+def _is_plug(edge: Edge) -> bool:
+    """Whether what lies beyond it comes off with a plug."""
+    return isinstance(edge, Device) and edge.traits.is_plug
+
+
+def _length_m(edge: Edge) -> float:
+    length = edge.length_m if isinstance(edge, Conductor) else 0.0
+    return length if isinstance(length, float) else 0.0
