@@ -347,8 +347,7 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
     if said:
         yield Table((Column("", 1),), tuple(Row((words,), bold=True) for words in said), "",
                     size_pt - 1)  # fmt: skip
-    told = still_live_words(plan.stays_live)
-    live = tuple(piece for words in told for piece in pieces(words, led=True))
+    live = [one for said in still_live_words(plan.stays_live) for one in pieces(said, led=True)]
     if live:
         yield prose("Stays live all the same", *live, size_pt=size_pt - 1)
 
