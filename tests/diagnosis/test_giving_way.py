@@ -6,33 +6,11 @@ import pytest
 
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
+from helpers.tow_rigs import BY_PLUG
 from rigfolio.diagnosis.posterior import _FaultSearch
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.study import Study
 
-TOWED = """
-rig "Towed"
-    system 12 V
-battery B3 agm, 80 Ah, internal 6 mohm
-battery B1 flooded, 105 Ah, internal 8 mohm
-connector J1 2 pins of 50 A
-wire B3+ to J1.1 4 AWG red 18 ft, fuse 50 A class T at B3+
-wire B3- to J1.2 4 AWG black 18 ft
-dc-dc D1 30 A, draws 40 A
-wire J1.1 to D1.in 4 AWG red 3 ft
-wire J1.2 to D1- 4 AWG black 3 ft
-disconnect S1 100 A
-panel P1 6 slots of 30 A
-busbar N1 100 A
-wire B1+ to S1 4 AWG red 1 ft, fuse 60 A class T at B1+
-wire S1 to P1 4 AWG red 3 ft
-wire D1.out to P1 4 AWG red 3 ft, fuse 40 A class T at P1
-wire D1- to N1 4 AWG black 3 ft
-wire N1 to B1- 4 AWG black 3 ft
-circuit P1.1 "Pump" fuse 10 A
-    wire 14 AWG red 9 ft
-    load "Pump" 7 A
-"""
 RELAY = """
 rig "Relay"
     system 12 V
@@ -58,7 +36,7 @@ circuit P1.2 "Lights" fuse 5 A
 
 
 def towed(states: str = "") -> Study:
-    return study_from(TOWED + states)
+    return study_from(BY_PLUG + states)
 
 
 def lost_a(told: Diagnosis, place: int = 0) -> float:

@@ -19,3 +19,25 @@ wire W21 J1.3 to L1+ 16 AWG 20 ft
 load L1 "Marker lamps" 10 W
 wire L1- to N1 16 AWG 2 ft
 """
+BY_PLUG = """rig "T"
+    system 12 V
+battery B3 "Vehicle battery" 80 Ah, agm, internal 6 mohm
+battery B1 "House" 105 Ah, flooded, internal 8 mohm
+connector J1 2 pins of 50 A
+wire B3+ to J1.1 4 AWG red 18 ft, fuse 50 A class T at B3+
+wire B3- to J1.2 4 AWG black 18 ft
+dc-dc D1 "Drive charger" 30 A, draws 40 A
+wire J1.1 to D1.in 4 AWG red 3 ft
+wire J1.2 to D1- 4 AWG black 3 ft
+disconnect S1 100 A
+panel P1 6 slots of 30 A
+busbar N1 100 A
+wire B1+ to S1 4 AWG red 1 ft, fuse 60 A class T at B1+
+wire S1 to P1 4 AWG red 3 ft
+wire D1.out to P1 4 AWG red 3 ft, fuse 40 A class T at P1
+wire D1- to N1 4 AWG black 3 ft
+wire N1 to B1- 4 AWG black 3 ft
+circuit P1.1 "Pump" fuse 10 A, interrupts 2 kA
+    wire 14 AWG red 9 ft
+    load "Pump" 7 A
+"""

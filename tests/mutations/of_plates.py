@@ -31,26 +31,25 @@ def bar_without_ways(example: Example) -> Iterator[Mutant]:
             yield example.changed(name, {number: with_facts(row, f"{held - 1} ways")})
 
 
-@hazard("battery that gives little for hours", "source-overloaded")
-def battery_of_few_amperes(example: Example) -> Iterator[Mutant]:
+def _with_freezer(example: Example, fact: str) -> Iterator[Mutant]:
+    """Each battery with one fact more, and with a load of 4 A for hours on it."""
     for number, row, name in example.statements("battery"):
         battery = example.study.rig.by_name.sources[name]
-        yield example.changed(name, {number: with_facts(row, "gives 2 A for hours")}, [
+        yield example.changed(name, {number: with_facts(row, fact)}, [
             'load M9 "Freezer" 4 A, 24 h/day, electronics',
             fed(battery.about.name, "M9+", "10 AWG red 1 ft", 10),
             f"wire M9- to {battery.minus} 10 AWG black 1 ft",
         ])  # fmt: skip
+
+
+@hazard("battery that gives little for hours", "source-overloaded")
+def battery_of_few_amperes(example: Example) -> Iterator[Mutant]:
+    yield from _with_freezer(example, "gives 2 A for hours")
 
 
 @hazard("battery that cuts off early", "battery-cuts-off")
 def battery_cut_off_early(example: Example) -> Iterator[Mutant]:
-    for number, row, name in example.statements("battery"):
-        battery = example.study.rig.by_name.sources[name]
-        yield example.changed(name, {number: with_facts(row, "cuts off above 2 A")}, [
-            'load M9 "Freezer" 4 A, 24 h/day, electronics',
-            fed(battery.about.name, "M9+", "10 AWG red 1 ft", 10),
-            f"wire M9- to {battery.minus} 10 AWG black 1 ft",
-        ])  # fmt: skip
+    yield from _with_freezer(example, "cuts off above 2 A")
 
 
 @hazard("battery that takes no charge in the cold", "charge-in-cold")
