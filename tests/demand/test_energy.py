@@ -365,3 +365,28 @@ def test_all_that_is_not_within_another_adds_up_to_the_whole():
             continue
         assert sum(one.day_c or 0.0 for one in found if not one.within) == pytest.approx(whole_c)
     assert held > 0
+
+
+HEATED = """rig "Heated" system 12 V, rules boat
+battery B1 agm, 100 Ah
+panel P1 4 slots of 30 A
+busbar N1 100 A
+wire B1+ to P1 16 mm2 red 1 m, fuse 60 A at B1+
+wire B1- to N1 16 mm2 black 1 m
+circuit P1.1 "Lamp" fuse 5 A
+    wire 2.5 mm2 red 2 m
+    load "Lamp" 2 A, 5 h/day
+circuit P1.2 "Heater" fuse 15 A
+    wire 2.5 mm2 red 2 m
+    switch SW1 "Heater switch" 20 A{}
+    wire 2.5 mm2 red 2 m
+    load "Heater" 10 A, heater, 2 h/day
+"""
+
+
+@pytest.mark.parametrize("rests", ["", ", rests open"])
+def test_hours_that_are_written_count_behind_a_switch_that_rests_open(rests):
+    # 2 A x 5 h + 10 A x 2 h; somebody closes the switch for those two hours.
+    study = study_from(HEATED.format(rests))
+    used_c = max(one.use.known_c for one in autonomy(study))
+    assert used_c / AH_C == pytest.approx(30.0)

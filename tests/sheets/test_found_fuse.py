@@ -11,10 +11,12 @@ import pytest
 from helpers.forgotten import cache
 from helpers.home import CORPUS, RIGS
 from helpers.label_rigs import words
+from rigfolio.answers import isolate_report
 from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import changed_labels
 from rigfolio.page import rig_page
+from rigfolio.reports.terminal import as_text
 from rigfolio.sheets import (
     at_the_panel,
     colour_legend,
@@ -82,3 +84,10 @@ def test_the_page_tells_both() -> None:
 def test_the_legend_tells_what_is_there_and_what_belongs() -> None:
     file = next(one for one in RIGS if one.stem == "marsh-wren-17")
     assert "27 A found, 7.5 A brown belongs" in words(colour_legend.pages(job(file, _SLOT)))
+
+
+def test_who_pulls_a_fuse_is_told_which_one_is_in() -> None:
+    file = with_place(_SLOT)[0]
+    one = job(file, _SLOT)
+    place = next(c.place for c in one.rig.circuits if c.found_a == 27.0)
+    assert f"its fuse ({FOUND_A} found, " in as_text(isolate_report(one.study, place))

@@ -24,7 +24,7 @@ from rigfolio.isolation import (
 from rigfolio.kinds import OCCASIONS
 from rigfolio.model import Load, Source
 from rigfolio.network import never_closed
-from rigfolio.operating import alone, drawn_in
+from rigfolio.operating import alone, drawn_in, worked
 from rigfolio.record import record, replace
 from rigfolio.study import Study
 from rigfolio.units import show, show_added, show_limit
@@ -212,10 +212,22 @@ def _converter(study: Study, drive: SourceReach, known: dict[str, Use], name: st
     return Use(use.load, use.label, use.circuit, use.current_a, share, day_c, gaps=gaps)
 
 
+def _as_used(study: Study, state: Condition) -> Open:
+    """What is open in a state while loads run of which the text says for how long a day.
+
+    What rests open is closed for its load then, by whom or whatever that may be.
+    """
+    state_ = opened(study.rig, state)
+    timed = [one.about.name for one in study.rig.loads if one.day_share]
+    running = [one.about.name for one in study.rig.sources if one.about.name not in state_.sources]
+    stated = {one.part for one in state.settings if one.is_stated}
+    return worked(study, state_, timed, running, stated)
+
+
 def _autonomy(
     study: Study, drive: SourceReach, found: tuple[Use, ...], state: Condition
 ) -> Iterator[Autonomy]:
-    open_ = opened(study.rig, state)
+    open_ = _as_used(study, state)
     alive = drive.alive(open_)
     batteries = [s for s in study.rig.sources if s.stores]
     grouped: set[str] = set()

@@ -73,6 +73,9 @@ if TYPE_CHECKING:
         stages as stages,
         stages_of as stages_of,
     )
+    from rigfolio.operating.resting import (
+        worked as worked,
+    )
     from rigfolio.operating.scenario import (
         Scenario as Scenario,
         alone as alone,
@@ -111,6 +114,7 @@ else:
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in starting_a",
         shown="Shown",
         ways="returning_by standing_of starters_of ways_of",
+        resting="worked",
         readings="DEAD_AS_WIRED KEPT_DEAD MeterPoint Stage StageStep bounds_words circuit_step "
         "is_small judged_bounds numbered_points probed short_stages shut_words stages "
         "stages_of",

@@ -17,8 +17,8 @@ from rigfolio.network import ends
 from rigfolio.operating.insides import untold_ohms
 from rigfolio.operating.point import has_ohm, kept_point, standing, wiring_in
 from rigfolio.operating.rest_volts import RestVolts
+from rigfolio.operating.resting import worked
 from rigfolio.operating.shown import NetPlaces, Shown
-from rigfolio.operating.worked import worked
 from rigfolio.operating.wrong import NOTHING_WRONG, Contacts, Wrong, coils_in, drawing, summed
 from rigfolio.record import replace
 from rigfolio.study import Study

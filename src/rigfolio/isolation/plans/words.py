@@ -10,7 +10,14 @@ from rigfolio.kinds import VEHICLE
 from rigfolio.model import Device, Rig, Source
 from rigfolio.study import Study
 from rigfolio.values import printed
-from rigfolio.wording import called, in_a_row, joined_words, load_words, rating_words, short_end
+from rigfolio.wording import (
+    called,
+    fitted_there,
+    in_a_row,
+    joined_words,
+    load_words,
+    short_end,
+)
 
 NOT_ENOUGH = "NOT ENOUGH: wire alone joins it to a source"
 UNREACHED = "No source of the text reaches it."
@@ -32,7 +39,9 @@ def step_words(study: Study, step: Step, first: str = "") -> str:
     elif device is not None and device.traits.do:
         words = device.traits.do
     elif device is not None and device.traits.bolted and not step.action.opening.by_wrench:
-        words = f"pull {f'its {device.kind}' if device.in_slot else 'it'} ({rating_words(device)})"
+        words = (
+            f"pull {f'its {device.kind}' if device.in_slot else 'it'} ({fitted_there(rig, device)})"
+        )
     if step.in_sun:
         words = _in_daylight(study, step, words)
     elif step.action.opening.is_no_switch and not first:
