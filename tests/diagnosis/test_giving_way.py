@@ -6,33 +6,10 @@ import pytest
 
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
-from helpers.tow_rigs import BY_PLUG
+from helpers.tow_rigs import BY_PLUG, RELAY
 from rigfolio.diagnosis.posterior import _FaultSearch
 from rigfolio.diagnosis.verdicts import Diagnosis
 from rigfolio.study import Study
-
-RELAY = """
-rig "Relay"
-    system 12 V
-battery B1 flooded, 105 Ah, internal 8 mohm
-panel P1 6 slots of 30 A
-panel P2 6 slots of 30 A
-busbar N1 100 A
-wire B1+ to P2 6 AWG red 3 ft, fuse 50 A class T at B1+
-wire N1 to B1- 6 AWG black 3 ft
-relay K1 "Main relay" 100 A, rests open
-wire P2 to K1 6 AWG red 1 ft
-wire K1 to P1 6 AWG red 1 ft
-circuit P2.1 "Main relay coil" fuse 2 A
-    wire 18 AWG blue 5 ft
-    load "Main relay coil" 0.2 A
-circuit P1.1 "Compressor" fuse 30 A
-    wire 10 AWG red 9 ft
-    load "Compressor" 25 A, motor, intermittent
-circuit P1.2 "Lights" fuse 5 A
-    wire 16 AWG red 9 ft
-    load "Strip" 24 W, led
-"""
 
 
 def towed(states: str = "") -> Study:

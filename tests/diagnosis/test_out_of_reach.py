@@ -2,14 +2,14 @@
 
 import pytest
 
-from diagnosis.test_giving_way import RELAY, TOWED
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
+from helpers.tow_rigs import BY_PLUG, RELAY
 from rigfolio.diagnosis import posterior
 from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.posterior import _FaultSearch
 
-TOWED_SO = TOWED + "state towing D1 on\n"
+TOWED_SO = BY_PLUG + "state towing D1 on\n"
 CASES = [
     (TOWED_SO, "B1 = 0 V, in towing"),
     (TOWED_SO, "D1.in = 10.4 V, in towing"),

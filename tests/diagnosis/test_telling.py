@@ -5,10 +5,10 @@ from types import SimpleNamespace
 
 import pytest
 
-from diagnosis.test_giving_way import RELAY
 from helpers.forgotten import cache
 from helpers.searches import diagnosed
 from helpers.studies import heard, study_from
+from helpers.tow_rigs import RELAY
 from rigfolio.answers.diagnose import _odd, _verdict
 from rigfolio.diagnosis.choice import (
     Choice,

@@ -1,4 +1,4 @@
-"""A wagon behind a vehicle: the charging line and the lamps come by one plug."""
+"""Rigs fed by a plug from a vehicle, and one whose panel hangs behind a relay."""
 
 TOW = """rig "Wagon"
     system 12 V
@@ -40,4 +40,26 @@ wire N1 to B1- 4 AWG black 3 ft
 circuit P1.1 "Pump" fuse 10 A, interrupts 2 kA
     wire 14 AWG red 9 ft
     load "Pump" 7 A
+"""
+RELAY = """
+rig "Relay"
+    system 12 V
+battery B1 flooded, 105 Ah, internal 8 mohm
+panel P1 6 slots of 30 A
+panel P2 6 slots of 30 A
+busbar N1 100 A
+wire B1+ to P2 6 AWG red 3 ft, fuse 50 A class T at B1+
+wire N1 to B1- 6 AWG black 3 ft
+relay K1 "Main relay" 100 A, rests open
+wire P2 to K1 6 AWG red 1 ft
+wire K1 to P1 6 AWG red 1 ft
+circuit P2.1 "Main relay coil" fuse 2 A
+    wire 18 AWG blue 5 ft
+    load "Main relay coil" 0.2 A
+circuit P1.1 "Compressor" fuse 30 A
+    wire 10 AWG red 9 ft
+    load "Compressor" 25 A, motor, intermittent
+circuit P1.2 "Lights" fuse 5 A
+    wire 16 AWG red 9 ft
+    load "Strip" 24 W, led
 """

@@ -32,7 +32,8 @@ def html_in(file: Path) -> str:
     return html_of(checked(file))
 
 
-@pytest.fixture(scope="session")
+# Its driver keeps a loop running in the process: tests elsewhere have loops of their own.
+@pytest.fixture(scope="module")
 def browser() -> Iterator["Browser"]:
     why = missing()
     if why:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from rigfolio.books import Limit, internal_ohm
+from rigfolio.books import Limit, cranking_short, internal_ohm
 from rigfolio.model import Source
 from rigfolio.operating.point import STIFF_OHM, source_ohm
 
@@ -47,13 +47,25 @@ def stated_ohms(bank: Sequence[Source]) -> Insides:
 def untold_ohms(sources: Iterable[Source]) -> Mapping[str, float | None]:
     """The batteries that do not say what they have inside, with the most that it usually is [Ω].
 
-    None stands for one whose capacity is not known either: nothing is usual then.
+    None stands for one that tells neither its capacity nor its cranking current: nothing is usual
+    then.
     """
     return {
-        one.about.name: usual[1].value if (usual := usual_ohms(one)) is not None else None
-        for one in sources
-        if one.stores and source_ohm(one) is None
+        one.about.name: _most_ohm(one) for one in sources if one.stores and source_ohm(one) is None
     }
+
+
+def _most_ohm(one: Source) -> float | None:
+    """What a battery usually has inside at the most, by its capacity and its cranking current [Ω].
+
+    What it drives into a short at the least is some times the latter.
+    """
+    usual, found = usual_ohms(one), []
+    if usual is not None:
+        found.append(usual[1].value)
+    if one.cranking_a:
+        found.append(one.voltage_v / (cranking_short().value * one.cranking_a))
+    return min(found, default=None)
 
 
 def usual_ohms(one: Source) -> tuple[Limit, Limit] | None:
