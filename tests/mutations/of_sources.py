@@ -36,30 +36,27 @@ def alternator_on_selector(example: Example) -> Iterator[Mutant]:
             ])  # fmt: skip
 
 
-@hazard("solar behind a switch of its own", "solar-loses-battery")
-def solar_behind_switch(example: Example) -> Iterator[Mutant]:
+def _behind_switch(example: Example, kind: str, name: str) -> Iterator[Mutant]:
+    """Each battery with a source beside it that charges it through a switch."""
     for battery in example.study.rig.sources:
         if battery.kind == "battery":
             yield example.changed(battery.about.name, {}, [
-                f"solar U9 5 A, {battery.voltage_v:g} V", "switch K9 20 A",
-                "wire U9+ to K9.load 10 AWG red 1 ft",
+                f"{kind} {name} 5 A, {battery.voltage_v:g} V", "switch K9 20 A",
+                f"wire {name}+ to K9.load 10 AWG red 1 ft",
                 f"wire K9.line to {battery.plus} 10 AWG red 1 ft, "
                 + fuse_at(battery.about.name, 10),
-                f"wire U9- to {battery.minus} 10 AWG black 1 ft",
+                f"wire {name}- to {battery.minus} 10 AWG black 1 ft",
             ])  # fmt: skip
+
+
+@hazard("solar behind a switch of its own", "solar-loses-battery")
+def solar_behind_switch(example: Example) -> Iterator[Mutant]:
+    yield from _behind_switch(example, "solar", "U9")
 
 
 @hazard("turbine behind a switch of its own", "turbine-loses-battery")
 def turbine_behind_switch(example: Example) -> Iterator[Mutant]:
-    for battery in example.study.rig.sources:
-        if battery.kind == "battery":
-            yield example.changed(battery.about.name, {}, [
-                f"turbine T9 5 A, {battery.voltage_v:g} V", "switch K9 20 A",
-                "wire T9+ to K9.load 10 AWG red 1 ft",
-                f"wire K9.line to {battery.plus} 10 AWG red 1 ft, "
-                + fuse_at(battery.about.name, 10),
-                f"wire T9- to {battery.minus} 10 AWG black 1 ft",
-            ])  # fmt: skip
+    yield from _behind_switch(example, "turbine", "T9")
 
 
 @hazard("frame without a bond", "frame-not-bonded")

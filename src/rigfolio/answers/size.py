@@ -255,9 +255,8 @@ def _for_start(fuse: FuseSize) -> str:
 
 
 def _start_words(start: StartCurrent) -> str:
-    lasts = f"{time_words(start.least_s)}{' or longer' if start.load.start_s is None else ''}"
     starts = f"`{label_of(start.load)}` starts at {show_load(start.current_a, 'A')}"
-    return f"{starts} for {lasts}, and a smaller one may open"
+    return f"{starts} for {start.lasts}, and a smaller one may open"
 
 
 def _wire_reason(study: Study, one: Proposal, wire: WireSize) -> str:

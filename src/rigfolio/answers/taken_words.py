@@ -8,7 +8,7 @@ from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
 from rigfolio.findings import UNKNOWN
-from rigfolio.units import apart, show, show_limit, show_load, time_words
+from rigfolio.units import apart, show, show_limit, show_load
 from rigfolio.wording import amps, in_a_row, short_end, unknown_copper, unknown_inside
 
 _ANY_V = 12.0
@@ -157,9 +157,8 @@ def _blowing(found: Diagnosis) -> Iterator[str]:
                 yield (
                     f"`{device.about.name}`, {amps(device.rating_a)}, {opens} on the start of "
                     f"`{load_name(found.evidence.study, start.load.about.name)}`, "
-                    f"{show_load(start.current_a, 'A')} for {time_words(start.least_s)}"
-                    f"{'' if start.load.start_s is not None else ' or longer'}, with nothing "
-                    "broken: `check` says what mends that"
+                    f"{show_load(start.current_a, 'A')} for {start.lasts}, with nothing broken: "
+                    "`check` says what mends that"
                 )
 
 

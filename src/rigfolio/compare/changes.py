@@ -83,8 +83,9 @@ def compare(
     """
     pairs = matched_circuits(before, after)
     stood = as_it_stood(before, after, pairs)
-    wires = Wires(stood, after, pairs if stood is before else matched_circuits(stood, after))
-    changes = list(_changes(stood, after, wires, written_as_found(before, stood, after, pairs)))
+    since = pairs if stood is before else matched_circuits(stood, after)
+    wires, learnt = Wires(stood, after, since), written_as_found(before, stood, after, pairs)
+    changes = list(_changes(stood, after, since, wires, learnt))
     changes = changes or list(_assumed(before, after))
     renamed = _translation(before, after, pairs, wires.same)
     was = {_key(before, finding, renamed): finding for finding in found_before}
@@ -103,10 +104,10 @@ def compare(
 
 
 def _changes(
-    stood: Rig, after: Rig, wires: Wires, learnt: Mapping[ToldWith, Sequence[str]]
-) -> Iterator[Change]:
+    stood: Rig, after: Rig, pairs: Sequence[Pair], wires: Wires,
+    learnt: Mapping[ToldWith, Sequence[str]],
+) -> Iterator[Change]:  # fmt: skip
     """What is not as it stood; of what is `learnt` only the text says something else."""
-    pairs = matched_circuits(stood, after)
     yield from _rig(stood, after)
     yield from _parts(stood, after, pairs)
     yield from _moves(stood, after)

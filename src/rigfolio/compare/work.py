@@ -49,8 +49,10 @@ def work_between(before: Rig, after: Rig) -> tuple[Work, ...]:
         The rig as it was found, and as it is to be; a return that is assumed counts as one wire.
     """
     before, after = with_whole_returns(before), with_whole_returns(after)
-    before = as_it_stood(before, after, matched_circuits(before, after))
     pairs = matched_circuits(before, after)
+    stood = as_it_stood(before, after, pairs)
+    if stood is not before:
+        before, pairs = stood, matched_circuits(stood, after)
     others = tuple(_others(before, after, renewed_panels(before, after, pairs)))
     new_panels = frozenset(w.after for w in others if w.thing == "panel" and w.deed == "replace")
     made = (

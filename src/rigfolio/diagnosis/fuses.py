@@ -8,7 +8,7 @@ from rigfolio.diagnosis.suspects import Suspect, guards_before
 from rigfolio.model import Device, Load, Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import Wrong, drawn_at
-from rigfolio.shorts import StartCurrent, blow, hardest_start, may_open
+from rigfolio.shorts import StartCurrent, blow, hardest_start, is_sure_to_open, may_open
 from rigfolio.study import Study
 from rigfolio.units import is_over
 
@@ -118,4 +118,4 @@ class Fuses:
 def _is_sure(fuse: Device, start: StartCurrent) -> bool:
     """Whether a fuse that a start may open is sure to open while it lasts."""
     window = blow(fuse, start.current_a).window
-    return window is not None and window.max_s <= start.least_s
+    return window is not None and is_sure_to_open(window, start)

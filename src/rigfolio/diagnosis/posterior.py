@@ -308,7 +308,7 @@ class _FaultSearch:
 def _odd(evidence: Evidence, sound: Expected) -> Mapping[int, float]:
     """The readings that are far from those of a sound rig, with how far one may be off.
 
-    A fault may part sources that stand together: then each moves what is read by itevidence. None
+    A fault may part sources that stand together: then each moves what is read by itself. None
     where amperes were read, which a fault may turn anywhere.
     """
     if any(one.reading.measure == "current" for one in evidence.numeric):

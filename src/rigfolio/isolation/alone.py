@@ -7,7 +7,16 @@ from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.states import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
 from rigfolio.model import Circuit, Device, Rig
-from rigfolio.network import Edge, Step, edge_name, ends, in_line, in_the_way, is_guard
+from rigfolio.network import (
+    Edge,
+    Step,
+    edge_name,
+    edges_of_device,
+    ends,
+    in_line,
+    in_the_way,
+    is_guard,
+)
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import terminals_of
@@ -74,7 +83,7 @@ def _beside(study: Study, name: str) -> tuple[str, ...]:
     own = [one for one in study.rig.devices if one.about.name == name]
     if not all(one.traits.starts_load for one in own):
         return ()
-    edges, base = frozenset(map(edge_name, own)), in_use(study.rig, but=name)
+    edges, base = edges_of_device(study.rig, name), in_use(study.rig, but=name)
     near = study.net.walk(
         [end for one in own for end in ends(one)], lambda edge: _is_switch(edge) or is_guard(edge)
     )
@@ -111,10 +120,9 @@ class _WhenOpened:
     def __init__(self, study: Study, name: str, shut: frozenset[str] = frozenset()) -> None:
         self.study = study
         self.reach, self.rig, self.name = source_reach(study), study.rig, name
-        edges = {edge_name(one) for one in study.rig.devices if one.about.name == name}
         self.own = [action for action in actions_of(study.rig) if action.part == name]
         # Nobody opens a relay by hand; its coil does.
-        self.by_coil = frozenset() if self.own else frozenset(edges)
+        self.by_coil = frozenset() if self.own else edges_of_device(study.rig, name)
         self.base = Open(in_use(study.rig, but=name).edges | shut)
         self.every = self._opened(self.base)
         self.running = _alive(study, self.every)

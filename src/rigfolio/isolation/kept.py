@@ -17,7 +17,7 @@ from rigfolio.books import KeptName, kept_by_name
 from rigfolio.findings import Citation
 from rigfolio.isolation.energised import Alive, Open, SourceReach, in_use, source_reach
 from rigfolio.model import Circuit, Device, Load, Rig, Source
-from rigfolio.network import edge_name, ends, in_the_way, loose_ends, plug_pins
+from rigfolio.network import edge_name, edges_of_device, ends, in_the_way, loose_ends, plug_pins
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 from rigfolio.wording import ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON, load_words
@@ -352,6 +352,6 @@ def _cuts(drive: SourceReach, load: Load, edges: frozenset[str]) -> Iterator[Dev
         if edge_name(device) not in edges or name in told:
             continue
         told.add(name)
-        own = frozenset(edge_name(d) for d in drive.rig.devices if d.about.name == name)
+        own = edges_of_device(drive.rig, name)
         if not _Keeping(drive, Open(own | rest, away)).on(load.plus, load.minus):
             yield device

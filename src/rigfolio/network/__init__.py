@@ -48,6 +48,7 @@ if TYPE_CHECKING:
         Net as Net,
         Step as Step,
         edge_name as edge_name,
+        edges_of_device as edges_of_device,
         ends as ends,
         in_line as in_line,
         is_guard as is_guard,
@@ -97,8 +98,8 @@ else:
         coils="coils_of hangs_behind",
         controls="closed_for_panels in_the_way resting_open ways_to_close",
         feeders="feeds_of own_edges",
-        graph="Edge Net Step edge_name ends in_line is_guard landing_on loose_ends most_volts "
-        "net_among net_of path plug_pins sides sunlit unguarded_m volts",
+        graph="Edge Net Step edge_name edges_of_device ends in_line is_guard landing_on loose_ends "
+        "most_volts net_among net_of path plug_pins sides sunlit unguarded_m volts",
         flow="START Arc Flow dead_ends largest_flow",
         poles="OpenPole joined open_poles",
         polarity="reversed_source turned",

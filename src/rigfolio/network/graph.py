@@ -31,6 +31,11 @@ def edge_name(edge: Edge) -> str:
     return edge.line if edge.traits.shares_name or edge.pole else edge.about.name
 
 
+def edges_of_device(rig: Rig, name: str) -> frozenset[str]:
+    """All that is one device in the hand, by its name, as edges; none where it is no device."""
+    return frozenset(map(edge_name, rig.poles.get(name, ())))
+
+
 @once
 def plug_pins(rig: Rig) -> frozenset[str]:
     """The pins of all plugs, as edges."""

@@ -49,7 +49,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.last_battery import (
         loses_battery as loses_battery,
-        parts_last_battery as parts_last_battery,
+        losing_battery as losing_battery,
     )
     from rigfolio.protection.limits import (
         below_least as below_least,
@@ -140,7 +140,7 @@ else:
         "serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
-        last_battery="loses_battery parts_last_battery",
+        last_battery="loses_battery losing_battery",
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of sure_a",
         open_ends="asked_ends explained groups",
         overload="lacks_own_fuse overload_back overload_out told_of_wire too_much_back",

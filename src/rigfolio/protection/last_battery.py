@@ -1,9 +1,28 @@
 """What takes the last battery off a source that must not run without one."""
 
+from collections.abc import Iterator
+
 from rigfolio.isolation import in_use
 from rigfolio.model import OPENS, Device, Source
 from rigfolio.network import Edge
 from rigfolio.study import Study
+
+
+def losing_battery(study: Study, charged_by: str) -> Iterator[tuple[Source, tuple[Device, ...]]]:
+    """The sources of a drive that must not run without a battery, with what takes the last off.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    charged_by : str
+        What drives them, as the table of kinds has it: `sun`, `engine`, `wind`.
+    """
+    for source in study.rig.sources:
+        if source.traits.charges_with == charged_by and source.traits.needs_battery:
+            parting = parts_last_battery(study, source)
+            if parting:
+                yield source, parting
 
 
 def parts_last_battery(study: Study, source: Source) -> tuple[Device, ...]:

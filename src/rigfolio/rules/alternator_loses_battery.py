@@ -10,7 +10,7 @@ regulator notices: its diodes go, and with them all electronics that are on.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import parts_last_battery
+from rigfolio.protection import losing_battery
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.wording import with_kind
@@ -24,12 +24,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every alternator, with the first switch that parts it from its last battery."""
-    for source in study.rig.sources:
-        if source.traits.charges_with != "engine" or not source.traits.needs_battery:
-            continue
-        parting = parts_last_battery(study, source)
-        if not parting:
-            continue
+    for source, parting in losing_battery(study, "engine"):
         worst = next((one for one in parting if one.traits.selects), parting[0])
         name = source.about.name
         yield RULE.finding(

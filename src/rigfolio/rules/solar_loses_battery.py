@@ -7,7 +7,7 @@ volts of the panels on everything that is still joined to them, or break.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import parts_last_battery
+from rigfolio.protection import losing_battery
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.wording import with_kind
@@ -21,12 +21,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every solar controller, with the first switch that parts it from its last battery."""
-    for source in study.rig.sources:
-        if source.traits.charges_with != "sun" or not source.traits.needs_battery:
-            continue
-        parting = parts_last_battery(study, source)
-        if not parting:
-            continue
+    for source, parting in losing_battery(study, "sun"):
         first, name = parting[0], source.about.name
         yield RULE.finding(
             f"{with_kind(first.kind, first.about.name)} takes the battery off `{name}`, which the "

@@ -22,7 +22,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
-from rigfolio.units import show_limit, show_load, time_words
+from rigfolio.units import show_limit, show_load
 from rigfolio.wording import label_of
 
 if TYPE_CHECKING:
@@ -83,20 +83,19 @@ def _opened_by(device: Device, current_a: float, load: Load) -> Iterator[Finding
 
 
 def _finding(study: Study, device: Device, start: "StartCurrent") -> Finding:
-    from rigfolio.shorts import blow, opening_words
+    from rigfolio.shorts import blow, is_sure_to_open, opening_words
 
-    load, current_a, least_s = start.load, start.current_a, start.least_s
+    load, current_a = start.load, start.current_a
     held = blow(device, current_a)
     assert held.window is not None  # noqa: S101
     assert isinstance(device.rating_a, float)  # noqa: S101
     return RULE.finding(
-        f"`{label_of(load)}` starts at {show_load(current_a, 'A')} for "
-        f"{time_words(least_s)}{'' if load.start_s is not None else ' or longer'}, a "
-        f"{show_limit(device.rating_a, 'A')} {device.kind} {opening_words(held.window, least_s)}",
+        f"`{label_of(load)}` starts at {show_load(current_a, 'A')} for {start.lasts}, a "
+        f"{show_limit(device.rating_a, 'A')} {device.kind} {opening_words(held.window, start)}",
         device.rating_span or device.about.span,
         others=[(load.about.span, f"starts at {load.starts_at:g} times its current")],
         source=held.source,
-        severity=Severity.FAULT if held.window.max_s <= least_s else None,
+        severity=Severity.FAULT if is_sure_to_open(held.window, start) else None,
         fix=_fix(study, device, start),
         numbers=(("start_a", current_a), ("opens_s", held.window.min_s)),
     )

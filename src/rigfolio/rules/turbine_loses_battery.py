@@ -10,7 +10,7 @@ wind: only the turbine's own brake does, and that goes first.
 from collections.abc import Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import parts_last_battery
+from rigfolio.protection import losing_battery
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.wording import with_kind
@@ -24,10 +24,7 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every turbine, with the first switch that parts it from its last battery."""
-    for source in study.rig.sources:
-        parting = parts_last_battery(study, source) if source.traits.runs_away else ()
-        if not parting:
-            continue
+    for source, parting in losing_battery(study, "wind"):
         first, name = parting[0], source.about.name
         yield RULE.finding(
             f"{with_kind(first.kind, first.about.name)} takes the battery off `{name}`, which the "

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
     from rigfolio.shorts.starts import (
         StartCurrent as StartCurrent,
         hardest_start as hardest_start,
+        is_sure_to_open as is_sure_to_open,
         may_open as may_open,
         opening_words as opening_words,
         waits_for as waits_for,
@@ -61,6 +62,6 @@ else:
         heat="hot_wires hot_words",
         sources="knows_shorts",
         start_table="STARTS_NOTE starts_table",
-        starts="StartCurrent hardest_start may_open opening_words waits_for",
+        starts="StartCurrent hardest_start is_sure_to_open may_open opening_words waits_for",
         wiring="dark",
     )

@@ -35,9 +35,7 @@ def starts_table(study: Study, title: str = "Starts") -> ReportTable:
 def _row(study: Study, one: StartLine) -> tuple[Value, ...]:
     load, current = one.load, one.current
     start_a = None if current is None else current.current_a
-    lasts = "" if current is None else time_words(current.least_s)
-    if current is not None and load.start_s is None:
-        lasts += " or longer"
+    lasts = "" if current is None else current.lasts
     device = one.device
     through = ""
     if device is not None:
@@ -78,7 +76,7 @@ def _opening(one: StartLine) -> str:
     if window is None:
         return "no standard sets its times"
     if may_open(one.blow.device, one.current):
-        return f"its times: {opening_words(window, one.current.least_s)}"
+        return f"its times: {opening_words(window, one.current)}"
     if window.min_s > 0.0:
         return f"its times: no sooner than {least_words(window.min_s)}"
     return f"its times: opens within {time_words(window.max_s)}, no least is set"

@@ -28,6 +28,11 @@ class StartCurrent:
     current_a: float
     least_s: float
 
+    @property
+    def lasts(self) -> str:
+        """How long in words: `3 min`, `0.1 s or longer` where the text does not say it."""
+        return f"{time_words(self.least_s)}{' or longer' if self.load.start_s is None else ''}"
+
 
 @record
 class StartLine:
@@ -138,20 +143,17 @@ def may_open(device: Device, start: StartCurrent) -> bool:
     window = blow(device, start.current_a).window
     if window is None:
         return False
-    return 0.0 < window.min_s < start.least_s or window.max_s <= start.least_s
+    return 0.0 < window.min_s < start.least_s or is_sure_to_open(window, start)
 
 
-def opening_words(window: Window, least_s: float) -> str:
-    """When a device that may open in a start of so many seconds does: `opens within 1.25 s`.
+def is_sure_to_open(window: Window, start: StartCurrent) -> bool:
+    """Whether a device that opens between two times does so before a start is over."""
+    return window.max_s <= start.least_s
 
-    Parameters
-    ----------
-    window : Window
-        The times between which it opens.
-    least_s : float
-        How long the start lasts at the least [s].
-    """
-    if window.max_s <= least_s or window.min_s == 0.0:
+
+def opening_words(window: Window, start: StartCurrent) -> str:
+    """When a device that may open in a start, between two times, does: `opens within 1.25 s`."""
+    if is_sure_to_open(window, start) or window.min_s == 0.0:
         return f"opens within {time_words(window.max_s)}"
     return f"may open after {least_words(window.min_s)}"
 

@@ -36,7 +36,7 @@ from rigfolio.isolation.table import (
 )
 from rigfolio.kinds import OPENINGS
 from rigfolio.model import Circuit, Device, Load, Rig
-from rigfolio.network import Edge, edge_name, ends, path
+from rigfolio.network import Edge, edge_name, edges_of_device, ends, path
 from rigfolio.record import replace
 from rigfolio.study import Study, once
 from rigfolio.wording import NameKind, load_words, terminals_of
@@ -135,7 +135,7 @@ def _with_all_of(study: Study, place: Target, before: Open, alone: Plan) -> Cut:
 
 
 def _is_open(rig: Rig, action: Action, state: Open) -> bool:
-    edges = set(map(edge_name, rig.poles.get(action.part, ())))
+    edges = edges_of_device(rig, action.part)
     return bool(edges) and edges <= state.edges
 
 

@@ -21,8 +21,8 @@ class To:
     """To what a place is measured: its own minus, other ways back, and frames.
 
     `own` is empty where the rig has one minus and nobody can take another for it; `island` is one
-    terminal of all that are joined to it. Without `frames`
-    the text tells of none that the place comes back to.
+    terminal of all that are joined to it. Without `frames` the text tells of none that the place
+    comes back to.
     """
 
     own: str

@@ -13,8 +13,8 @@ from rigfolio.isolation.plans.least_cut import opened_by
 from rigfolio.isolation.plans.orders import carried_out
 from rigfolio.isolation.plans.plan import Plan
 from rigfolio.isolation.states import opened, states_of
-from rigfolio.model import Device, Rig
-from rigfolio.network import edge_name, ends, in_the_way
+from rigfolio.model import Device
+from rigfolio.network import edge_name, edges_of_device, ends, in_the_way
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -113,7 +113,7 @@ class _Proved:
         shut: dict[str, None] = {}
         actions = [step.action for step in self.plan.steps]
         outer = self.doors - self.inside.edges
-        opened = frozenset[str]().union(*(_edges(self.rig, one.part) for one in actions))
+        opened = frozenset[str]().union(*(edges_of_device(self.rig, one.part) for one in actions))
         off = frozenset(
             self.after.sources - {one.part for one in actions} - self.drive.inputs.keys()
         )
@@ -123,7 +123,7 @@ class _Proved:
             state = opened_by(self.rig, others, before)
             if not self._reach(self.drive.alive(state), self.plan.terminals):
                 continue
-            edges = state.edges | self.inside.edges | (outer - _edges(self.rig, one.part))
+            edges = state.edges | self.inside.edges | (outer - edges_of_device(self.rig, one.part))
             if not self._reach(self.drive.alive(Open(edges, state.sources | self.idle)), points):
                 shut |= dict.fromkeys(self._ahead(one.part, outer))
         return tuple(shut)
@@ -189,7 +189,3 @@ class _Proved:
             for edge, _ in self.net.steps(here):
                 if isinstance(edge, Device) and edge_name(edge) in self.doors:
                     yield edge
-
-
-def _edges(rig: Rig, part: str) -> frozenset[str]:
-    return frozenset(map(edge_name, rig.poles.get(part, ())))
