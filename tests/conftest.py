@@ -117,9 +117,14 @@ def pytest_runtest_call() -> Generator[None, None, None]:
 
 
 def pytest_runtest_logfinish() -> None:
-    """Look for garbage when a test has thrown away what it worked on."""
+    """Look for garbage when a test has thrown away what it worked on.
+
+    What is left is kept for other tests, nearly all of it to the end: to look through it again and
+    again takes a twentieth of the suite.
+    """
     if gc.get_count()[0] > _MOST_BETWEEN_TESTS:
-        gc.collect(1)
+        gc.collect()
+        gc.freeze()
 
 
 def pytest_unconfigure() -> None:
