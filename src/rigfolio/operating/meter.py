@@ -20,7 +20,6 @@ from rigfolio.operating.rest_volts import RestVolts
 from rigfolio.operating.resting import worked
 from rigfolio.operating.shown import NetPlaces, Shown
 from rigfolio.operating.wrong import NOTHING_WRONG, Contacts, Wrong, coils_in, drawing, summed
-from rigfolio.record import replace
 from rigfolio.study import Study
 
 _STARVED = 0.5
@@ -291,7 +290,17 @@ def _supplies(scene: Scene, wrong: Wrong, at: RestVolts, moved: Moved) -> tuple[
         name = source.about.name
         share, spread = at.share(source)
         volts = supply.emf_v * (share + off.get(name, 0.0) * spread) * emf * weak.get(name, 1.0)
-        made.append(replace(supply, emf_v=volts, ohm=supply.ohm + inner.get(name, 0.0)))
+        made.append(
+            Supply(
+                supply.plus,
+                supply.minus,
+                volts,
+                supply.ohm + inner.get(name, 0.0),
+                supply.limit_a,
+                supply.one_way,
+                supply.unit,
+            )
+        )
     return tuple(made)
 
 

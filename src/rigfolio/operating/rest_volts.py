@@ -52,6 +52,7 @@ class RestVolts:
         self.is_charging, self.uncharged, self.unsure = is_charging, uncharged, unsure
         self.amiss = amiss
         self._under = {_SOUND: self}
+        self._shares: dict[str, tuple[float, float]] = {}
 
     def under(self, wrong: Wrong) -> "RestVolts":
         """The same sources with something wrong: what parts a bank leaves it in a state of its own.
@@ -74,6 +75,12 @@ class RestVolts:
         stated; above them, where these are no more than those of its bank. A converter that charges
         none holds its own.
         """
+        name = source.about.name
+        if name not in self._shares:
+            self._shares[name] = self._share(source)
+        return self._shares[name]
+
+    def _share(self, source: Source) -> tuple[float, float]:
         name = source.about.name
         if source.stores:
             if name not in self._charged or name in self.amiss[3]:
