@@ -1,5 +1,6 @@
 """Options and fixtures of the whole suite; what tests import stands in `helpers/`."""
 
+import atexit
 import gc
 import os
 import sys
@@ -128,9 +129,13 @@ def pytest_runtest_logfinish() -> None:
 
 
 def pytest_unconfigure() -> None:
-    """Look through everything once more; pytest and Python would do so eight times at the end."""
+    """Look through everything once more; pytest would do so five times at the end.
+
+    Python does so when it goes: a library that is still there then complains of it.
+    """
     gc.collect()
     gc.freeze()
+    atexit.register(gc.unfreeze)
 
 
 @pytest.fixture
