@@ -290,17 +290,8 @@ def _supplies(scene: Scene, wrong: Wrong, at: RestVolts, moved: Moved) -> tuple[
         name = source.about.name
         share, spread = at.share(source)
         volts = supply.emf_v * (share + off.get(name, 0.0) * spread) * emf * weak.get(name, 1.0)
-        made.append(
-            Supply(
-                supply.plus,
-                supply.minus,
-                volts,
-                supply.ohm + inner.get(name, 0.0),
-                supply.limit_a,
-                supply.one_way,
-                supply.unit,
-            )
-        )
+        made.append(Supply(supply.plus, supply.minus, volts, supply.ohm + inner.get(name, 0.0),
+                           supply.limit_a, supply.one_way, supply.unit))  # fmt: skip
     return tuple(made)
 
 
