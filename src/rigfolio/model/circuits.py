@@ -1,7 +1,6 @@
 """Circuits expanded into the graph: slot fuse, wires out, loads, wires back."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 
 from rigfolio.findings import UNKNOWN, Span
 from rigfolio.model.asides import About, Assumption, Circuit, Panel, Problem
@@ -15,7 +14,6 @@ from rigfolio.model.wire_names import JOIN, WireNames, stems, stub_name
 from rigfolio.record import replace
 
 
-@dataclass(slots=True)
 class Expansion:
     """What all circuits of a rig add to its graph.
 
@@ -24,20 +22,27 @@ class Expansion:
     label only.
     """
 
-    names: Names
-    called: WireNames
-    panels: Mapping[str, Panel]
-    around: Surroundings
-    devices: list[Device] = field(default_factory=list)
-    junctions: list[Junction] = field(default_factory=list)
-    conductors: list[Conductor] = field(default_factory=list)
-    loads: list[Load] = field(default_factory=list)
-    circuits: list[Circuit] = field(default_factory=list)
-    assumptions: list[Assumption] = field(default_factory=list)
-    slots_used: dict[tuple[str, int], Span] = field(default_factory=dict)
-    same: dict[str, str] = field(default_factory=dict)
-    joined: dict[str, str] = field(default_factory=dict)
-    unnamed: list[str] = field(default_factory=list)
+    def __init__(
+        self,
+        names: Names,
+        called: WireNames,
+        panels: Mapping[str, Panel],
+        around: Surroundings,
+    ) -> None:
+        self.names = names
+        self.called = called
+        self.panels = panels
+        self.around = around
+        self.devices: list[Device] = []
+        self.junctions: list[Junction] = []
+        self.conductors: list[Conductor] = []
+        self.loads: list[Load] = []
+        self.circuits: list[Circuit] = []
+        self.assumptions: list[Assumption] = []
+        self.slots_used: dict[tuple[str, int], Span] = {}
+        self.same: dict[str, str] = {}
+        self.joined: dict[str, str] = {}
+        self.unnamed: list[str] = []
 
     def expand(self, all_said: Iterable[CircuitSaid]) -> None:
         """Add every circuit, in the order of the text."""
@@ -45,7 +50,6 @@ class Expansion:
             _One(self, said, stem, number).run()
 
 
-@dataclass(slots=True)
 class _One:
     """One circuit on its way into the graph.
 
@@ -53,19 +57,18 @@ class _One:
     is called itself.
     """
 
-    whole: Expansion
-    said: CircuitSaid
-    stem: str
-    number: int
-    place: str = ""
-    cursor: str = ""
-    device: str = ""
-    wires: int = 0
-    runs: list[Conductor] = field(default_factory=list)
-    leads: list[Conductor] = field(default_factory=list)
-    devices: list[Device] = field(default_factory=list)
-    users: list[Load] = field(default_factory=list)
-    unnamed: list[str] = field(default_factory=list)
+    def __init__(self, whole: Expansion, said: CircuitSaid, stem: str, number: int) -> None:
+        self.whole = whole
+        self.said = said
+        self.stem = stem
+        self.number = number
+        self.place = self.cursor = self.device = ""
+        self.wires = 0
+        self.runs: list[Conductor] = []
+        self.leads: list[Conductor] = []
+        self.devices: list[Device] = []
+        self.users: list[Load] = []
+        self.unnamed: list[str] = []
 
     def run(self) -> None:
         said = self.said

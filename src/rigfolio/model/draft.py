@@ -1,7 +1,5 @@
 """What the statements said, before names are resolved."""
 
-from dataclasses import dataclass, field
-
 from rigfolio.findings import UNKNOWN, Finding, Span, Unknown
 from rigfolio.kinds import DEVICES, DeviceKind, Duty
 from rigfolio.model.asides import About, AcBreaker, Acceptance, Gap, Photo, SlotUse, State
@@ -234,27 +232,27 @@ class Broken:
     is_lost: bool
 
 
-@dataclass(slots=True)
 class Draft:
     """Everything the statements said, in the order of the text."""
 
-    rig: RigSaid | None = None
-    sources: list[Source] = field(default_factory=list)
-    series: list[SeriesSaid] = field(default_factory=list)
-    junctions: list[Junction] = field(default_factory=list)
-    panels: list[PanelSaid] = field(default_factory=list)
-    wires: list[WireSaid] = field(default_factory=list)
-    circuits: list[CircuitSaid] = field(default_factory=list)
-    loads: list[LoadSaid] = field(default_factory=list)
-    slots: list[SlotSaid] = field(default_factory=list)
-    states: list[tuple[State, tuple[Place, ...]]] = field(default_factory=list)
-    notes: list[NoteSaid] = field(default_factory=list)
-    ac: list[AcBreaker] = field(default_factory=list)
-    photos: list[Photo] = field(default_factory=list)
-    accepted: list[Acceptance] = field(default_factory=list)
-    gaps: list[Gap] = field(default_factory=list)
-    found: list[Finding] = field(default_factory=list)
-    """Errors of the text that only a statement can see."""
-    broken: list[Broken] = field(default_factory=list)
-    excepted: dict[str, Span] = field(default_factory=dict)
-    """What a unit has not of its type, by name in small letters, with the place that says so."""
+    def __init__(self, excepted: dict[str, Span] | None = None) -> None:
+        self.rig: RigSaid | None = None
+        self.sources: list[Source] = []
+        self.series: list[SeriesSaid] = []
+        self.junctions: list[Junction] = []
+        self.panels: list[PanelSaid] = []
+        self.wires: list[WireSaid] = []
+        self.circuits: list[CircuitSaid] = []
+        self.loads: list[LoadSaid] = []
+        self.slots: list[SlotSaid] = []
+        self.states: list[tuple[State, tuple[Place, ...]]] = []
+        self.notes: list[NoteSaid] = []
+        self.ac: list[AcBreaker] = []
+        self.photos: list[Photo] = []
+        self.accepted: list[Acceptance] = []
+        self.gaps: list[Gap] = []
+        self.found: list[Finding] = []
+        """Errors of the text that only a statement can see."""
+        self.broken: list[Broken] = []
+        self.excepted: dict[str, Span] = {} if excepted is None else excepted
+        """What a unit has not of its type, by name in small letters, with where that is said."""

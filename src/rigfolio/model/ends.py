@@ -2,7 +2,6 @@
 
 from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
 from rigfolio.kinds import DeviceKind
@@ -84,16 +83,21 @@ def settle(
     return settled, problems
 
 
-@dataclass(slots=True)
 class _Map:
     """What is wired to what, devices taken as one point each."""
 
-    pairs: Mapping[str, Pair]
-    runs: Sequence[Run]
-    links: Iterable[tuple[str, str]]
-    next_to: dict[str, list[str]] = field(default_factory=dict)
-    feeds: dict[str, int] = field(default_factory=dict)
-    far: dict[str, int] = field(default_factory=dict)
+    def __init__(
+        self,
+        pairs: Mapping[str, Pair],
+        runs: Sequence[Run],
+        links: Iterable[tuple[str, str]],
+    ) -> None:
+        self.pairs = pairs
+        self.runs = runs
+        self.links = links
+        self.next_to: dict[str, list[str]] = {}
+        self.feeds: dict[str, int] = {}
+        self.far: dict[str, int] = {}
 
     def start(self, sources: Iterable[Source]) -> None:
         """Join everything, and mark the posts of batteries (2) and of other sources (1)."""

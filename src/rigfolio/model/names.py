@@ -1,7 +1,6 @@
 """Who is meant: from a written place to a terminal of the graph."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
 from rigfolio.model.asides import Problem
@@ -31,7 +30,6 @@ def ends_of(said: SeriesSaid, pin: str = "") -> tuple[str, ...]:
     return tuple(f"{stem}.{end}" for end in said.traits.ends)
 
 
-@dataclass(slots=True)
 class Names:
     """Every name of the rig with the terminals it has.
 
@@ -39,13 +37,14 @@ class Names:
     another one by a second name: the line end of a fuse that sits on a battery post.
     """
 
-    terminals: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    spans: dict[str, Span] = field(default_factory=dict)
-    series: dict[str, SeriesSaid] = field(default_factory=dict)
-    panels: dict[str, int] = field(default_factory=dict)
-    pins: dict[str, int] = field(default_factory=dict)
-    same: dict[str, str] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
+    def __init__(self) -> None:
+        self.terminals: dict[str, tuple[str, ...]] = {}
+        self.spans: dict[str, Span] = {}
+        self.series: dict[str, SeriesSaid] = {}
+        self.panels: dict[str, int] = {}
+        self.pins: dict[str, int] = {}
+        self.same: dict[str, str] = {}
+        self.problems: list[Problem] = []
 
     def add(self, name: str, span: Span, terminals: tuple[str, ...]) -> bool:
         """Define a name once; a second time is a problem, and the first one stays."""

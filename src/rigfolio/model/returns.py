@@ -1,7 +1,6 @@
 """How circuits come back: by their own wires, beside the wires out, through a frame."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 
 from rigfolio.findings import Span
 from rigfolio.model.asides import Assumption, Panel, Problem
@@ -52,7 +51,6 @@ class WayOut:
     back: tuple[tuple[ReturnSaid, str], ...]
 
 
-@dataclass(slots=True)
 class Back:
     """A circuit's way back.
 
@@ -60,11 +58,12 @@ class Back:
     new minus of those that stand on the frame.
     """
 
-    loads: list[Load]
-    wires: list[Conductor] = field(default_factory=list)
-    assumptions: list[Assumption] = field(default_factory=list)
-    visited: tuple[str, ...] = ()
-    joined: dict[str, str] = field(default_factory=dict)
+    def __init__(self, loads: list[Load]) -> None:
+        self.loads = loads
+        self.wires: list[Conductor] = []
+        self.assumptions: list[Assumption] = []
+        self.visited: tuple[str, ...] = ()
+        self.joined: dict[str, str] = {}
 
 
 def returned(way: WayOut, around: Surroundings, names: Names) -> Back:

@@ -11,7 +11,6 @@ all told apart by size and colour, and only those alike in that too by their ord
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from rigfolio.findings import Unknown
 from rigfolio.model.asides import Nameless
@@ -65,14 +64,14 @@ class WireNames:
         return tuple((one, self.returns.get((number, at), "")) for at, one in enumerate(returns))
 
 
-@dataclass(slots=True)
 class _Wire:
     """A wire with what it joins in words, and the number that its turn gives it."""
 
-    facts: WireFacts
-    base: str
-    turn: str
-    name: str = ""
+    def __init__(self, facts: WireFacts, base: str, turn: str) -> None:
+        self.facts = facts
+        self.base = base
+        self.turn = turn
+        self.name = ""
 
 
 def wire_names(draft: Draft, parts: Collection[str]) -> WireNames:

@@ -1,7 +1,6 @@
 """Wires between named places: where they land, what they are called, the fuses on them."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 
 from rigfolio.model.asides import Assumption, Problem
 from rigfolio.model.draft import Draft, FuseSaid, SeriesSaid
@@ -14,19 +13,19 @@ from rigfolio.model.wire_names import stub_name
 from rigfolio.record import replace
 
 
-@dataclass(slots=True)
 class DraftWiring:
     """The conductors of all `wire` statements, and the fuses that sit on them.
 
     `called` are their names, in the order of the text.
     """
 
-    draft: Draft
-    names: Names
-    called: Sequence[str]
-    conductors: list[Conductor] = field(default_factory=list)
-    devices: list[Device] = field(default_factory=list)
-    assumptions: list[Assumption] = field(default_factory=list)
+    def __init__(self, draft: Draft, names: Names, called: Sequence[str]) -> None:
+        self.draft = draft
+        self.names = names
+        self.called = called
+        self.conductors: list[Conductor] = []
+        self.devices: list[Device] = []
+        self.assumptions: list[Assumption] = []
 
     def lay(self) -> None:
         """Add every wire, in the order of the text."""

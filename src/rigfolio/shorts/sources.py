@@ -6,7 +6,6 @@ pair of places where branches begin.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from rigfolio.books import Limit, cranking_short, full_v
 from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
@@ -153,16 +152,16 @@ class FaultCurrent:
     sources: Mapping[str, float]
 
 
-@dataclass(slots=True)
 class _CoreIsland:
     """An island of the core, taken apart, and the voltages that its sources make."""
 
-    island: Island
-    matrix: Matrix
-    factor: Factor
-    volts: list[float]
-    current_a: list[float]
-    supply_a: dict[int, float]
+    def __init__(self, island: Island, matrix: Matrix, factor: Factor) -> None:
+        self.island = island
+        self.matrix = matrix
+        self.factor = factor
+        self.volts: list[float] = []
+        self.current_a: list[float] = []
+        self.supply_a: dict[int, float] = {}
 
 
 @record
@@ -248,7 +247,7 @@ class Currents:
                 one, two = matrix.ends(supply.plus, supply.minus)
                 more.append((one, two, 1.0 / supply.ohm))
                 push(right, one, two, supply.emf_v / supply.ohm)
-            part = _CoreIsland(island, matrix, matrix.factor(more), [], [], {})
+            part = _CoreIsland(island, matrix, matrix.factor(more))
             into_a = [0.0] * net.nodes
             for drive in self._weak_in(island) if island.supplies else ():
                 plus, minus = (self.core.node[e] for e in (drive.source.plus, drive.source.minus))

@@ -6,7 +6,6 @@ two ends of a link they drive against each other, and of the two directions the 
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from functools import partial
 from operator import is_
 from typing import TYPE_CHECKING
@@ -30,7 +29,6 @@ _Meshed = Callable[["Stretch"], "Fed"]
 """Gives a mesh as the source in question feeds it."""
 
 
-@dataclass(slots=True)
 class _OneWay:
     """What charging sources drive through one edge in one direction [A].
 
@@ -38,12 +36,11 @@ class _OneWay:
     runs from an engine do not run together.
     """
 
-    any_time_a: float = 0.0
-    shore_a: float = 0.0
-    engine_a: float = 0.0
-    sources: list[str] = field(default_factory=list)
-    units: dict[str, float] = field(default_factory=dict)
-    """What the outputs of one part drive, which is no more than that part is made for."""
+    def __init__(self) -> None:
+        self.any_time_a = self.shore_a = self.engine_a = 0.0
+        self.sources: list[str] = []
+        self.units: dict[str, float] = {}
+        """What the outputs of one part drive, which is no more than that part is made for."""
 
     @property
     def together_a(self) -> float:
@@ -68,12 +65,12 @@ class _OneWay:
             self.shore_a += current_a
 
 
-@dataclass(slots=True)
 class Charge:
     """What charging sources drive through one edge into batteries, in its worse direction [A]."""
 
-    ahead: _OneWay = field(default_factory=_OneWay)
-    against: _OneWay = field(default_factory=_OneWay)
+    def __init__(self) -> None:
+        self.ahead = _OneWay()
+        self.against = _OneWay()
 
     @property
     def together_a(self) -> float:

@@ -5,14 +5,12 @@ with that circuit alone on; what serves several with all on that can be expected
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
 from rigfolio.operating import Drawn, user_of
 
 
-@dataclass(slots=True)
 class Tally:
     """What runs through one edge from one source [A]; `unknown` names loads of unknown draw.
 
@@ -21,15 +19,30 @@ class Tally:
     needs to know. `starts` are the users that turn an engine over: of them no current is counted.
     """
 
-    steady_a: float = 0.0
-    occasional_a: float = 0.0
-    largest_a: float = 0.0
-    own_steady_a: float = 0.0
-    own_occasional_a: float = 0.0
-    circuits: set[str] = field(default_factory=set)
-    unknown: list[str] = field(default_factory=list)
-    starts: set[str] = field(default_factory=set)
-    sense: float = 0.0
+    __slots__ = (
+        "circuits", "largest_a", "occasional_a", "own_occasional_a", "own_steady_a", "sense",
+        "starts", "steady_a", "unknown",
+    )  # fmt: skip
+
+    def __init__(
+        self,
+        steady_a: float = 0.0,
+        occasional_a: float = 0.0,
+        largest_a: float = 0.0,
+        *,
+        circuits: set[str] | None = None,
+        unknown: list[str] | None = None,
+        starts: set[str] | None = None,
+        sense: float = 0.0,
+    ) -> None:
+        self.steady_a = steady_a
+        self.occasional_a = occasional_a
+        self.largest_a = largest_a
+        self.own_steady_a = self.own_occasional_a = 0.0
+        self.circuits: set[str] = set() if circuits is None else circuits
+        self.unknown: list[str] = [] if unknown is None else unknown
+        self.starts: set[str] = set() if starts is None else starts
+        self.sense = sense
 
     @property
     def connected_a(self) -> float:
