@@ -83,9 +83,9 @@ def test_the_step_of_a_coil_says_what_closes_and_runs_and_what_keeps_it_from_tha
     study = bench(more=LAMP)
     (buttons,) = (one for one in done(study) if one.startswith("P1.1 Buttons: 5 A"))
     assert "Windlass up coil closes K1 and Windlass down coil closes K2, one at a time" in buttons
-    assert buttons.endswith("each turns on L3 Windlass: F4 off first, or stand clear")
+    assert buttons.endswith("each turns on L3 Windlass: F4 off first, then back")
     (lamp,) = (one for one in done(study) if one.startswith("P1.3 Lamp button: 2 A"))
-    assert "closes K3, which turns on Lamp: P1.2 out first, or stand clear" in lamp
+    assert "closes K3, which turns on Lamp: P1.2 out first, then back" in lamp
 
 
 def test_a_fuse_that_feeds_the_coil_as_well_is_no_way_to_keep_its_load_off():

@@ -74,6 +74,7 @@ if TYPE_CHECKING:
         still_live_words as still_live_words,
         stop_words as stop_words,
         tried_on as tried_on,
+        unbolted_words as unbolted_words,
     )
     from rigfolio.isolation.plugged import (
         unplugged as unplugged,
@@ -125,5 +126,5 @@ else:
         "in_turn in_words isolate isolate_ends kept_words lamp_words left_live "
         "measured_at measured_to once_a_part part_words parted_from_source place_of "
         "proof_of readings_at red_words shut_words start_words step_words "
-        "still_live_words stop_words tried_on",
+        "still_live_words stop_words tried_on unbolted_words",
     )

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
         drawn_behind as drawn_behind,
     )
     from rigfolio.operating.coil_work import (
+        MOMENT as MOMENT,
         set_going as set_going,
         set_going_words as set_going_words,
     )
@@ -104,7 +105,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         circuit_net="Drawn directions drawn_behind",
-        coil_work="set_going set_going_words",
+        coil_work="MOMENT set_going set_going_words",
         copper="Copper Hot Sized SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",

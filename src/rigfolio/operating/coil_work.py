@@ -4,14 +4,17 @@ A person who switches a coil on has the heavy load run that hangs behind its con
 hand on it.
 """
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
-from rigfolio.isolation import Open
+from rigfolio.isolation import Open, unbolted_words
 from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import Edge, coils_of, edge_name, is_guard, path, resting_open
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.wording import in_a_row, joined_words, load_words, off_words
+
+MOMENT = ", no longer than it takes to read"
+"""What is minded of what runs a moment."""
 
 
 @record
@@ -34,45 +37,101 @@ def set_going(study: Study, name: str) -> SetGoing | None:
     A coil behind the contact is on with it and closes its own. Switches that rest open stay so.
     """
     coils = coils_of(study.rig)
-    closed = {edge for edge, coil in coils.items() if coil.about.name == name}
-    if not closed:
+    if all(coil.about.name != name for coil in coils.values()):
         return None
-    resting = resting_open(study.rig) | coils.keys()
-    before = {one.about.name for one in _fed(study, Open(frozenset(resting)))}
-    found: list[Load] = []
-    while True:
-        opened = Open(frozenset(resting - closed))
-        found = [one for one in _fed(study, opened) if one.about.name not in before]
-        names = {one.about.name for one in found}
-        more = {edge for edge, coil in coils.items() if coil.about.name in names} - closed
-        if not more:
-            break
-        closed |= more
+    closed, found, opened = _closed_by(study, frozenset({name}))
     contacts = dict.fromkeys(d.about.name for d in study.rig.devices if edge_name(d) in closed)
     coil = study.rig.by_name.loads[name]
     guards = {d.about.name: d for one in found for d in _guards(study, one, coil, opened)}
     return SetGoing(coil, tuple(contacts), tuple(found), tuple(guards.values()))
 
 
-def set_going_words(study: Study, turns: Iterable[Collection[str]]) -> str:
-    """What loads set going that are on in turn, by name, and what keeps it from that; or nothing.
+@once
+def _closed_by(study: Study, on: frozenset[str]) -> tuple[frozenset[str], tuple[Load, ...], Open]:
+    """The contacts that close with the coils among some loads, what runs by them, what is open."""
+    coils = coils_of(study.rig)
+    resting = resting_open(study.rig) | coils.keys()
+    closed = frozenset(edge for edge, coil in coils.items() if coil.about.name in on)
+    before = {one.about.name for one in _fed(study, Open(resting))}
+    while True:
+        opened = Open(resting - closed)
+        found = [one for one in _fed(study, opened) if one.about.name not in before]
+        names = {one.about.name for one in found}
+        more = {edge for edge, coil in coils.items() if coil.about.name in names} - closed
+        if not more:
+            return closed, tuple(found), opened
+        closed |= more
 
-    Of each turn all that is on at one time.
+
+@record
+class Running:
+    """What runs while some loads are switched on, by name, and which fuses and breakers are out."""
+
+    on: frozenset[str]
+    out: tuple[Device, ...] = ()
+
+
+@once
+def on_with(study: Study, on: frozenset[str], *, kept_off: bool = True) -> Running:
+    """Some loads that are switched on with what runs by the contacts that they close.
+
+    What hangs behind a fuse or breaker that may be out meanwhile does not run, where it is to be
+    `kept_off`: none is out that feeds anything that is switched on.
+    """
+    works = [work for work in (set_going(study, name) for name in sorted(on)) if work is not None]
+    if not works:
+        return Running(on)
+    _, found, opened = _closed_by(study, on)
+    running = {one.about.name for one in found}
+    guards = {one.about.name: one for work in works for one in work.behind if kept_off}
+    out = Open(opened.edges | set(map(edge_name, guards.values())))
+    fed, left = ({one.about.name for one in _fed(study, each)} for each in (opened, out))
+    if on & fed <= left and running - left:
+        return Running(on | (running & left), tuple(guards.values()))
+    return Running(on | running)
+
+
+def set_going_words(study: Study, turns: Iterable[Collection[str]]) -> str:
+    """What coils set going among loads that are on in turn, by name; or nothing.
+
+    Of each turn all that is on at one time: what a coil sets going and is none of it is kept off by
+    the fuse or breaker before it, of all else one stands clear.
     """
     held = [frozenset(turn) for turn in turns]
     made = [set_going(study, name) for name in dict.fromkeys(n for on in held for n in sorted(on))]
-    works = [work for work in made if work is not None and work.loads]
-    coils = {work.coil.about.name for work in works}
-    in_turn = all(len(coils & on) <= 1 for on in held)
-    if not works:
-        return ""
+    works = [work for work in made if work is not None]
     parts = dict[tuple[Load, ...], list[SetGoing]]()
     for work in works:
         parts.setdefault(work.loads, []).append(work)
-    told = "; ".join(_told(study, some, in_turn=in_turn) for some in parts.values())
-    guards = {one.about.name: one for work in works for one in work.behind}
-    first = in_a_row([f"{name} {off_words(one)}" for name, one in guards.items()])
-    return f"{told}: {f'{first} first, or ' if first else ''}stand clear"
+    each = [one for loads in parts for one in loads]
+    joint = [one for on in held for one in _closed_by(study, on)[1] if one not in each]
+    if not each and not joint:
+        return ""
+    coils = {work.coil.about.name for work in works if work.loads}
+    in_turn = all(len(coils & on) <= 1 for on in held)
+    told = [_told(study, some, in_turn=in_turn) for loads, some in parts.items() if loads or joint]
+    if joint:
+        words = dict.fromkeys(load_words(study.rig, one) for one in joint)
+        told.append(f"together they turn on {joined_words(list(words))}")
+    loads = {one.about.name: one for one in (*each, *joint)}
+    minded = _minded(study, loads, held)
+    return "; ".join(told) + (f": {minded}" if minded else "")
+
+
+def _minded(study: Study, loads: Mapping[str, Load], turns: list[frozenset[str]]) -> str:
+    """What is out before coils are switched on, and what is minded of what they set going."""
+    runs, said = loads.keys() & frozenset().union(*turns), list[str]()
+    guards = {one.about.name: one for on in turns for one in on_with(study, on).out}
+    out = []
+    for name, one in guards.items():
+        how = unbolted_words(study, one)
+        out.append(f"{name} {off_words(one)}" + (f" ({how})" if how else ""))
+    if out:
+        said.append(f"{in_a_row(out)} first, then back")
+    if runs:
+        is_moment = any(loads[name].traits.is_moment for name in runs)
+        said.append(f"stand clear{MOMENT if is_moment else ''}")
+    return "; ".join(said)
 
 
 def _told(study: Study, works: list[SetGoing], *, in_turn: bool) -> str:
@@ -81,6 +140,8 @@ def _told(study: Study, works: list[SetGoing], *, in_turn: bool) -> str:
          for work in works]
     )  # fmt: skip
     loads = dict.fromkeys(load_words(study.rig, one) for one in works[0].loads)
+    if not loads:
+        return closes
     each = "which turns on" if len(works) == 1 else "and turn on"
     if in_turn and len(works) > 1:
         each = "one at a time, each turns on"

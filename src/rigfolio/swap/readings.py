@@ -8,6 +8,7 @@ from rigfolio.books import figure
 from rigfolio.job import Again
 from rigfolio.model import Circuit, Log, Reading, Rig
 from rigfolio.operating import (
+    MOMENT,
     MeterPoint,
     Stage,
     StageStep,
@@ -169,6 +170,7 @@ def _told(step: StageStep) -> Iterator[str]:
 def _do(study: Study, step: StageStep) -> str:
     """What is done for a step; a fuse that is too large is put in for none."""
     going = set_going_words(study, [point.on for point in step.points])
+    going = going.removesuffix(MOMENT) if MOMENT in step.do else going
     do = f"{step.do}{f'; {going}' if going else ''}{borne_words(study, step)}"
     is_read = True
     for device in step.fits:

@@ -70,6 +70,7 @@ if TYPE_CHECKING:
         step_words as step_words,
         still_live_words as still_live_words,
         stop_words as stop_words,
+        unbolted_words as unbolted_words,
     )
 else:
     __getattr__, __all__ = face(
@@ -86,5 +87,5 @@ else:
         sequence="Turn in_turn",
         words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words cell_words "
         "charged_words comes_back_words goes_dark_words in_words kept_words "
-        "part_words start_words step_words still_live_words stop_words",
+        "part_words start_words step_words still_live_words stop_words unbolted_words",
     )

@@ -3,11 +3,14 @@
 from collections.abc import Iterable
 
 from rigfolio.isolation.daylight import dark_first, isolators_of
+from rigfolio.isolation.energised import source_reach
 from rigfolio.isolation.kept import Kept
+from rigfolio.isolation.plans.least_cut import actions_of, fewest
 from rigfolio.isolation.plans.plan import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.kinds import VEHICLE
 from rigfolio.model import Device, Rig, Source
+from rigfolio.network import ends
 from rigfolio.study import Study
 from rigfolio.values import printed
 from rigfolio.wording import (
@@ -49,6 +52,18 @@ def step_words(study: Study, step: Step, first: str = "") -> str:
     if device is not None and step.action.opening.by_wrench:
         words += f"; {_at_studs(study, device)}"
     return f"{called(name, step.label)}: {f'{first}, then ' if first else ''}{words}"
+
+
+def unbolted_words(study: Study, device: Device) -> str:
+    """What is minded before a fuse comes out that is held by nuts; empty for every other part."""
+    opening = {one.part: one.opening for one in actions_of(study.rig)}.get(device.about.name)
+    if opening is None or not (opening.by_wrench and opening.is_no_switch):
+        return ""
+    words, cut = "with an insulated wrench", fewest(source_reach(study), ends(device))
+    if any(one.opening.by_wrench for one in cut.actions):
+        return f"{words}, once nothing draws through it; {_at_studs(study, device)}"
+    by = in_a_row(cut.parts)
+    return f"{words}, made dead first by {by} and measured: it is held by nuts and one stud is live"
 
 
 def _at_studs(study: Study, device: Device) -> str:

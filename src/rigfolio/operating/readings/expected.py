@@ -15,10 +15,11 @@ from rigfolio.isolation import Open, bank_joins, kept_loads, lamp_words, unplugg
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Rig, Source
 from rigfolio.network import closed_for_panels, edge_name, ends, parallel_switches
+from rigfolio.operating.coil_work import MOMENT
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import Bounds, LiveBounds
 from rigfolio.operating.readings.in_use import InUse, slotted
-from rigfolio.operating.readings.load_readings import LoadReadings, running_together, taken
+from rigfolio.operating.readings.load_readings import LoadReadings, taken
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
@@ -186,7 +187,7 @@ class Stages:
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
-        on, largest = running_together(self.study, self.use.run)
+        on, largest = self.singly.running_together(self.use.run)
         held: dict[str, list[MeterPoint]] = {}
         for one in self.use.feeds:
             bounds = (
@@ -238,7 +239,7 @@ class Stages:
         opened = Open(frozenset(map(edge_name, switches)) | apart)
         kept, dead, points = self.use.kept(), list[Load](), tuple[MeterPoint, ...]()
         if kept and switches:
-            names = frozenset(load.about.name for load in kept)
+            names = self.singly.running([one.about.name for one in kept], opened, kept_off=False)
             bounds = self.live.bounds_in(names, (opened,))
             set_to = {d.about.name: "off" if d.traits.selects else "open" for d in switches}
             found = [(load, self.probes.across(bounds, load)) for load in kept]
@@ -312,7 +313,7 @@ def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
 def moment_words(load: Load) -> str:
     """What is to be minded with a load that runs a moment, or starts for minutes."""
     if load.traits.is_moment:
-        return ", no longer than it takes to read"
+        return MOMENT
     if not starts_lastingly(load) or load.start_s is None:
         return ""
     return f"; it starts for {time_words(load.start_s)}: read it while it does, then as it runs"

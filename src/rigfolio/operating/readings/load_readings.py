@@ -6,7 +6,7 @@ from functools import cached_property
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Circuit, Load, Rig
-from rigfolio.operating.coil_work import pressed_apart
+from rigfolio.operating.coil_work import on_with, pressed_apart
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.readings.probes import Probes
@@ -65,9 +65,56 @@ class LoadReadings:
             one for one in self.rig.loads if one.plus in with_it and one.plus not in without
         )
 
+    def with_one(self, load: Load) -> frozenset[str]:
+        """What runs while one load is on, by name."""
+        return self.running([load.about.name])
+
+    def running(
+        self, on: Iterable[str], opened: Open | None = None, *, kept_off: bool = True
+    ) -> frozenset[str]:
+        """What runs while some loads are on, by name: see `on_with`.
+
+        None of what stays dead, nor of what no source reaches in a state that is `opened`.
+        """
+        asked, loads = frozenset(on), self.rig.by_name.loads
+        more = on_with(self.study, asked, kept_off=kept_off).on - asked
+        if more and opened is not None:
+            alive = source_reach(self.study).alive(opened)
+            more = frozenset(name for name in more if loads[name].plus in alive)
+        return asked | {name for name in more if not self.live.stays_dead(loads[name].plus)}
+
+    def is_known(self, load: Load) -> bool:
+        """Whether it is known what a load draws, and what runs with it."""
+        loads = self.rig.by_name.loads
+        return not any(isinstance(loads[n].value, Unknown) for n in self.with_one(load))
+
+    def running_together(self, circuits: Iterable[Circuit]) -> tuple[frozenset[str], Load | None]:
+        """Loads that run for hours with the largest one of the others, and that one.
+
+        None of the coils that are never on at one time: see `pressed_apart`. What a coil sets going
+        runs with it: it is on as long as all of that may be, and as large as all of that.
+        """
+        held, loads = set[str](), self.rig.by_name.loads
+        for circuit in circuits:
+            held |= {*circuit.loads} - {
+                one.about.name for one in pressed_apart(self.study, circuit)
+            }
+        steady, rest = set[str](), dict[str, float]()
+        for name in (one.about.name for one in self.rig.loads if one.about.name in held):
+            with_it = [loads[each] for each in self.running([name], kept_off=False)]
+            if any(isinstance(one.value, Unknown) or one.traits.is_moment for one in with_it):
+                continue
+            if all(one.traits.for_hours for one in with_it):
+                steady.add(name)
+            elif any(one.traits.at_times for one in with_it):
+                rest[name] = sum(map(self.draws_a, with_it))
+        largest = max(rest, key=lambda name: rest[name], default="")
+        on = self.running(steady | ({largest} if largest else set()), kept_off=False)
+        return on, loads[largest] if largest else None
+
     def of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
         """Volts across a load of a circuit, its current, and what holder and return lose."""
-        bounds = self.live.bounds(frozenset({load.about.name}), circuit.start)
+        bounds = self.live.bounds(self.with_one(load), circuit.start)
         yield self.probes.across(bounds, load)
         device = self.study.device(circuit.device)
         if device is not None:
@@ -79,12 +126,13 @@ class LoadReadings:
 
     def across(self, load: Load) -> tuple[MeterPoint, ...]:
         """Volts across a load that hangs on no circuit, with it on."""
-        bounds = self.live.bounds(frozenset({load.about.name}), load.plus)
-        return taken(self.rig, [self.probes.across(bounds, load)], (load.about.name,))
+        on = self.with_one(load)
+        bounds = self.live.bounds(on, load.plus)
+        return taken(self.rig, [self.probes.across(bounds, load)], on)
 
     def of_lone(self, load: Load) -> Iterator[MeterPoint]:
         """The same of a load that hangs on no circuit, from the battery on."""
-        bounds = self.live.bounds(frozenset({load.about.name}), load.plus)
+        bounds = self.live.bounds(self.with_one(load), load.plus)
         yield self.probes.across(bounds, load)
         yield self.probes.drawn(bounds, load)
 
@@ -93,7 +141,7 @@ class LoadReadings:
 
         Where that is another battery as selectors stand, each of them by itself.
         """
-        on = frozenset({load.about.name})
+        on = self.with_one(load)
         for one in self.live.banks_of(load):
             bounds = self.live.bounds_in(on, one.opened)
             ways = [(one.bank.plus, load.plus, "along ")] if out else []
@@ -102,13 +150,15 @@ class LoadReadings:
             yield from taken(self.rig, points, on, one.set_to)
 
     def by_itself(self, load: Load) -> tuple[MeterPoint, ...]:
-        """All that is read with one load on."""
+        """All that is read with one load on; nothing where nobody knows what runs with it."""
+        if not self.is_known(load):
+            return ()
         circuit = self.study.circuit(load.circuit)
         points = self.of_lone(load) if circuit is None else self.of_load(circuit, load)
         is_back_read = circuit is not None and bool(self.probes.panel_minus(circuit))
         return (
             *self.at_start(load),
-            *taken(self.rig, points, (load.about.name,)),
+            *taken(self.rig, points, self.with_one(load)),
             *(() if is_back_read else self.from_bank(load, out=circuit is None)),
         )
 
@@ -121,14 +171,15 @@ class LoadReadings:
         if not starts_lastingly(load) or isinstance(load.value, Unknown):
             return ()
         name, time_s = load.about.name, load.start_s or 0.0
-        bounds = self.live.bounds(on | {name}, load.plus, frozenset({name}))
+        on = self.running(on | {name})
+        bounds = self.live.bounds(on, load.plus, frozenset({name}))
         words = f", while it starts for {time_words(time_s)}"
         points = [self.probes.across(bounds, load), self.probes.drawn(bounds, load)]
         circuit = self.study.circuit(load.circuit)
         device = self.study.device(circuit.device) if circuit is not None else None
         points += [self.probes.joint(device)] if device is not None else []
         points = [replace(one, words=f"{one.words}{words}") for one in points]
-        return taken(self.rig, points, on | {name}, (), (name,))
+        return taken(self.rig, points, on, (), (name,))
 
     def of_circuit(self, circuit: Circuit) -> tuple[MeterPoint, ...]:
         """Volts across the largest load of a circuit with all of them on; at its start without.
@@ -136,7 +187,7 @@ class LoadReadings:
         Coils with switches of their own are on one at a time: nobody presses up and down at once.
         """
         known = [self.rig.by_name.loads[name] for name in circuit.loads]
-        known = [load for load in known if not isinstance(load.value, Unknown)]
+        known = list(filter(self.is_known, known))
         if not known:
             minus = self.probes.minus(circuit)
             bounds = self.live.bounds(frozenset(), circuit.start)
@@ -153,7 +204,7 @@ class LoadReadings:
 
     def _of_group(self, circuit: Circuit, loads: Sequence[Load]) -> Iterator[MeterPoint]:
         """Volts across the largest of some loads of a circuit with all of these on."""
-        on = frozenset(load.about.name for load in loads)
+        on = self.running(load.about.name for load in loads)
         bounds = self.live.bounds(on, circuit.start)
         largest = self.probes.across(bounds, max(loads, key=self.draws_a))
         for load in loads:
@@ -167,27 +218,3 @@ class LoadReadings:
     def draws_a(self, load: Load) -> float:
         """What a load draws at the volts of its system [A]."""
         return drawn_at(load, self.study.nominal_v(load.plus))
-
-
-def running_together(
-    study: Study, circuits: Iterable[Circuit]
-) -> tuple[frozenset[str], Load | None]:
-    """Loads that run for hours with the largest one of the others, and that one.
-
-    None of the coils that are never on at one time: see `pressed_apart`.
-    """
-    held = set[str]()
-    for circuit in circuits:
-        held |= {*circuit.loads} - {one.about.name for one in pressed_apart(study, circuit)}
-    known = [
-        load for load in study.rig.loads
-        if load.about.name in held and not isinstance(load.value, Unknown)
-    ]  # fmt: skip
-    steady = {one.about.name for one in known if one.traits.for_hours}
-    rest = [one for one in known if one.traits.at_times and not one.traits.is_moment]
-    largest = max(
-        rest,
-        key=lambda one: drawn_at(one, study.nominal_v(one.plus)),
-        default=None,
-    )
-    return frozenset(steady | ({largest.about.name} if largest else set())), largest
