@@ -9,9 +9,10 @@ from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
 from rigfolio.isolation import Open
 from rigfolio.model import Log
-from rigfolio.network import coils_of, edge_name, resting_open
+from rigfolio.network import coils_of, edge_name, hangs_behind, resting_open
 from rigfolio.operating import Scene
 from rigfolio.swap import every_stage, reading_stages, sheet_stages
+from rigfolio.swap.roof import barred
 from rigfolio.wording import off_words
 
 TOGETHER = "All that can run together"
@@ -45,7 +46,7 @@ circuit P1.1 "Fan" fuse 5 A
     relay K2 "Fan relay" 20 A, rests open
     wire 1.5 mm2 grey 1 m
     load "Fan" 2.5 A, motor, {fan}
-circuit {fan_coil} "Fan thermostat" fuse 5 A
+circuit {fan_coil} "Fan thermostat" fuse {coil_fuse} A
     wire 1 mm2 violet 4 m
     switch SW6 5 A, rests open
     wire 1 mm2 violet 1 m
@@ -75,6 +76,7 @@ def rigs(draw):
     return RIG.format(
         starter=draw(st.sampled_from([150, 350])),
         fan=draw(st.sampled_from(["6 h/day", "intermittent", "momentary"])),
+        coil_fuse=draw(st.sampled_from([5, 5, 30])),
         fan_coil=draw(st.sampled_from(["P1.2", "S2.load"])),
         heater=draw(st.sampled_from(["1 h/day", "intermittent", "momentary"])),
         heater_feed=feed,
@@ -82,9 +84,10 @@ def rigs(draw):
     )
 
 
-def nuts(make):
+def nuts(make, coil_fuse=5):
     return RIG.format(
-        starter=350, fan="6 h/day", fan_coil="P1.2", heater="1 h/day", heater_feed="S2.load",
+        starter=350, fan="6 h/day", fan_coil="P1.2", coil_fuse=coil_fuse, heater="1 h/day",
+        heater_feed="S2.load",
         fuse=f", fuse 40 A, {make}, interrupts 2 kA at S2.load",
     )  # fmt: skip
 
@@ -112,11 +115,17 @@ def held_to_its_words(study, made):
     devices = {one.about.name: one for one in rig.devices}
     posts = [one.plus for one in rig.sources if one.stores]
     hand = resting_open(rig) - coils.keys()
-    found = made(study)
+    found, stays = made(study), barred(study)
     told = [step.do for stage in reading_stages(study, found, Log()) for step in stage.steps]
     asked = [(stage.title, step) for stage in found for step in stage.steps]
     for do, (title, step) in zip(told, asked, strict=True):
         for point in step.points:
+            for relay in rig.devices:
+                coil = coils.get(edge_name(relay))
+                loads = [rig.by_name.loads[name] for name in point.on]
+                if coil is not None and any(hangs_behind(rig, relay, load) for load in loads):
+                    assert coil.about.name in point.on or str(coil.about) in do, (title, do)
+                    assert not {coil.circuit, rig.by_name.circuits[coil.circuit].device} & stays
             contacts = {edge for edge, coil in coils.items() if coil.about.name in point.on}
             if not contacts:
                 continue
@@ -179,3 +188,20 @@ def test_what_a_coil_runs_is_among_all_that_can_run_together():
 def test_what_runs_a_moment_is_read_no_longer_than_that():
     step = step_at(study_from(nuts("midi")), "circuit S1.load Engine key: 10 A")
     assert step.endswith("turns on M1 Starter: stand clear, no longer than it takes to read")
+
+
+def test_what_hangs_behind_a_contact_says_which_coil_has_to_be_on():
+    study = study_from(nuts("midi"))
+    step = step_at(study, "P1.1 Fan: 5 A")
+    assert step.endswith("fuse in; with Fan thermostat: Fan relay coil (P1.2) on, for K2 to close")
+
+
+def test_what_hangs_behind_a_contact_stays_dead_with_its_coil():
+    study = study_from(nuts("midi", coil_fuse=30))
+    assert "NO FUSE GOES IN" in step_at(study, "P1.2 Fan thermostat: NO")
+    points = [p for made in (sheet_stages, every_stage) for s in made(study)
+              for step in s.steps for p in step.points]  # fmt: skip
+    assert not any({"Fan", "Fan relay coil"} & point.on for point in points)
+    (feed,) = (one for one in sheet_stages(study) if one.title == "The feed alone")
+    assert "What is behind K2" in feed.about
+    assert "STAYS DEAD and has no reading before that is put right: Fan" in feed.about

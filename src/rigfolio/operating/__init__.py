@@ -73,6 +73,7 @@ if TYPE_CHECKING:
         shut_words as shut_words,
         stages as stages,
         stages_of as stages_of,
+        with_contacts as with_contacts,
     )
     from rigfolio.operating.resting import (
         worked as worked,
@@ -118,6 +119,6 @@ else:
         resting="worked",
         readings="DEAD_AS_WIRED KEPT_DEAD MeterPoint Stage StageStep bounds_words circuit_step "
         "is_small judged_bounds numbered_points probed short_stages shut_words stages "
-        "stages_of",
+        "stages_of with_contacts",
         wrong="NOTHING_WRONG Wrong drawn_at",
     )

@@ -8,7 +8,15 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rigfolio.isolation import Open, unbolted_words
 from rigfolio.model import Circuit, Device, Load
-from rigfolio.network import Edge, coils_of, edge_name, is_guard, path, resting_open
+from rigfolio.network import (
+    Edge,
+    coils_of,
+    edge_name,
+    hangs_behind,
+    is_guard,
+    path,
+    resting_open,
+)
 from rigfolio.record import record
 from rigfolio.study import Study, once
 from rigfolio.wording import in_a_row, joined_words, load_words, off_words
@@ -92,7 +100,7 @@ def on_with(study: Study, on: frozenset[str], *, kept_off: bool = True) -> Runni
 
 
 def set_going_words(study: Study, turns: Iterable[Collection[str]]) -> str:
-    """What coils set going among loads that are on in turn, by name; or nothing.
+    """What coils set going among loads that are on in turn, and what works theirs; or nothing.
 
     Of each turn all that is on at one time: what a coil sets going and is none of it is kept off by
     the fuse or breaker before it, of all else one stands clear.
@@ -105,8 +113,9 @@ def set_going_words(study: Study, turns: Iterable[Collection[str]]) -> str:
         parts.setdefault(work.loads, []).append(work)
     each = [one for loads in parts for one in loads]
     joint = [one for on in held for one in _closed_by(study, on)[1] if one not in each]
+    by = _worked_by(study, held)
     if not each and not joint:
-        return ""
+        return by
     coils = {work.coil.about.name for work in works if work.loads}
     in_turn = all(len(coils & on) <= 1 for on in held)
     told = [_told(study, some, in_turn=in_turn) for loads, some in parts.items() if loads or joint]
@@ -115,7 +124,21 @@ def set_going_words(study: Study, turns: Iterable[Collection[str]]) -> str:
         told.append(f"together they turn on {joined_words(list(words))}")
     loads = {one.about.name: one for one in (*each, *joint)}
     minded = _minded(study, loads, held)
-    return "; ".join(told) + (f": {minded}" if minded else "")
+    return "; ".join((*filter(None, [by]), *told)) + (f": {minded}" if minded else "")
+
+
+def _worked_by(study: Study, turns: Iterable[frozenset[str]]) -> str:
+    """Which coils have to be on, beside what is, for loads to get current; empty for none."""
+    rig, found = study.rig, dict[str, str]()
+    coils = coils_of(rig)
+    relays = [(one, coils[edge_name(one)]) for one in rig.devices if edge_name(one) in coils]
+    for on in turns:
+        loads = [rig.by_name.loads[name] for name in on]
+        for relay, coil in relays:
+            if coil.about.name not in on and any(hangs_behind(rig, relay, one) for one in loads):
+                at = f" ({coil.circuit})" if coil.circuit else ""
+                found[relay.about.name] = f"{load_words(rig, coil)}{at}"
+    return "; ".join(f"with {coil} on, for {name} to close" for name, coil in found.items())
 
 
 def _minded(study: Study, loads: Mapping[str, Load], turns: list[frozenset[str]]) -> str:

@@ -4,7 +4,7 @@ One home for the order: the test sheet prints it as readings, the work plan as s
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rigfolio.books import sun_figure
 from rigfolio.findings import Finding, Severity, Span
@@ -18,6 +18,7 @@ from rigfolio.operating import (
     short_stages,
     stages,
     stages_of,
+    with_contacts,
 )
 from rigfolio.protection import (
     SunSide,
@@ -112,10 +113,14 @@ def _told_at(study: Study, danger: Finding, do: str) -> str:
 def barred(study: Study) -> frozenset[str]:
     """What stays out or off until something is mended: nothing is read behind it.
 
-    Devices by name, circuits that begin with none by place, and converters whose lone input has a
-    danger on its way.
+    Devices by name, relays whose coil stays dead among them, circuits that begin with none by
+    place, and converters whose lone input has a danger on its way.
     """
-    held = stopped(study)
+    # A coil that is not run for what it sets going is itself no reason why that stays dead.
+    return with_contacts(study, _barred(study, _stopped(study))) | _barred(study, stopped(study))
+
+
+def _barred(study: Study, held: Collection[str]) -> frozenset[str]:
     begins = {c.device or c.place for c in study.rig.circuits if c.place in held}
     barred_now = {one.about.name for one in study.rig.devices if is_barred(study, one)}
     unfed = {one.about.name for one in study.rig.sources if one.inlet and one.inlet in held}
@@ -137,6 +142,13 @@ def stopped(study: Study) -> Mapping[str, Finding]:
     Circuits by place and lone loads by name. That something goes dark with a switch is told before
     power comes back; it is no reason not to run it.
     """
+    found = dict(_stopped(study))
+    return found | {of: one for of, one in _coils_of_stopped(study, found) if of not in found}
+
+
+@once
+def _stopped(study: Study) -> Mapping[str, Finding]:
+    """The same but for coils that are not run only for what they set going."""
     rig = study.rig
     found: dict[str, Finding] = {}
     at = _dangers_at(study)
@@ -158,7 +170,6 @@ def stopped(study: Study) -> Mapping[str, Finding]:
                 circuits = (one.circuit for one in edges if isinstance(one, Conductor))
                 for place in filter(None, circuits):
                     found.setdefault(place, danger)
-    found |= {of: one for of, one in _coils_of_stopped(study, found) if of not in found}
     return found
 
 

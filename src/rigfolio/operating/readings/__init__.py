@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.operating.readings.bounds import (
+        with_contacts as with_contacts,
+    )
     from rigfolio.operating.readings.expected import (
         DEAD_AS_WIRED as DEAD_AS_WIRED,
         shut_words as shut_words,
@@ -36,6 +39,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        bounds="with_contacts",
         expected="DEAD_AS_WIRED shut_words stages stages_of",
         in_use="KEPT_DEAD",
         probes="probed",

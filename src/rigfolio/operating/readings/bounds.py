@@ -10,7 +10,7 @@ from math import hypot
 from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Device, Load, Panel, Source
-from rigfolio.network import Edge, edge_name
+from rigfolio.network import Edge, coils_of, edge_name
 from rigfolio.operating.meter import Scene
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
@@ -287,3 +287,23 @@ class LiveBounds:
 
 def _is_selector(edge: Edge) -> bool:
     return isinstance(edge, Device) and edge.traits.selects
+
+
+def with_contacts(study: Study, barred: frozenset[str]) -> frozenset[str]:
+    """What is not put to use, by name, and the relays that do not close since their coil is dead.
+
+    Circuits are among them by place: see `InUse`.
+    """
+    relays = {edge_name(one): one.about.name for one in study.rig.devices}
+    coils = {relays[edge]: coil for edge, coil in coils_of(study.rig).items()}
+    while barred:
+        live = LiveBounds(study, barred)
+        more = {
+            name for name, coil in coils.items()
+            if name not in barred
+            and ({coil.circuit, coil.about.name} & barred or live.stays_dead(coil.plus))
+        }  # fmt: skip
+        if not more:
+            break
+        barred |= more
+    return barred

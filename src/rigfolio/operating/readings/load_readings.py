@@ -83,8 +83,10 @@ class LoadReadings:
             more = frozenset(name for name in more if loads[name].plus in alive)
         return asked | {name for name in more if not self.live.stays_dead(loads[name].plus)}
 
-    def is_known(self, load: Load) -> bool:
-        """Whether it is known what a load draws, and what runs with it."""
+    def is_read(self, load: Load) -> bool:
+        """Whether a load does not stay dead, and it is known what it and what runs with it draw."""
+        if self.live.stays_dead(load.plus):
+            return False
         loads = self.rig.by_name.loads
         return not any(isinstance(loads[n].value, Unknown) for n in self.with_one(load))
 
@@ -102,7 +104,9 @@ class LoadReadings:
         steady, rest = set[str](), dict[str, float]()
         for name in (one.about.name for one in self.rig.loads if one.about.name in held):
             with_it = [loads[each] for each in self.running([name], kept_off=False)]
-            if any(isinstance(one.value, Unknown) or one.traits.is_moment for one in with_it):
+            if not self.is_read(loads[name]) or any(
+                isinstance(one.value, Unknown) or one.traits.is_moment for one in with_it
+            ):
                 continue
             if all(one.traits.for_hours for one in with_it):
                 steady.add(name)
@@ -150,8 +154,8 @@ class LoadReadings:
             yield from taken(self.rig, points, on, one.set_to)
 
     def by_itself(self, load: Load) -> tuple[MeterPoint, ...]:
-        """All that is read with one load on; nothing where nobody knows what runs with it."""
-        if not self.is_known(load):
+        """All that is read with one load on; nothing where that stays dead or is not known."""
+        if not self.is_read(load):
             return ()
         circuit = self.study.circuit(load.circuit)
         points = self.of_lone(load) if circuit is None else self.of_load(circuit, load)
@@ -187,7 +191,7 @@ class LoadReadings:
         Coils with switches of their own are on one at a time: nobody presses up and down at once.
         """
         known = [self.rig.by_name.loads[name] for name in circuit.loads]
-        known = list(filter(self.is_known, known))
+        known = list(filter(self.is_read, known))
         if not known:
             minus = self.probes.minus(circuit)
             bounds = self.live.bounds(frozenset(), circuit.start)
