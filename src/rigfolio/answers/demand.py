@@ -25,7 +25,14 @@ from rigfolio.reports import (
 )
 from rigfolio.study import Study, as_it_is, once
 from rigfolio.units import show, show_against
-from rigfolio.wording import called, circuits_in_order, found_remark, in_a_row, load_words
+from rigfolio.wording import (
+    called,
+    circuits_in_order,
+    found_remark,
+    in_a_row,
+    kinds_title,
+    load_words,
+)
 
 _KINDS = (
     "Connected: all loads at once. For hours: what runs on without end. At one time: that, and the "
@@ -34,8 +41,9 @@ _KINDS = (
     "each alone, so that a sum of watts is a little more than its parts."
 )
 _LEVELS = {
-    "source": "Sources", "device": "Fuses and switches", "panel": "Panels", "circuit": "Circuits",
+    "source": "Sources", "device": "", "panel": "Panels", "circuit": "Circuits",
 }  # fmt: skip
+"""The title of each level; that of devices says what is in it."""
 _COLUMNS = (
     ReportColumn("level"),
     ReportColumn("name"),
@@ -81,9 +89,11 @@ def levels_shown(study: Study) -> tuple[ReportTable, ...]:
 def _levels(study: Study) -> tuple[ReportTable, ...]:
     order = {one.place: number for number, one in enumerate(circuits_in_order(study.rig))}
     held = sorted(demand_by_level(study), key=lambda one: order.get(one.name, 0))
+    parts = study.rig.by_name.devices
+    kinds = {parts[one.name].kind for one in held if one.level == "device"}
     return tuple(
         ReportTable(
-            title,
+            title or kinds_title(kinds),
             _COLUMNS,
             tuple(_row(study, one) for one in held if one.level == level),
             "levels",

@@ -57,6 +57,9 @@ class DeviceKind:
         Where its contacts are, before its word; empty where it is all one.
     goes, out : str
         What it is when it is in place, and what those of a panel are when none is.
+    many : str
+        What several of them are called above a list, those that a reader takes for alike among
+        them, where it is not its word with an s.
     in_legend : str
         What a legend of symbols calls it, where that is not its word.
     sided : bool
@@ -95,6 +98,7 @@ class DeviceKind:
     contact: str = ""
     goes: str = "on"
     out: str = ""
+    many: str = ""
     in_legend: str = ""
     sided: bool = False
     in_circuit: bool = False
@@ -135,24 +139,24 @@ DEVICES = {
     ),
     "disconnect": DeviceKind(
         "Q", "S", "disconnect", opened_by="hand", parts_rig=True, line_to_battery=True,
-        needs_rating=True, opening="disconnect", sided=True,
+        needs_rating=True, opening="disconnect", many="switches", sided=True,
     ),
     "selector": DeviceKind(
         "Q", "X", "selector", opened_by="hand", parts_rig=True, ends=("1", "2", "common"),
         ways=((0, 2), (1, 2)), needs_rating=True, opening="disconnect", do="turn it to OFF",
-        shut="turn it back on",
+        shut="turn it back on", many="switches",
     ),
     "combiner": DeviceKind(
         "Q", "Q", "combiner", opened_by="signal", ends=("1", "2"), alike=True, joins_banks=True,
-        needs_rating=True, in_legend="combining relay",
+        needs_rating=True, many="relays", in_legend="combining relay",
     ),
     "relay": DeviceKind("Q", "K", "relay", opened_by="signal", has_coil=True, needs_rating=True,
                         in_circuit=True, symbol_closed="break relay"),
     "switch": DeviceKind("Q", "K", "switch", opened_by="hand", opening="switch", starts_load=True,
-                         in_circuit=True, symbol_closed="break switch"),
+                         many="switches", in_circuit=True, symbol_closed="break switch"),
     "shunt": DeviceKind("B", "H", "shunt", alike=True, needs_rating=True),
     "connector": DeviceKind("X", "J", "connector", is_plug=True, opening="unplug",
-                            in_legend="plug"),
+                            many="plugs", in_legend="plug"),
 }  # fmt: skip
 """Every kind of series device by its word; `out` words are listed in this order."""
 

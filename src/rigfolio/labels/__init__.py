@@ -21,7 +21,6 @@ if TYPE_CHECKING:
         with_note as with_note,
     )
     from rigfolio.labels.devices import (
-        OUTSIDE as OUTSIDE,
         DeviceRow as DeviceRow,
         brake_words as brake_words,
         device_rows as device_rows,
@@ -84,7 +83,7 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices "
         "labelled_as labels_of loose_labels slots_now with_note",
-        devices="OUTSIDE DeviceRow brake_words device_rows undeviced_circuits volts_at",
+        devices="DeviceRow brake_words device_rows undeviced_circuits volts_at",
         face="drawn is_whole lacking note_labels rating_pt",
         panels="feed_words panel_title",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",

@@ -27,9 +27,6 @@ from rigfolio.wording import (
     short_end,
 )  # fmt: skip
 
-OUTSIDE = "Fuses, breakers and switches outside panels"
-"""What stands above such rows."""
-
 
 @record
 class DeviceRow:

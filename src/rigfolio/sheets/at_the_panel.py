@@ -8,6 +8,7 @@ place and what goes dark with it; the face of each panel; the spare fuses to car
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
+from rigfolio import wording
 from rigfolio.books import spare_fuses
 from rigfolio.draw import (
     FLOOR_PT,
@@ -46,7 +47,7 @@ from rigfolio.isolation import (
 )
 from rigfolio.job import Job
 from rigfolio.judgement import danger_lines
-from rigfolio.labels import OUTSIDE, device_rows, slots_now, small_face, small_slot_mm, volts_at
+from rigfolio.labels import device_rows, slots_now, small_face, small_slot_mm, volts_at
 from rigfolio.model import Panel
 from rigfolio.record import once, record
 from rigfolio.reports import DEAD, HANDS, PAPER_DIFFERS, REASONED, SLIPPED
@@ -364,11 +365,10 @@ def _measured(job: Job, panel: Panel, plan: Plan) -> Iterator[Row]:
 
 def _devices(job: Job, size_pt: float) -> tuple[Table, ...]:
     """Every device outside panels that somebody may have to pull or set."""
-    rows = tuple(
-        Row((called(one.name, one.label), one.rated or one.kind, one.seat, one.dark_words))
-        for one in device_rows(job.study)
-    )
-    return (Table(_DEVICES, rows, OUTSIDE, size_pt, pad_mm=0.5),) if rows else ()
+    held = device_rows(job.study)
+    rows = ((called(o.name, o.label), o.rated or o.kind, o.seat, o.dark_words) for o in held)
+    title = wording.outside_title(job.rig, (one.name for one in held))
+    return (Table(_DEVICES, tuple(map(Row, rows)), title, size_pt, pad_mm=0.5),) if held else ()
 
 
 def _carried(job: Job, size_pt: float) -> Iterator[Table]:

@@ -13,7 +13,7 @@ from rigfolio import wording
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import OUTSIDE, brake_words, device_rows, feed_words, panel_title
+from rigfolio.labels import brake_words, device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_now_words, largest_words
 from rigfolio.record import replace
@@ -104,6 +104,7 @@ def _parts(job: Job) -> Iterator[Table]:
     if loose:
         rows = tuple(row for each in loose for row in _loose(job, each))
         yield Table(_LOOSE, rows, "Not in a panel")
+    held = tuple(one for one in device_rows(job.study) if not one.circuit)
     devices = tuple(
         Row(
             (
@@ -113,11 +114,10 @@ def _parts(job: Job) -> Iterator[Table]:
                 one.dark_words,
             )
         )
-        for one in device_rows(job.study)
-        if not one.circuit
+        for one in held
     )
     if devices:
-        yield Table(_DEVICES, devices, OUTSIDE)
+        yield Table(_DEVICES, devices, wording.outside_title(rig, (one.name for one in held)))
     if not rig.panels and not loose:
         yield prose("", wording.states_no("panel", "circuit"))
     if rig.ac:

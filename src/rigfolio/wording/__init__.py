@@ -83,10 +83,12 @@ if TYPE_CHECKING:
         in_slots as in_slots,
         is_imperial as is_imperial,
         is_return as is_return,
+        kinds_title as kinds_title,
         length_words as length_words,
         module_words as module_words,
         most_amps as most_amps,
         off_words as off_words,
+        outside_title as outside_title,
         polarity_words as polarity_words,
         rating_and_kind as rating_and_kind,
         rating_words as rating_words,
@@ -130,9 +132,9 @@ else:
         parts="again_words amps closes_again_words circuit_of "
         "circuits_in_order colour_code "
         "colour_order colour_short colour_text colour_words device_named fed_from "
-        "found_words fuse_word gauge_words goes_words in_slots is_imperial is_return "
-        "length_words module_words most_amps off_words polarity_words rating_and_kind "
-        "rating_words shades sign slot_holders verdict_words wire_length "
+        "found_words fuse_word gauge_words goes_words in_slots is_imperial is_return kinds_title "
+        "length_words module_words most_amps off_words outside_title polarity_words "
+        "rating_and_kind rating_words shades sign slot_holders verdict_words wire_length "
         "wires_in_order",
         panel_places="PanelPlaces",
         quoted="bears carrying distance joined_words label_of "

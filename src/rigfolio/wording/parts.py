@@ -1,10 +1,11 @@
 """How the parts of a rig are called on every sheet, and in which order they are listed."""
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from rigfolio.books import colour_book, fuse_colour
 from rigfolio.findings import Finding, Severity, Unknown
+from rigfolio.kinds import DEVICES
 from rigfolio.model import (
     Circuit,
     Conductor,
@@ -19,6 +20,7 @@ from rigfolio.record import once
 from rigfolio.units import Size, from_si, show, show_limit
 from rigfolio.values import MINUS, Colour
 from rigfolio.wording.names import end_words
+from rigfolio.wording.quoted import joined_words
 
 NOT_SURVEYED = "? not surveyed"
 _UNCOMBINED = frozenset({"GN", "YE", "GNYE"})
@@ -240,6 +242,21 @@ def off_words(device: Device) -> str:
     if device.resets_itself:
         return "its lead off"
     return "off" if device.traits.resets else "out"
+
+
+def kinds_title(kinds: Collection[str]) -> str:
+    """What devices of some kinds are called together above a list: `Fuses, switches and relays`.
+
+    Empty for none.
+    """
+    many = dict.fromkeys(row.many or f"{kind}s" for kind, row in DEVICES.items() if kind in kinds)
+    words = joined_words(list(many), len(many)) if many else ""
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def outside_title(rig: Rig, names: Iterable[str]) -> str:
+    """What stands above a list of devices outside panels, by name: what kinds are among them."""
+    return f"{kinds_title({rig.by_name.devices[name].kind for name in names})} outside panels"
 
 
 def fed_from(rig: Rig, circuit: Circuit) -> str:
