@@ -10,6 +10,7 @@ from rigfolio.demand import (
     flows_of,
     shared_banks,
 )
+from rigfolio.protection import start_of_level
 from rigfolio.reports import (
     JUDGED,
     Amount,
@@ -24,7 +25,7 @@ from rigfolio.reports import (
     added_up,
 )
 from rigfolio.study import Study, as_it_is, once
-from rigfolio.units import show, show_against
+from rigfolio.units import show, show_against, show_load
 from rigfolio.wording import (
     called,
     circuits_in_order,
@@ -56,6 +57,7 @@ _COLUMNS = (
     ReportColumn("of_rating"),
     ReportColumn("made_for", "made for", 9, given=False),
     ReportColumn("unknown"),
+    ReportColumn("moment_a"),
     ReportColumn("of_that", most=24, given=False),
 )
 _MOST_NAMES = 3
@@ -141,16 +143,20 @@ def _shared(study: Study, bank: SharedBank) -> str:
 
 
 def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
-    def current(known_a: float) -> Amount:
+    start = start_of_level(study, one)
+    moment_a = 0.0 if start is None else start[0]
+
+    def current(known_a: float, moment_a: float = 0.0) -> Amount:
         """What is unknown is never printed as nothing."""
-        return added_up(None if one.unknown and not known_a else known_a)
+        return added_up(None if one.unknown and not known_a else known_a, moment_a)
 
     return (
         one.level, one.name, one.label, called(one.name, one.label),
-        current(one.connected_a), current(one.continuous_a), current(one.simultaneous_a),
+        current(one.connected_a, 0.0 if one.connected_a else moment_a),
+        current(one.continuous_a), current(one.simultaneous_a),
         one.rating_a, one.of_rating,
         "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
-        one.unknown, _of_that(study, one),
+        one.unknown, moment_a, _of_that(study, one),
     )  # fmt: skip
 
 
@@ -161,6 +167,10 @@ def _of_that(study: Study, one: LevelDemand) -> str:
     if share is not None:
         hours = " for hours" if one.for_hours else ""
         parts.append(f"{show_against(share, 1.0, '%', 2)[0]}{hours}")
+    start = start_of_level(study, one)
+    if start is not None:
+        words = f"{show_load(start[0], 'A')} for a moment"
+        parts.append(f"{words}: {load_words(study.rig, start[1])}")
     for source in study.rig.sources:
         if source.about.name in one.unknown:
             parts.append(f"what {source.about.name} gives is not known")

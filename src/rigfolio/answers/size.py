@@ -147,6 +147,7 @@ def _proposal(one: Proposal) -> Mapping[str, Value]:
         "label": one.label,
         "kind": one.kind,
         "demand_a": one.demand_a,
+        "moment_a": one.moment_a,
         "missing": one.missing,
         "problem": one.problem,
         "added": [{"wire": new.of, "fuse": new.to, "at": new.at} for new in one.added],
@@ -347,8 +348,8 @@ def _rows(one: Proposal) -> Iterator[tuple[Value, ...]]:
     fuses = [_fuse_cells(one, fuse) for fuse in one.fuses]
     wires = _alike(one)
     for number in range(max(len(fuses), len(wires))):
-        is_open = not one.demand_a and (one.missing or one.kind == "circuit")
-        drawn = "?" if is_open else added_up(one.demand_a)
+        is_open = not (one.demand_a or one.moment_a) and (one.missing or one.kind == "circuit")
+        drawn = "?" if is_open else added_up(one.demand_a, one.moment_a)
         head = none if number else (one.place, one.label, drawn)
         fuse = fuses[number] if number < len(fuses) else none[:2]
         wire = wires[number] if number < len(wires) else none

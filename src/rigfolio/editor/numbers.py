@@ -8,7 +8,14 @@ from rigfolio.figures import LoadLine, line_of_load
 from rigfolio.findings import Span, Unknown
 from rigfolio.model import Circuit, Conductor, Junction, Load, in_place
 from rigfolio.network import edge_name
-from rigfolio.protection import fitted_now_words, guard_words, largest_words, limit_of
+from rigfolio.protection import (
+    fitted_now_words,
+    guard_words,
+    largest_words,
+    limit_of,
+    start_among,
+    start_of_level,
+)
 from rigfolio.study import Study, as_it_is
 from rigfolio.units import show, show_added, show_against, show_limit, show_load
 from rigfolio.wording import (
@@ -53,7 +60,7 @@ def _named(study: Study, name: str) -> Iterator[str]:
     if circuit is not None:
         yield from _circuit(study, circuit)
         return
-    levels = [_level(one) for one in demand_by_level(study) if one.name == name]
+    levels = [_level(study, one) for one in demand_by_level(study) if one.name == name]
     wires = [_wire(study, one) for one in rig.conductors if one.name == name]
     loads = [_load(study, one) for one in rig.loads if one.about.name == name]
     joints = [_joint(one) for one in rig.junctions if one.about.name == name]
@@ -87,6 +94,7 @@ def _wire(study: Study, wire: Conductor) -> Iterator[str]:
     there, wire = as_it_is(study), in_place(wire)
     demand = flows_of(there).demand(edge_name(wire))
     yield _demand(demand.current_a, demand.steady_a, demand.connected_a)
+    yield from _moment(there, start_among(there, [edge_name(wire)]))
     if not isinstance(wire.size, Unknown) and demand.current_a > 0.0:
         ohm = drops_of(there).ohm(wire, demand.current_a, wire.size)
         if ohm is not None:
@@ -108,14 +116,16 @@ def _circuit(study: Study, circuit: Circuit) -> Iterator[str]:
     for one in demand_by_level(study):
         if one.level == "circuit" and one.name == circuit.place:
             yield _carried(one)
+            yield from _moment(study, start_of_level(study, one))
     for load in study.rig.loads:
         if load.circuit == circuit.place:
             yield from _drop(line_of_load(study, load), f" of {load_words(study.rig, load)}")
 
 
-def _level(one: LevelDemand) -> Iterator[str]:
+def _level(study: Study, one: LevelDemand) -> Iterator[str]:
     yield f"**{called(one.name, one.label)}**"
     yield _carried(one)
+    yield from _moment(study, start_of_level(study, one))
     if one.rating_a is not None and one.of_rating is not None:
         share, when = show_against(one.of_rating, 1.0, "%", 2)[0], "at one time"
         when = "for hours" if one.for_hours else when
@@ -125,6 +135,13 @@ def _level(one: LevelDemand) -> Iterator[str]:
 def _carried(one: LevelDemand) -> str:
     without = f"; without what {', '.join(one.unknown)} draws" if one.unknown else ""
     return f"{_demand(one.simultaneous_a, one.continuous_a, one.connected_a)}{without}"
+
+
+def _moment(study: Study, start: tuple[float, Load] | None) -> Iterator[str]:
+    """What starts an engine through a part: it counts in no demand."""
+    if start is not None:
+        words = load_words(study.rig, start[1])
+        yield f"beside that {show_load(start[0], 'A')} for a moment: {words}"
 
 
 def _demand(at_once_a: float, for_hours_a: float, connected_a: float) -> str:

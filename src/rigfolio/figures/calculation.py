@@ -10,7 +10,7 @@ from rigfolio.figures.shorts import Feed, Short, Shorts
 from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.operating import alone, drawn_in
-from rigfolio.protection import largest_fuse_of, limit_in, returns_of, told_of_wire
+from rigfolio.protection import largest_fuse_of, limit_in, returns_of, start_among, told_of_wire
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
 from rigfolio.study import Study, as_fitted, as_found, as_it_is
@@ -30,16 +30,18 @@ class Bears:
 class SectionLine:
     """One circuit or feed.
 
-    `bears` is that of the wire that bears least; `returns_a` what can come back through a return
-    [A], infinite where nothing but a battery limits it; `drop` is that of the load that loses most
-    of what it is allowed, or of the feeder of a panel; `found` is what is said of it: severity,
-    rule, and the figures that decide. `weakest` is the wire of `bears`, where those of a feed do
-    not bear alike; `told_of` is what a drop is told of instead: the loads behind a feed, or a wire
-    that carries more than it may.
+    `moment_a` is what starts an engine through it, which counts in no demand [A]. `bears` is that
+    of the wire that bears least; `returns_a` what can come back through a return [A], infinite
+    where nothing but a battery limits it; `drop` is that of the load that loses most of what it is
+    allowed, or of the feeder of a panel; `found` is what is said of it: severity, rule, and the
+    figures that decide. `weakest` is the wire of `bears`, where those of a feed do not bear alike;
+    `told_of` is what a drop is told of instead: the loads behind a feed, or a wire that carries
+    more than it may.
     """
 
     section: Section
     demand_a: float
+    moment_a: float
     bears: Bears | None
     weakest: str
     largest_a: float | None
@@ -201,9 +203,11 @@ def _section(study: Study, marks: LetteredLimits, section: Section, guarded: Stu
         largest = [] if limit is None else [limit.value]
     back = returns_of(study).get(wires[0].name) if section.kind == "return" else None
     drop, allowed = _drop(study, section)
+    start = start_among(study, edges)
     return SectionLine(
         section=section,
         demand_a=flows_of(study).most(edges).current_a,
+        moment_a=0.0 if start is None else start[0],
         bears=bears,
         weakest=_weakest(section, judged, every) if bears is not None else "",
         largest_a=min(largest, default=None),

@@ -155,7 +155,7 @@ def _section(study: Study, line: SectionLine) -> tuple[Value, ...]:
     return (
         section.place,
         _label(section.label),
-        "?" if section.missing else added_up(line.demand_a),
+        "?" if section.missing else added_up(line.demand_a, line.moment_a),
         _wires_words(line),
         f"{show_limit(bears.carries.value, 'A', 4)} ({bears.mark}){weakest}" if bears else "?",
         _fuses_words(study, line),

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from rigfolio.books import starts_engine
 from rigfolio.model import Conductor, Device, Load
-from rigfolio.network import Tree, Walk, Way, edge_name, trees
+from rigfolio.network import Tree, Walk, Way, coils_of, edge_name, trees
 from rigfolio.study import Study, once
 
 
@@ -73,13 +73,17 @@ def ways_of(study: Study) -> Ways:
 def starters_of(study: Study) -> frozenset[str]:
     """The names of loads that turn an engine over, on a way out that is declared as cranking.
 
-    It lasts for seconds: no demand counts it, and no drop but its own.
+    It lasts for seconds: no demand counts it, and no drop but its own. The coil of its relay is
+    none, nor what else hangs on a circuit of its own without such a wire, as the coil that a
+    starter has in it: that draws what it draws through the wires of the key.
     """
+    coils = {coil.about.name for coil in coils_of(study.rig).values()}
     return frozenset(
         load.about.name
         for load in study.rig.loads
-        if _turns_engine(load) and any(map(_cranks, ways_of(study).of.get(load.about.name, ())))
-    )
+        if _turns_engine(load) and load.about.name not in coils
+        and any(_cranks(way, load.circuit) for way in ways_of(study).of.get(load.about.name, ()))
+    )  # fmt: skip
 
 
 def _turns_engine(load: Load) -> bool:
@@ -87,8 +91,10 @@ def _turns_engine(load: Load) -> bool:
     return load.traits.is_moment and starts_engine(words, is_motor=load.nature == "motor")
 
 
-def _cranks(way: Way) -> bool:
-    return any(isinstance(edge, Conductor) and edge.cranking for edge in way.out)
+def _cranks(way: Way, circuit: str) -> bool:
+    """Whether a wire on a way out is declared as cranking, of a circuit one of its own."""
+    wires = (edge for edge in way.out if isinstance(edge, Conductor) and edge.cranking)
+    return any(not circuit or wire.circuit == circuit for wire in wires)
 
 
 @once

@@ -75,6 +75,8 @@ if TYPE_CHECKING:
     from rigfolio.protection.returns import (
         ReturnCurrent as ReturnCurrent,
         returns_of as returns_of,
+        start_among as start_among,
+        start_of_level as start_of_level,
         start_shares as start_shares,
         whole_start_of as whole_start_of,
     )
@@ -144,7 +146,7 @@ else:
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of sure_a",
         open_ends="asked_ends explained groups",
         overload="lacks_own_fuse overload_back overload_out told_of_wire too_much_back",
-        returns="ReturnCurrent returns_of start_shares whole_start_of",
+        returns="ReturnCurrent returns_of start_among start_of_level start_shares whole_start_of",
         starting="burns_in_a_start is_cranking whole_starts",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "

@@ -15,6 +15,7 @@ bound, and nothing that the fuses let through exceeds it.
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from itertools import pairwise, product
 
+from rigfolio.demand import LevelDemand, flows_of
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
 from rigfolio.operating import copper_of, starters_of, starting_a
@@ -254,6 +255,60 @@ def start_shares(study: Study) -> dict[str, tuple[float, Load]]:
         for wire in study.rig.conductors
         if wire.name in found and not is_cranking(study, wire)
     }
+
+
+def start_among(study: Study, names: Iterable[str]) -> tuple[float, Load] | None:
+    """The most of an engine's start that runs through any of some parts [A], and of which load.
+
+    Parameters
+    ----------
+    study : Study
+        The rig.
+    names : Iterable[str]
+        Wires and devices, by name or as edges.
+    """
+    pins = _edges_by_device(study)
+    edges = [edge for name in names for edge in pins.get(name, (name,))]
+    held = (start_shares(study).get(edge) or whole_starts(study).get(edge) for edge in edges)
+    return max((one for one in held if one is not None), key=lambda one: one[0], default=None)
+
+
+@once
+def _edges_by_device(study: Study) -> dict[str, tuple[str, ...]]:
+    """The edges of each device by its name: the pins of a plug, the ways of a selector."""
+    found: dict[str, tuple[str, ...]] = {}
+    for device in study.rig.devices:
+        found[device.about.name] = (*found.get(device.about.name, ()), edge_name(device))
+    return found
+
+
+def start_of_level(study: Study, one: LevelDemand) -> tuple[float, Load] | None:
+    """The most of an engine's start that a level carries [A], and of which load.
+
+    It lasts for seconds and counts in no demand.
+    """
+    if one.level == "source":
+        return _start_given(study, study.rig.by_name.sources[one.name])
+    if one.level == "panel":
+        bus = study.rig.by_name.panels[one.name].bus
+        return start_among(study, (d.about.name for d in study.rig.devices if d.line == bus))
+    circuit = study.circuit(one.name) if one.level == "circuit" else None
+    begins = () if circuit is None else (circuit.device or next(iter(circuit.wires), ""),)
+    return start_among(study, begins or (one.name,))
+
+
+def _start_given(study: Study, source: Source) -> tuple[float, Load] | None:
+    """The most that a source gives to the start of an engine [A], and to which load."""
+    found = None
+    for load in study.rig.loads if starters_of(study) else ():
+        name = load.about.name
+        ways = flows_of(study).ways.get(name, ()) if name in starters_of(study) else ()
+        way = next((way for way in ways if way.source is source and source.stores), None)
+        current_a = starting_a(study, load) if way is not None else None
+        if way is not None and current_a is not None:
+            part = flows_of(study).counts.parts(way).get(source.about.name, 1.0)
+            found = max(found or (0.0, load), (part * current_a, load), key=lambda one: one[0])
+    return found
 
 
 def whole_start_of(study: Study, wire: Conductor) -> tuple[float, Load] | None:

@@ -19,11 +19,17 @@ class Amount:
     digits: int = 3
     side: Side = "plain"
     """Whether it is a load, never rounded down, or a limit, never rounded up."""
+    beside: str = ""
+    """What a person reads beside it, and in place of nothing at all."""
 
 
-def added_up(current_a: float | None) -> Amount:
-    """What is drawn [A], added up with others by whoever reads it, as the cell of a table."""
-    return Amount(current_a, "A", sum_digits(current_a, "A"), "load")
+def added_up(current_a: float | None, moment_a: float = 0.0) -> Amount:
+    """What is drawn [A], added up with others by whoever reads it, as the cell of a table.
+
+    `moment_a` is what counts in no demand since it lasts for seconds [A].
+    """
+    beside = f"{show_load(moment_a, 'A')} for a moment" if moment_a else ""
+    return Amount(current_a, "A", sum_digits(current_a, "A"), "load", beside)
 
 
 @record
@@ -58,6 +64,8 @@ def in_words(value: Value, *, on_sheet: bool = False) -> str:
     --------
     >>> in_words(Amount(7.5, "A")), in_words(Amount(None, "A")), in_words(True), in_words(None)
     ('7.5 A', '? A', 'yes', '?')
+    >>> in_words(added_up(0.0, 350.0)), in_words(added_up(7.5, 350.0))
+    ('350 A for a moment', '7.5 A, 350 A for a moment')
     """
     match value:
         case str():
@@ -82,7 +90,10 @@ def in_words(value: Value, *, on_sheet: bool = False) -> str:
 
 def _amount(one: Amount) -> str:
     written = {"plain": show, "load": show_load, "limit": show_limit}[one.side]
-    return written(one.value, one.unit, one.digits)
+    if one.beside and not one.value:
+        return one.beside
+    words = written(one.value, one.unit, one.digits)
+    return f"{words}, {one.beside}" if one.beside else words
 
 
 def plain(value: Value) -> Plain:

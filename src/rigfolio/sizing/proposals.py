@@ -12,7 +12,7 @@ from typing import Literal
 from rigfolio.demand import bright_need, flows_of
 from rigfolio.findings import Refit, Span, Unknown
 from rigfolio.model import Conductor, Device
-from rigfolio.protection import missing_string_fuses
+from rigfolio.protection import missing_string_fuses, start_among
 from rigfolio.record import record
 from rigfolio.shorts import StartCurrent
 from rigfolio.sizing.fuses import CONTINUOUS, DeviceDuty
@@ -80,13 +80,15 @@ class Proposal:
     """What a circuit or a feed needs.
 
     `missing` is what must be known before it can be sized; `problem` says why it stays as it is.
-    Where either is given nothing is proposed. `added` are fuses that have to be there and are not.
+    Where either is given nothing is proposed. `moment_a` is what starts an engine through it, which
+    counts in no demand [A]. `added` are fuses that have to be there and are not.
     """
 
     place: str
     label: str
     kind: SectionKind
     demand_a: float
+    moment_a: float = 0.0
     fuses: tuple[FuseSize, ...] = ()
     wires: tuple[WireSize, ...] = ()
     missing: tuple[str, ...] = ()
@@ -130,7 +132,9 @@ def _proposal(study: Study, section: Section, solved: Solved, least: dict[Span, 
     edges += [wire.name for group in section.groups for wire in group.wires]
     demand_a = flows_of(study).most(edges).current_a
     problem = solved.stuck.get(section.place, "")
-    head = (section.place, section.label, section.kind, demand_a)
+    start = start_among(study, edges)
+    moment_a = 0.0 if start is None else start[0]
+    head = (section.place, section.label, section.kind, demand_a, moment_a)
     waits = solved.waits.get(section.place)
     missing = section.missing or ((f"what `{waits}` before it needs",) if waits else ())
     if missing or problem:
