@@ -8,6 +8,7 @@ from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
 from rigfolio.findings import UNKNOWN
+from rigfolio.record import record
 from rigfolio.units import apart, show, show_limit, show_load
 from rigfolio.wording import amps, in_a_row, short_end, unknown_copper, unknown_inside
 
@@ -112,7 +113,7 @@ def _rest(found: Diagnosis, name: str) -> str:
 def as_written_words(found: Diagnosis) -> Iterator[str]:
     """What the text alone makes of what was said: volts that wires lose, a day that is short."""
     yield from _losing(found)
-    yield from dict.fromkeys(_blowing(found))
+    yield from dict.fromkeys(one.words for one in _blowing(found))
     banks = {name for name, _ in emptied(found.evidence)}
     for one in balances(found.evidence.study):
         if banks & {*one.banks} and one.left_c < 0.0:
@@ -141,25 +142,33 @@ def _losing(found: Diagnosis) -> Iterator[str]:
             )
 
 
-def _blowing(found: Diagnosis) -> Iterator[str]:
+@record
+class _OpensUnbroken:
+    """A fuse that is said to have opened, and does so with nothing broken: why, and how sure."""
+
+    words: str
+    is_sure: bool
+
+
+def _blowing(found: Diagnosis) -> Iterator[_OpensUnbroken]:
     """The fuses that are said to blow and carry too much with nothing broken, as `check` has it."""
-    seen = found.evidence.seen
+    seen, study = found.evidence.seen, found.evidence.study
+    more = "with nothing broken: `check` says what mends that"
     for one in (probe.reading for probe in found.evidence.symptoms):
-        if one.symptom in _OPENED:
-            for device, demand_a, rated_a in seen.fuses.overloaded(one, seen.loads_at(one)):
-                yield (
-                    f"`{device.about.name}` carries {apart(demand_a, rated_a, 'A')} in use and is "
-                    f"made for {show_limit(rated_a, 'A')}, with nothing broken: `check` says what "
-                    "mends that"
-                )
-            for device, start, is_sure in seen.fuses.opened_by_start(one, seen.loads_at(one)):
-                opens = "is sure to open" if is_sure else "may open"
-                yield (
-                    f"`{device.about.name}`, {amps(device.rating_a)}, {opens} on the start of "
-                    f"`{load_name(found.evidence.study, start.load.about.name)}`, "
-                    f"{show_load(start.current_a, 'A')} for {start.lasts}, with nothing broken: "
-                    "`check` says what mends that"
-                )
+        if one.symptom not in _OPENED:
+            continue
+        for device, demand_a, rated_a in seen.fuses.overloaded(one, seen.loads_at(one)):
+            carries = f"carries {apart(demand_a, rated_a, 'A')} in use and is made for"
+            words = f"`{device.about.name}` {carries} {show_limit(rated_a, 'A')}, {more}"
+            yield _OpensUnbroken(words, is_sure=True)
+        for device, start, is_sure in seen.fuses.opened_by_start(one, seen.loads_at(one)):
+            opens = "is sure to open" if is_sure else "may open"
+            yield _OpensUnbroken(
+                f"`{device.about.name}`, {amps(device.rating_a)}, {opens} on the start of "
+                f"`{load_name(study, start.load.about.name)}`, "
+                f"{show_load(start.current_a, 'A')} for {start.lasts}, {more}",
+                is_sure,
+            )
 
 
 def is_as_written(found: Diagnosis) -> bool:
@@ -171,16 +180,5 @@ def is_as_written(found: Diagnosis) -> bool:
     if {*said} & {*_WEAK}:
         ways.append(any(_losing(found)))
     if {*said} & {*_OPENED}:
-        ways.append(_is_opened(found))
+        ways.append(any(one.is_sure for one in _blowing(found)))
     return {*said} <= {*_WEAK, *_OPENED} and all(ways)
-
-
-def _is_opened(found: Diagnosis) -> bool:
-    """Whether some fuse that is said to blow carries too much in use, or on a start, for sure."""
-    seen = found.evidence.seen
-    said = [one.reading for one in found.evidence.symptoms if one.reading.symptom in _OPENED]
-    return any(
-        seen.fuses.overloaded(one, seen.loads_at(one))
-        or any(is_sure for *_, is_sure in seen.fuses.opened_by_start(one, seen.loads_at(one)))
-        for one in said
-    )
