@@ -17,7 +17,7 @@ from itertools import pairwise, product
 
 from rigfolio.demand import LevelDemand, flows_of
 from rigfolio.model import Conductor, Device, Load, Source
-from rigfolio.network import Edge, Mesh, Net, Split, edge_name, ends, meshes_of
+from rigfolio.network import Edge, Mesh, Net, Split, edge_name, edges_of_device, ends, meshes_of
 from rigfolio.operating import copper_of, starters_of, starting_a
 from rigfolio.protection.inflow import reach_of, source_limit
 from rigfolio.protection.starting import is_cranking, whole_starts
@@ -267,19 +267,9 @@ def start_among(study: Study, names: Iterable[str]) -> tuple[float, Load] | None
     names : Iterable[str]
         Wires and devices, by name or as edges.
     """
-    pins = _edges_by_device(study)
-    edges = [edge for name in names for edge in pins.get(name, (name,))]
+    edges = [edge for name in names for edge in sorted(edges_of_device(study.rig, name)) or [name]]
     held = (start_shares(study).get(edge) or whole_starts(study).get(edge) for edge in edges)
     return max((one for one in held if one is not None), key=lambda one: one[0], default=None)
-
-
-@once
-def _edges_by_device(study: Study) -> dict[str, tuple[str, ...]]:
-    """The edges of each device by its name: the pins of a plug, the ways of a selector."""
-    found: dict[str, tuple[str, ...]] = {}
-    for device in study.rig.devices:
-        found[device.about.name] = (*found.get(device.about.name, ()), edge_name(device))
-    return found
 
 
 def start_of_level(study: Study, one: LevelDemand) -> tuple[float, Load] | None:
