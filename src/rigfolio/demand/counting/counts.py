@@ -210,18 +210,18 @@ class Counts:
                 continue
             # By another way through a selector or a combiner the source feeds it for more loads.
             for tally in (self.tallies[key], *self._others.get(key, ())):
-                tally.add_part(tallies[0], 1.0)
+                tally.join(tallies[0])
         settled = fed.settled()
         for name, current_a in settled.current_a.items() if settled is not None else ():
             key = (source, name)
             self.carried[key] = self.carried.get(key, 0.0) + current_a
 
     def driven(self, edge: str) -> Iterator[Driven]:
-        """What each source puts on an edge, by direction and by what is open."""
+        """What each source puts on an edge, by direction and by what is open, within its limit."""
         for source in self.sources(edge):
-            unread = source in self.unread
-            bound_a = min(self.limits_a[source], self._bounds.most_a((source, edge)))
+            fuses_a, unread = self._bounds.most_a((source, edge)), source in self.unread
             for tally in self.held(source, edge):
+                bound_a = min(self.limits_a[source] * tally.part, fuses_a)
                 yield Driven(source, tally, 0.0 if unread else bound_a, unread)
 
     def held(self, source: str, edge: str) -> Iterable[Tally]:

@@ -253,7 +253,7 @@ def _directions(
         parts = [(exits, way * unit.part[name]) for exits, unit in units.items()]
         counted = [(exits, part) for exits, part in parts if part > _NONE]
         if counted:
-            tally = Tally(sense=way)
+            tally = Tally(sense=way, part=min(max(part for _, part in counted), 1.0))
             for exits, part in counted:
                 tally.add_part(behind[exits], part)
             yield tally

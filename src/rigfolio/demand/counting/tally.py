@@ -16,12 +16,14 @@ class Tally:
 
     `own_` is with no other circuit on, the rest with what can be expected beside it. `sense` is 1
     where it runs from the first end of the edge to its second, -1 the other way, 0 where nobody
-    needs to know. `starts` are the users that turn an engine over: of them no current is counted.
+    needs to know. `part` is the most of all that the source gives that runs here, whatever its
+    loads are: less than all where current splits [-]. `starts` are the users that turn an engine
+    over: of them no current is counted.
     """
 
     __slots__ = (
-        "circuits", "largest_a", "occasional_a", "own_occasional_a", "own_steady_a", "sense",
-        "starts", "steady_a", "unknown",
+        "circuits", "largest_a", "occasional_a", "own_occasional_a", "own_steady_a", "part",
+        "sense", "starts", "steady_a", "unknown",
     )  # fmt: skip
 
     def __init__(
@@ -34,6 +36,7 @@ class Tally:
         unknown: list[str] | None = None,
         starts: set[str] | None = None,
         sense: float = 0.0,
+        part: float = 1.0,
     ) -> None:
         self.steady_a = steady_a
         self.occasional_a = occasional_a
@@ -43,6 +46,7 @@ class Tally:
         self.unknown: list[str] = [] if unknown is None else unknown
         self.starts: set[str] = set() if starts is None else starts
         self.sense = sense
+        self.part = part
 
     @property
     def connected_a(self) -> float:
@@ -88,6 +92,7 @@ class Tally:
     def join(self, other: "Tally") -> None:
         """Count all of another tally beside what is counted."""
         self.add_part(other, 1.0)
+        self.part = max(self.part, other.part)
 
     def demand_a(self, share: float) -> float:
         """What can be expected at one time [A].
