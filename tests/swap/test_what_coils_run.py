@@ -115,6 +115,7 @@ def held_to_its_words(study, made):
     devices = {one.about.name: one for one in rig.devices}
     posts = [one.plus for one in rig.sources if one.stores]
     hand = resting_open(rig) - coils.keys()
+    inlets = {source.inlet for source in rig.sources}
     found, stays = made(study), barred(study)
     told = [step.do for stage in reading_stages(study, found, Log()) for step in stage.steps]
     asked = [(stage.title, step) for stage in found for step in stage.steps]
@@ -133,7 +134,8 @@ def held_to_its_words(study, made):
             live = study.net.walk(posts, Open((coils.keys() - contacts) | out | hand).bars)
             before = study.net.walk(posts, Open(coils.keys() | out | hand).bars)
             every = study.net.walk(posts, Open((coils.keys() - contacts) | out).bars)
-            for load in rig.loads:
+            # What goes into a converter follows from what comes out.
+            for load in (one for one in rig.loads if one.about.name not in inlets):
                 runs = load.plus in live and load.plus not in before
                 assert not runs or load.about.name in point.on, (title, do, load.about)
                 assert load.about.name not in point.on or load.plus in every, (do, load.about)
@@ -205,3 +207,33 @@ def test_what_hangs_behind_a_contact_stays_dead_with_its_coil():
     (feed,) = (one for one in sheet_stages(study) if one.title == "The feed alone")
     assert "What is behind K2" in feed.about
     assert "STAYS DEAD and has no reading before that is put right: Fan" in feed.about
+
+
+def test_a_coil_sets_going_what_hangs_on_a_converter_behind_its_contact():
+    more = """relay K4 "Bench relay" 30 A, rests open
+dc-dc D1 10 A, draws 12 A
+wire S2.load to K4 6 mm2 red 1 m, fuse 20 A at S2.load
+wire K4 to D1.in 6 mm2 red 1 m
+wire D1- to N1 6 mm2 black 1 m
+load L5 "Bench lamp" 5 A
+wire D1.out to L5+ 4 mm2 red 1 m, fuse 10 A at D1.out
+wire L5- to N1 4 mm2 black 1 m
+circuit P1.5 "Bench key" fuse 3 A
+    wire 1 mm2 violet 2 m
+    load "Bench relay coil" 0.2 A
+"""
+    study = study_from(nuts("regular") + more)
+    step = step_at(study, "P1.5 Bench key: 3 A")
+    assert "Bench relay coil closes K4, which turns on" in step
+    assert "L5 Bench lamp" in step
+    (stage,) = (one for one in sheet_stages(study) if one.title == TOGETHER)
+    on = {name for step in stage.steps for point in step.points for name in point.on}
+    assert {"Bench relay coil", "L5"} <= on
+    assert "D1.in" not in on
+    # 5 A at 12 V and more come through the converter on top of all that runs without it.
+    amps = [
+        point for each in (study, study_from(nuts("regular")))
+        for one in sheet_stages(each) if one.title == TOGETHER
+        for step in one.steps for point in step.points if (point.a, point.unit) == ("F2", "A")
+    ]  # fmt: skip
+    assert amps[0].high - amps[1].high > 4.0

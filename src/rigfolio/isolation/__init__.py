@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from rigfolio.isolation.kept import (
         Kept as Kept,
         kept_loads as kept_loads,
+        loads_on as loads_on,
         must_stay_on as must_stay_on,
         stay_words as stay_words,
         stay_words_of as stay_words_of,
@@ -113,7 +114,7 @@ else:
         alone="opened_alone",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
-        kept="Kept kept_loads must_stay_on stay_words stay_words_of",
+        kept="Kept kept_loads loads_on must_stay_on stay_words stay_words_of",
         plugged="unplugged",
         positions="Meaning meanings",
         rest="Unnamed unnamed",

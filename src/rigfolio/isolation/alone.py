@@ -79,7 +79,10 @@ def opened_alone(study: Study, name: str) -> OpenedAlone:
 
 
 def _beside(study: Study, name: str) -> tuple[str, ...]:
-    """The switches that stand beside one and start the same loads by themselves."""
+    """The switches that stand beside one and start the same loads by themselves.
+
+    Only those of the fewest in a row: whoever goes a longer way has more to open than this one.
+    """
     own = [one for one in study.rig.devices if one.about.name == name]
     if not all(one.traits.starts_load for one in own):
         return ()

@@ -6,7 +6,7 @@ from rigfolio.isolation.coil_settings import worked_by_coils
 from rigfolio.isolation.energised import Open, SourceReach
 from rigfolio.isolation.states import Condition, opened
 from rigfolio.model import Rig
-from rigfolio.network import edge_name, parallel_switches
+from rigfolio.network import edge_name, rests_open
 
 
 def may_be(drive: SourceReach, condition: Condition) -> Open:
@@ -23,9 +23,11 @@ def may_be(drive: SourceReach, condition: Condition) -> Open:
 
 
 def waiting(rig: Rig, stated: Collection[str] = ()) -> frozenset[str]:
-    """What rests open until something closes it, as edges, without the parts named."""
-    kept = {*stated, *parallel_switches(rig)}
+    """What `rests_open` without the parts named, as edges: also what feeds panels.
+
+    What may come to life is more than what `network.resting_open` tells, which is closed for what
+    is on.
+    """
     return frozenset(
-        edge_name(one) for one in rig.devices
-        if one.rests == "open" and one.about.name not in kept
+        edge for edge, one in rests_open(rig).items() if one.about.name not in stated
     )  # fmt: skip

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
         closed_for_panels as closed_for_panels,
         in_the_way as in_the_way,
         resting_open as resting_open,
+        rests_open as rests_open,
         ways_to_close as ways_to_close,
     )
     from rigfolio.network.feeders import (
@@ -96,7 +97,7 @@ else:
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         coils="coils_of hangs_behind",
-        controls="closed_for_panels in_the_way resting_open ways_to_close",
+        controls="closed_for_panels in_the_way resting_open rests_open ways_to_close",
         feeders="feeds_of own_edges",
         graph="Edge Net Step edge_name edges_of_device ends in_line is_guard landing_on loose_ends "
         "most_volts net_among net_of path plug_pins sides sunlit unguarded_m volts",

@@ -9,28 +9,37 @@ from rigfolio.record import once
 
 
 @once
-def resting_open(rig: Rig) -> frozenset[str]:
-    """The switches and relays that rest open, as edges: each closes for what it starts.
+def rests_open(rig: Rig) -> Mapping[str, Device]:
+    """All that rests open, by edge; what joins banks in an emergency is none of it.
 
-    What joins banks in an emergency is none of them, nor is what feeds a panel: that is closed by
-    whoever works at the panel.
+    Each may close at any time, and nobody at a panel sees it coming. Whoever asks what is closed
+    while something runs asks `resting_open`.
     """
     by_hand = parallel_switches(rig)
+    return {
+        edge_name(one): one for one in rig.devices
+        if one.rests == "open" and one.about.name not in by_hand
+    }  # fmt: skip
+
+
+@once
+def resting_open(rig: Rig) -> frozenset[str]:
+    """Those switches and relays of `rests_open` that close for what they start alone, as edges.
+
+    What feeds a panel is none of them: that is closed by whoever works at the panel.
+    """
     found = frozenset(
-        edge_name(device) for device in rig.devices
-        if device.rests == "open" and (device.traits.starts_load or device.traits.has_coil)
-        and device.about.name not in by_hand
+        edge for edge, one in rests_open(rig).items()
+        if one.traits.starts_load or one.traits.has_coil
     )  # fmt: skip
     return found - _feeding(rig, found) if found else found
 
 
 def closed_for_panels(rig: Rig) -> tuple[str, ...]:
     """What rests open and is closed all the same while a panel is worked at, by name."""
-    kept = resting_open(rig)
+    kept, every = resting_open(rig), rests_open(rig)
     return tuple(dict.fromkeys(
-        device.about.name for device in rig.devices
-        if device.rests == "open" and edge_name(device) not in kept
-        and device.about.name not in parallel_switches(rig)
+        one.about.name for edge, one in every.items() if edge not in kept
     ))  # fmt: skip
 
 
@@ -55,7 +64,8 @@ def in_the_way(
     """The switches that have to close for a place to be joined to one that is fed, as edges.
 
     The fewest in a row, and all of those that stand side by side: any of them feeds it. None where
-    it is joined without them, nor where it is not joined with them.
+    it is joined without them, nor where it is not joined with them. What is longer is no part of
+    it: each choice by itself, also that, is told by `ways_to_close`.
 
     Parameters
     ----------
@@ -70,28 +80,51 @@ def in_the_way(
     is_open : Callable[[Edge], bool]
         Which edges stay open.
     """
-
-    def bars(edge: Edge) -> bool:
-        return is_open(edge) or waits(edge)
-
-    rooms = [net.walk([start], bars).keys()]
-    room_of = dict.fromkeys(rooms[0], 0)
-    doors: list[list[tuple[str, int]]] = [[]]
-    layer = [0]
+    rooms = _Rooms(net, waits, is_open)
+    done, layer = {rooms.of(start)}, [rooms.of(start)]
+    before: dict[int, list[tuple[str, int]]] = {layer[0]: []}
     while layer:
-        if reached := [room for room in layer if any(end in rooms[room] for end in fed)]:
-            return _passed(doors, reached)
-        inner = len(rooms)
+        if reached := [room for room in layer if rooms.holds(room, fed)]:
+            return _passed(before, reached)
+        further: dict[int, list[tuple[str, int]]] = {}
         for room in layer:
-            for edge, there in _doors(net, rooms[room], waits, is_open):
-                if there not in room_of:
-                    rooms.append(net.walk([there], bars).keys())
-                    room_of |= dict.fromkeys(rooms[-1], len(rooms) - 1)
-                    doors.append([])
-                if room_of[there] >= inner:
-                    doors[room_of[there]].append((edge_name(edge), room))
-        layer = list(range(inner, len(rooms)))
+            for name, there in rooms.doors(room):
+                if there not in done:
+                    further.setdefault(there, []).append((name, room))
+        before |= further
+        layer = list(further)
+        done.update(layer)
     return frozenset()
+
+
+class _Rooms:
+    """What is joined without the switches that wait: rooms by number, these their doors."""
+
+    def __init__(
+        self, net: Net, waits: Callable[[Edge], bool], is_open: Callable[[Edge], bool]
+    ) -> None:
+        self.net, self.waits, self.is_open = net, waits, is_open
+        self._ends: list[Collection[str]] = []
+        self._of: dict[str, int] = {}
+
+    def of(self, end: str) -> int:
+        """The room of a terminal."""
+        if end not in self._of:
+            room = self.net.walk([end], lambda edge: self.is_open(edge) or self.waits(edge)).keys()
+            self._of |= dict.fromkeys((end, *room), len(self._ends))
+            self._ends.append(room)
+        return self._of[end]
+
+    def holds(self, room: int, ends: Iterable[str]) -> bool:
+        """Whether any of some terminals is in a room."""
+        return any(end in self._ends[room] for end in ends)
+
+    def doors(self, room: int) -> Iterable[tuple[str, int]]:
+        """The switches that wait at any terminal of a room, each with the room behind it."""
+        for here in self._ends[room]:
+            for edge, there in self.net.steps(here):
+                if isinstance(edge, Device) and self.waits(edge) and not self.is_open(edge):
+                    yield edge_name(edge), self.of(there)
 
 
 def ways_to_close(
@@ -113,22 +146,14 @@ def ways_to_close(
     waits : Collection[str]
         The switches that wait to be closed, as edges.
     """
-    room_of: dict[str, int] = {}
-    doors: dict[str, tuple[int, int]] = {}
-
-    def bars(edge: Edge) -> bool:
-        return edge_name(edge) in waits
-
-    net, switches = net_among(edges), [edge for edge in edges if bars(edge)]
-    for place in (start, end, *(one for edge in switches for one in ends(edge))):
-        if place not in room_of:
-            room_of |= dict.fromkeys(net.walk([place], bars), len(room_of))
-    if room_of[start] == room_of[end]:
+    rooms = _Rooms(net_among(edges), lambda edge: edge_name(edge) in waits, lambda _: False)
+    if rooms.of(start) == rooms.of(end):
         return (frozenset(waits),)
-    for edge in switches:
-        one, two = ends(edge)
-        doors[edge_name(edge)] = room_of[one], room_of[two]
-    rows = (_fewest(doors, name, room_of[start], room_of[end]) for name in doors)
+    doors = {
+        edge_name(edge): (rooms.of(ends(edge)[0]), rooms.of(ends(edge)[1]))
+        for edge in edges if edge_name(edge) in waits
+    }  # fmt: skip
+    rows = (_fewest(doors, name, rooms.of(start), rooms.of(end)) for name in doors)
     return tuple(dict.fromkeys(frozenset(waits) - row for row in rows if row))
 
 
@@ -159,21 +184,11 @@ def _row(doors: Mapping[str, tuple[int, int]], start: int, end: int) -> frozense
     return found.get(end)
 
 
-def _doors(
-    net: Net, room: Iterable[str], waits: Callable[[Edge], bool], is_open: Callable[[Edge], bool]
-) -> Iterable[tuple[Device, str]]:
-    """The switches that wait at any terminal of a room, each with its other end."""
-    for here in room:
-        for edge, there in net.steps(here):
-            if isinstance(edge, Device) and waits(edge) and not is_open(edge):
-                yield edge, there
-
-
-def _passed(doors: list[list[tuple[str, int]]], reached: list[int]) -> frozenset[str]:
+def _passed(before: Mapping[int, list[tuple[str, int]]], reached: list[int]) -> frozenset[str]:
     """The switches on all shortest ways back from some rooms to the first."""
     found, waiting = set[str](), list(reached)
     # It grows as it is gone through; the ways back lead to lower rooms only.
     for room in waiting:
-        found |= {name for name, _ in doors[room]}
-        waiting += {before for _, before in doors[room]} - set(waiting)
+        found |= {name for name, _ in before[room]}
+        waiting += {nearer for _, nearer in before[room]} - set(waiting)
     return frozenset(found)

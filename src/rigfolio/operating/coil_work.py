@@ -6,7 +6,7 @@ hand on it.
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
-from rigfolio.isolation import Open, unbolted_words
+from rigfolio.isolation import Open, loads_on, unbolted_words
 from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import (
     Edge,
@@ -58,14 +58,14 @@ def set_going(study: Study, name: str) -> SetGoing | None:
 def _closed_by(study: Study, on: frozenset[str]) -> tuple[frozenset[str], tuple[Load, ...], Open]:
     """The contacts that close with the coils among some loads, what runs by them, what is open."""
     coils = coils_of(study.rig)
-    resting = resting_open(study.rig) | coils.keys()
+    resting = resting_open(study.rig).union(coils)
     closed = frozenset(edge for edge, coil in coils.items() if coil.about.name in on)
-    before = {one.about.name for one in _fed(study, Open(resting))}
+    before, loads = loads_on(study, Open(resting)), study.rig.loads
     while True:
         opened = Open(resting - closed)
-        found = [one for one in _fed(study, opened) if one.about.name not in before]
-        names = {one.about.name for one in found}
-        more = {edge for edge, coil in coils.items() if coil.about.name in names} - closed
+        new = loads_on(study, opened) - before
+        found = [one for one in loads if one.about.name in new]
+        more = {edge for edge, coil in coils.items() if coil.about.name in new} - closed
         if not more:
             return closed, tuple(found), opened
         closed |= more
@@ -93,7 +93,7 @@ def on_with(study: Study, on: frozenset[str], *, kept_off: bool = True) -> Runni
     running = {one.about.name for one in found}
     guards = {one.about.name: one for work in works for one in work.behind if kept_off}
     out = Open(opened.edges | set(map(edge_name, guards.values())))
-    fed, left = ({one.about.name for one in _fed(study, each)} for each in (opened, out))
+    fed, left = loads_on(study, opened), loads_on(study, out)
     if on & fed <= left and running - left:
         return Running(on | (running & left), tuple(guards.values()))
     return Running(on | running)
@@ -193,14 +193,6 @@ def pressed_apart(study: Study, circuit: Circuit) -> tuple[Load, ...]:
 
 def _is_switch(edge: Edge) -> bool:
     return isinstance(edge, Device) and (edge.traits.starts_load or edge.traits.has_coil)
-
-
-def _fed(study: Study, opened: Open) -> Iterator[Load]:
-    """The loads that some source reaches at both ends."""
-    sources = study.rig.sources
-    plus = study.net.walk([one.plus for one in sources], opened.bars)
-    minus = study.net.walk([one.minus for one in sources], opened.bars)
-    yield from (one for one in study.rig.loads if one.plus in plus and one.minus in minus)
 
 
 def _guards(study: Study, load: Load, coil: Load, opened: Open) -> Iterator[Device]:

@@ -74,14 +74,18 @@ class LoadReadings:
     ) -> frozenset[str]:
         """What runs while some loads are on, by name: see `on_with`.
 
-        None of what stays dead, nor of what no source reaches in a state that is `opened`.
+        None of what stays dead, nor of what no source reaches in a state that is `opened`. What
+        goes into a converter is none: it follows from what comes out.
         """
         asked, loads = frozenset(on), self.rig.by_name.loads
         more = on_with(self.study, asked, kept_off=kept_off).on - asked
         if more and opened is not None:
             alive = source_reach(self.study).alive(opened)
             more = frozenset(name for name in more if loads[name].plus in alive)
-        return asked | {name for name in more if not self.live.stays_dead(loads[name].plus)}
+        inlets = {source.inlet for source in self.rig.sources}
+        return asked | {
+            name for name in more - inlets if not self.live.stays_dead(loads[name].plus)
+        }
 
     def is_read(self, load: Load) -> bool:
         """Whether a load does not stay dead, and it is known what it and what runs with it draw."""
