@@ -55,8 +55,9 @@ ALLOWED = {
     "diagnosis/suspects.py": ({"switch"}, "the name of a figure in a book"),
     "diagnosis/symptoms.py": ({"loose"}, "the name of a figure in a book"),
     "draw/symbols.py": (
-        {"alternator", "array", "battery", "breaker", "charger", "combiner", "connector",
-         "dc-dc", "disconnect", "fuse", "relay", "shunt", "solar", "switch", "turbine", "vehicle"},
+        {"alternator", "array", "battery", "breaker", "changeover", "charger", "combiner",
+         "connector", "dc-dc", "disconnect", "fuse", "relay", "shunt", "solar", "switch",
+         "turbine", "vehicle"},
         "the names of the symbols; a row says which one it takes",
     ),
     "protection/breakers.py": ({"breaker", "fuse"}, "the two columns of the rule books"),

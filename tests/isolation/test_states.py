@@ -5,14 +5,8 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.isolation import settings_words, unnamed
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
-from rigfolio.isolation.states import (
-    ENGINE_OFF,
-    IN_USE,
-    at_rest,
-    opened,
-    states_of,
-    turned,
-)
+from rigfolio.isolation.set_to import at_rest, turned
+from rigfolio.isolation.states import ENGINE_OFF, IN_USE, opened, states_of
 from rigfolio.judgement.result import load
 from rigfolio.network import edge_name
 from rigfolio.study import Study

@@ -14,7 +14,7 @@ from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.symptoms import edge_of
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.rest import unnamed
-from rigfolio.isolation.states import turned
+from rigfolio.isolation.set_to import turned
 from rigfolio.judgement.result import understood
 from rigfolio.operating import Scene, Wrong
 from rigfolio.operating.point import standing

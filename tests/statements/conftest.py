@@ -99,7 +99,9 @@ def _device(one: Device) -> list[str]:
         _number("interrupts", one.interrupts_a, "A"), one.family, "in slot" if one.in_slot else "",
         f"on {one.on_wire}" if one.on_wire else "",
         "resets by itself" if one.resets_itself else "",
-        f"rests {one.rests}" if one.rests else "", _number("found", one.found_a, "A"),
+        f"rests {one.rests}" if one.rests else "",
+        f"position {one.position} {one.called}".strip() if one.position else "",
+        "turns off" if one.turns_off else "", _number("found", one.found_a, "A"),
         *_about(one.about),
     ]  # fmt: skip
 

@@ -105,7 +105,8 @@ class Drops:
         if isinstance(drawn_a, Unknown):
             return None
         ways = standing_of(self.flows.ways.get(load.about.name, ()))
-        losses = (self._losses(way, drawn_a, self.flows.counts.size_of, None) for way in ways)
+        losses = (self._losses(one, drawn_a, self.flows.counts.size_of, None)
+                  for way in ways for one in way.every)  # fmt: skip
         known = [loss for each in losses for loss in each if loss is not None]
         return max(known, key=lambda loss: loss[1])[2] if known else None
 
@@ -167,9 +168,14 @@ class Drops:
         """The least drop; a source that comes and goes counts only where there is no other."""
         sizes = size_of or self.flows.counts.size_of
         drops = [
-            self._along(way, own_a, nominal_v, sizes, swap, without) for way in standing_of(ways)
+            [self._along(one, own_a, nominal_v, sizes, swap, without) for one in way.every]
+            for way in standing_of(ways)
         ]
-        known = [drop for drop in drops if drop is not None]
+        # A load has to bear the longest of the ways that a switch may give it.
+        known = [
+            max((one for one in each if one is not None), key=lambda drop: drop.volts)
+            for each in drops if None not in each
+        ]  # fmt: skip
         return min(known, key=lambda drop: drop.volts) if known else None
 
     def _along(
@@ -289,7 +295,8 @@ def _from_bar(way: Way, load: Load, panel: Panel) -> Way:
     back = _until(way.back, load.minus, panel.negative or "")
     names = {edge_name(edge) for edge in (*out, *back)}
     stretches = tuple(one for one in way.stretches if one.mesh.names & names)
-    return replace(way, out=out, back=back, stretches=stretches)
+    others = tuple(_from_bar(one, load, panel) for one in way.others)
+    return replace(way, out=out, back=back, stretches=stretches, others=others)
 
 
 def _until(edges: tuple[Edge, ...], start: str, end: str) -> tuple[Edge, ...]:

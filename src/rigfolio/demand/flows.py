@@ -8,6 +8,7 @@ from rigfolio.demand.counting import (
     Systems,
     Tally,
     charges_of,
+    count_apart,
     counted_a,
     unread_on,
 )
@@ -72,6 +73,7 @@ class Flows:
         counts = Counts(study, self._systems, (own, own) if drawn is None else drawn, size_of)
         for load, way in found.served:
             counts.count(load, way, found.banks)
+        count_apart(counts)
         if drawn is None:
             ExpectedDraws(counts).settle()
         counts.spread()

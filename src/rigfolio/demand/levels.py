@@ -6,13 +6,13 @@ can feed a level, the one that makes it carry most decides; no source drives mor
 What chargers drive into batteries through a device or wire counts there where it is more.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Literal
 
-from rigfolio.demand.counting import Tally, count_load
-from rigfolio.demand.flows import flows_of
+from rigfolio.demand.counting import OneAtATime, Tally, count_load
+from rigfolio.demand.flows import Flows, flows_of
 from rigfolio.model import Circuit, Device, Load, Panel, Source
-from rigfolio.network import edge_name
+from rigfolio.network import Way, edge_name, heaviest
 from rigfolio.operating import user_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -79,8 +79,13 @@ def _told_for_hours(study: Study) -> Mapping[str, float]:
     """
     inputs = {source.inlet for source in study.rig.sources if source.inlet}
     own, found = flows_of(study).own, dict[str, float]()
-    for load in study.rig.loads:
-        if load.about.name in own and load.about.name not in inputs and _runs_on(load):
+    told = {
+        one.about.name: one for one in study.rig.loads
+        if one.about.name in own and one.about.name not in inputs and _runs_on(one)
+    }  # fmt: skip
+    counted = heaviest(study.rig, told, lambda name: own[name].known_a)
+    for name, load in told.items():
+        if name in counted:
             user = user_of(load)
             found[user] = found.get(user, 0.0) + own[load.about.name].known_a
     return found
@@ -114,22 +119,39 @@ def least_rated_a(study: Study, edge: str) -> float:
 
 
 def _of_source(study: Study, source: Source) -> LevelDemand:
-    flows, whole = flows_of(study), Tally()
-    for load in study.rig.loads:
-        name = load.about.name
-        way = next((way for way in flows.ways.get(name, ()) if way.source is source), None)
-        if way is not None and name not in flows.counts.starters:
-            own = Tally()
-            count_load([own], load, flows.own[name], flows.expected[name])
-            whole.add_part(own, flows.counts.parts(way).get(source.about.name, 1.0))
+    flows = flows_of(study)
+    every = [
+        (load, way) for load in study.rig.loads if load.about.name not in flows.counts.starters
+        for way in flows.ways.get(load.about.name, ()) if way.source is source
+    ]  # fmt: skip
+    loads = [load for load, _ in every]
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     most_a = flows.counts.limits_a[source.about.name]
-    if source.about.name in flows.counts.unread and whole.circuits:
-        most_a = 0.0
-        whole.unknown.append(source.about.name)
-    whole.unknown += flows.unread.get(source.about.name, ())
+    found: list[_Flow] = []
+    for counted in dict.fromkeys(OneAtATime(study.rig).heaviest(loads, flows.own)):
+        whole = _all_of(flows, source, every, counted)
+        if source.about.name in flows.counts.unread and whole.circuits:
+            most_a = 0.0
+            whole.unknown.append(source.about.name)
+        whole.unknown += flows.unread.get(source.about.name, ())
+        found.append((whole, most_a))
     what: _What = ("source", source.about.name, source.about.label)
-    return _of_maker(source, _level(what, [(whole, most_a)], flows.counts.share, limit_a))
+    return _of_maker(source, _level(what, found, flows.counts.share, limit_a))
+
+
+def _all_of(
+    flows: Flows, source: Source, every: Iterable[tuple[Load, Way]], counted: Collection[str]
+) -> Tally:
+    """What some of the loads of a source, by name, draw of it together."""
+    whole = Tally()
+    for load, way in every:
+        name, own = load.about.name, Tally()
+        if name in counted:
+            count_load([own], load, flows.own[name], flows.expected[name])
+        else:
+            own.know(load)
+        whole.add_part(own, flows.counts.parts(way).get(source.about.name, 1.0))
+    return whole
 
 
 def _of_maker(source: Source, found: LevelDemand) -> LevelDemand:

@@ -119,7 +119,7 @@ def _own(study: Study, load: Load) -> tuple[Conductor, ...]:
         return tuple(wire for wire in study.wires_of(load.circuit) if not wire.lead)
     found: dict[str, Conductor] = {}
     for way in flows_of(study).ways.get(load.about.name, ()):
-        for edge in (*way.out, *way.back):
+        for edge in (edge for one in way.every for edge in (*one.out, *one.back)):
             if isinstance(edge, Conductor):
                 users = flows_of(study).users(edge.name)
                 if users == {load.about.name}:

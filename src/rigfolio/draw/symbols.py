@@ -77,6 +77,25 @@ def _break_contact(at: Point) -> tuple[Mark, ...]:
     )
 
 
+def changeover(at: Point) -> tuple[Mark, ...]:
+    """A change-over contact: the pole on one of two fixed contacts."""
+    return (*_two_ways(at), line((at[0] + 2.2, at[1]), (at[0] - 2.0, at[1] - 2.0)))
+
+
+def changeover_off(at: Point) -> tuple[Mark, ...]:
+    """A change-over contact with a position between, in which it makes none."""
+    return (*_two_ways(at), line((at[0] + 2.2, at[1]), (at[0] - 2.0, at[1])))
+
+
+def _two_ways(at: Point) -> tuple[Mark, ...]:
+    x, y = at
+    return (
+        line((x + 2.2, y), (x + HALF_MM, y)),
+        *(line((x - HALF_MM, y + side * 2.0), (x - 2.0, y + side * 2.0)) for side in (-1, 1)),
+        *(Circle((x - 2.0, y + side * 2.0), 0.5, STROKE, _PAPER) for side in (-1, 1)),
+    )
+
+
 def break_switch(at: Point) -> tuple[Mark, ...]:
     """A break contact: it lies against its fixed contact while nothing works it."""
     return _break_contact(at)
@@ -350,6 +369,7 @@ SYMBOLS: dict[str, Callable[[Point], tuple[Mark, ...]]] = {
     "alternator": alternator, "turbine": alternator, "vehicle": vehicle, "dc-dc": dc_dc,
     "fuse": fuse, "breaker": breaker,
     "disconnect": disconnect, "combiner": relay, "relay": relay, "switch": switch,
+    "changeover": changeover, "changeover off": changeover_off,
     "break switch": break_switch, "break relay": break_relay,
     "shunt": shunt, "connector": connector, "lamp": lamp, "motor": motor, "heater": heater,
     "appliance": appliance, "socket": socket, "inverter": inverter,

@@ -88,16 +88,18 @@ if TYPE_CHECKING:
         Unnamed as Unnamed,
         unnamed as unnamed,
     )
+    from rigfolio.isolation.set_to import (
+        BANKS as BANKS,
+        parked as parked,
+        turned as turned,
+    )
     from rigfolio.isolation.state_words import (
         settings_words as settings_words,
     )
     from rigfolio.isolation.states import (
-        BANKS as BANKS,
         Condition as Condition,
         opened as opened,
-        parked as parked,
         states_of as states_of,
-        turned as turned,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
@@ -118,7 +120,8 @@ else:
         plugged="unplugged",
         positions="Meaning meanings",
         rest="Unnamed unnamed",
-        states="BANKS Condition opened parked states_of turned",
+        states="Condition opened states_of",
+        set_to="BANKS parked turned",
         state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "

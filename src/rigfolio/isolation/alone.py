@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.isolation.energised import Alive, Open, in_use, lit_by, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
-from rigfolio.isolation.states import BANKS, Position, at_rest
+from rigfolio.isolation.set_to import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
 from rigfolio.model import Circuit, Device, Rig
 from rigfolio.network import (

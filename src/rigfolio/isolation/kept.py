@@ -251,7 +251,7 @@ def _controls(drive: SourceReach, kept: Iterable[_Asked]) -> Mapping[str, frozen
     waiting = [one for one in kept if one.waits]
     if not waiting:
         return {}
-    resting = {edge_name(one) for one in rig.devices if one.rests == "open"}
+    resting = {edge_name(one) for one in rig.devices if one.rests_open}
     starts = [one for one in rig.devices if one.traits.starts_load and one.rests != "closed"]
     away = _passing(drive)
     there = [one for one in rig.sources if one.about.name not in away]

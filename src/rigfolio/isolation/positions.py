@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from rigfolio.isolation.alone import opened_alone
 from rigfolio.isolation.energised import Alive, Open, bank_joins, in_use, source_reach
 from rigfolio.isolation.plans import actions_of, opened_by
-from rigfolio.isolation.states import numbered
+from rigfolio.isolation.set_to import numbered
 from rigfolio.isolation.table import Part, parts_of
 from rigfolio.isolation.waiting import waiting
 from rigfolio.model import Device

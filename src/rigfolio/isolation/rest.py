@@ -10,8 +10,15 @@ from collections import Counter
 
 from rigfolio.isolation.energised import Open
 from rigfolio.isolation.plugged import unplugged
-from rigfolio.isolation.states import BANKS, Position, parked, states_of
-from rigfolio.network import closed_for_panels, edge_name, parallel_switches, resting_open
+from rigfolio.isolation.set_to import BANKS, Position, parked
+from rigfolio.isolation.states import states_of
+from rigfolio.network import (
+    changeovers,
+    closed_for_panels,
+    edge_name,
+    parallel_switches,
+    resting_open,
+)
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import listed
@@ -44,7 +51,13 @@ def unnamed(study: Study) -> Unnamed:
         for name in kinds
         if name in parallel_switches(study.rig)
     ]
-    rests = dict.fromkeys(d.about.name for d in devices if edge_name(d) in resting_open(study.rig))
+    turned = changeovers(study.rig)
+    if turned:
+        words.append(f"turned to where what is on needs it, else as it rests: {listed(turned)}")
+    rests = dict.fromkeys(
+        d.about.name for d in devices
+        if edge_name(d) in resting_open(study.rig) and d.about.name not in turned
+    )  # fmt: skip
     if rests:
         words.append(f"open, as it rests, but for what it starts: {listed(rests)}")
     words += [

@@ -1,7 +1,9 @@
 """A state of the rig in words."""
 
+from rigfolio.isolation.set_to import ANY
 from rigfolio.isolation.states import Condition
 from rigfolio.model import OPENS, Rig
+from rigfolio.wording import position_words
 
 
 def settings_words(rig: Rig, condition: Condition) -> str:
@@ -13,7 +15,11 @@ def settings_words(rig: Rig, condition: Condition) -> str:
         if one.part in always and not one.is_stated:
             continue
         shown: str = one.position
+        shown = position_words(rig, one.part, shown)
         if one.part in plugs:
             shown = "unplugged" if shown in OPENS else "plugged in"
+        if shown == ANY:
+            words.append(f"{one.part} in any position")
+            continue
         words.append(f"{one.part} {shown if one.is_sure else f'perhaps {shown}'}")
     return ", ".join(words) or "nothing switched"

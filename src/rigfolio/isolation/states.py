@@ -6,22 +6,18 @@ line of a vehicle only when towing; batteries are always there. Where nobody can
 whether the sun shines, the part counts as on for what may be live and as off for what must stay on.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import Literal
+from collections.abc import Collection, Iterable, Mapping
 
 from rigfolio.isolation.coil_settings import worked_by_coils
-from rigfolio.isolation.energised import Open, SourceReach, bank_joins, source_reach
-from rigfolio.isolation.plugged import plugs_of, unplugged
+from rigfolio.isolation.energised import Open, SourceReach, source_reach
+from rigfolio.isolation.plugged import plugs_of
+from rigfolio.isolation.set_to import ANY, Position, is_open_at, numbered
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import OPENS, Device, Rig, Source, State
 from rigfolio.network import edge_name, ends, parallel_switches
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
-Position = Literal["open", "closed", "on", "off", "1", "2", "both"]
-
-BANKS: tuple[Position, ...] = ("1", "2")
-"""The positions of a selector in which one bank feeds alone."""
 STORED = "stored"
 """The state with everything open that parts the rig."""
 IN_USE = "in use"
@@ -140,7 +136,7 @@ def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:
     for device, place in numbered(rig):
         setting = by_part.get(device.about.name)
         doubt = surely and setting is not None and not setting.is_sure
-        bars = doubt or (setting is not None and _is_open(setting.position, place))
+        bars = doubt or (setting is not None and is_open_at(setting.position, place))
         (cut if bars else shut).add(edge_name(device))
     off = {
         name
@@ -149,52 +145,6 @@ def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:
         and (by_part[name].position in OPENS or (surely and not by_part[name].is_sure))
     }
     return Open(frozenset(cut - shut), frozenset(off))
-
-
-def at_rest(rig: Rig, banks: Mapping[str, Position]) -> Open:
-    """What is open while nothing charges: what joins banks, and other banks of some selectors.
-
-    `banks` are positions of selectors by name; those that are left out are on all of their banks.
-    """
-    off = {
-        edge_name(device)
-        for device, place in numbered(rig)
-        if place and _is_open(banks.get(device.about.name, "both"), place)
-    }
-    return Open(bank_joins(rig) | off)
-
-
-def parked(rig: Rig, banks: Mapping[str, Position]) -> Open:
-    """The same with the plug of a tow vehicle out."""
-    return Open(at_rest(rig, banks).edges | unplugged(rig))
-
-
-def turned(rig: Rig, state: Open, set_to: Iterable[tuple[str, str]]) -> Open:
-    """A state with single devices set otherwise: `S1 open`, `X1 2`."""
-    positions = dict(set_to)
-    cut, shut = set(state.edges), set[str]()
-    for device, place in numbered(rig):
-        position = positions.get(device.about.name)
-        if position is not None:
-            edge = edge_name(device)
-            (cut if _is_open(position, place) else shut).add(edge)
-    return Open(frozenset(cut - shut), state.sources)
-
-
-def numbered(rig: Rig) -> Iterator[tuple[Device, int]]:
-    """Every device with its number among those of its name: 1 and 2 for the banks of a selector."""
-    seen: dict[str, int] = {}
-    for device in rig.devices:
-        name = device.about.name
-        seen[name] = seen.get(name, 0) + 1
-        yield device, seen[name] if device.traits.selects else 0
-
-
-def _is_open(position: str, place: int) -> bool:
-    """Whether a device stands open; `place` is the bank of a selector, 0 for all others."""
-    if place and position in BANKS:
-        return position != str(place)
-    return position in OPENS
 
 
 def _kind(name: str) -> str | None:
@@ -222,24 +172,29 @@ def _does(rig: Rig, state: State, kind: str) -> bool:
 def _said(rig: Rig, state: State) -> dict[str, Setting]:
     """What the text says of parts, in the words that go with each kind of part."""
     sources = {source.about.name for source in rig.sources}
-    selectors = {d.about.name for d in rig.devices if d.traits.selects}
+    all_at_once: dict[str, Position] = {
+        d.about.name: "both" if d.traits.selects else ANY
+        for d in rig.devices if d.traits.has_positions
+    }  # fmt: skip
     parts = sources | {device.about.name for device in rig.devices}
     found = {}
     for name, word in state.settings:
         if name in parts:
-            position = _position(word, is_source=name in sources, is_selector=name in selectors)
+            every = all_at_once.get(name)
+            position = _position(word, is_source=name in sources, all_at_once=every)
             found[name] = Setting(name, position, "said in the text", is_stated=True)
     return found
 
 
-def _position(word: str, *, is_source: bool, is_selector: bool) -> Position:
+def _position(word: str, *, is_source: bool, all_at_once: Position | None) -> Position:
+    """A word of the text as it goes with a part; `all_at_once` where that has positions."""
     is_open = word in OPENS
     if is_source:
         return "off" if is_open else "on"
-    if is_selector:
+    if all_at_once:
         if is_open:
             return "off"
-        return "1" if word == "1" else "2" if word == "2" else "both"
+        return "1" if word == "1" else "2" if word == "2" else all_at_once
     return "open" if is_open else "closed"
 
 
@@ -255,6 +210,8 @@ def _filled(
         part = device.about.name
         if part not in found and device.traits.parts_rig:
             found[part] = _master(drive, device, kind)
+        elif part not in found and device.position:
+            found[part] = _at_rest(rig, part)
         elif part not in found and device.rests:
             position: Position = "open" if device.rests == "open" else "closed"
             found[part] = Setting(part, position, "rests so")
@@ -332,6 +289,16 @@ def _master(drive: SourceReach, device: Device, kind: str | None) -> Setting:
     if device.traits.selects:
         return Setting(name, "both", "not said: taken as joined to both banks", is_sure=False)
     return Setting(name, "closed", "not said: taken as closed")
+
+
+def _at_rest(rig: Rig, name: str) -> Setting:
+    """How a switch that makes one of several ways stands where the text names no position."""
+    ways = rig.poles[name]
+    if not any(one.rests for one in ways):
+        return Setting(name, ANY, "not said: it may stand in any of its positions", is_sure=False)
+    made = next((one.position for one in ways if one.rests == "closed"), "")
+    position: Position = "off" if not made else "1" if made == "1" else "2"
+    return Setting(name, position, "rests so")
 
 
 def _plugs(drive: SourceReach, found: Mapping[str, Setting]) -> dict[str, Setting]:

@@ -27,6 +27,8 @@ class DeviceKind:
         The names of its ends, or of those of each pin.
     ways : tuple of (int, int)
         The ends that it joins, by their place in `ends`: more than one way where it selects.
+    excludes : bool
+        Whether only one of its ways is made at a time, and none in between.
     alike : bool
         Whether nobody needs to know which end is which.
     line_to_battery : bool
@@ -81,6 +83,7 @@ class DeviceKind:
     is_plug: bool = False
     ends: tuple[str, ...] = ("line", "load")
     ways: tuple[tuple[int, int], ...] = ((0, 1),)
+    excludes: bool = False
     alike: bool = False
     line_to_battery: bool = False
     joins_banks: bool = False
@@ -106,19 +109,24 @@ class DeviceKind:
     symbol_closed: str = ""
 
     @property
-    def selects(self) -> bool:
-        """Whether it joins one of several ends to one that they share."""
+    def has_positions(self) -> bool:
+        """Whether it joins one of several ends, or more, to one that they share."""
         return len(self.ways) > 1
+
+    @property
+    def selects(self) -> bool:
+        """Whether it joins banks to what they feed: one of them, or all at one time."""
+        return self.has_positions and not self.excludes
 
     @property
     def common(self) -> str:
         """The end that all its ways share; empty where it has one way."""
-        return self.ends[self.ways[0][1]] if self.selects else ""
+        return self.ends[self.ways[0][1]] if self.has_positions else ""
 
     @property
     def shares_name(self) -> bool:
         """Whether a part of this kind is more than one edge under one name."""
-        return self.is_plug or self.selects
+        return self.is_plug or self.has_positions
 
     @property
     def opens(self) -> bool:
@@ -154,6 +162,10 @@ DEVICES = {
                         in_circuit=True, symbol_closed="break relay"),
     "switch": DeviceKind("Q", "K", "switch", opened_by="hand", opening="switch", starts_load=True,
                          many="switches", in_circuit=True, symbol_closed="break switch"),
+    "changeover": DeviceKind("Q", "K", "changeover", opened_by="hand", opening="switch",
+                             ends=("1", "2", "common"), ways=((0, 2), (1, 2)), excludes=True,
+                             starts_load=True, in_circuit=True, do="turn it to OFF",
+                             shut="turn it back on", in_legend="change-over switch"),
     "shunt": DeviceKind("B", "H", "shunt", alike=True, needs_rating=True),
     "connector": DeviceKind("X", "J", "connector", is_plug=True, opening="unplug",
                             many="plugs", in_legend="plug"),

@@ -367,18 +367,19 @@ def _near(study: Study, device: Device) -> tuple[bool, tuple[str, ...], tuple[st
 
     One that does has that terminal on its first side.
 
-    The banks of a selector are one side, what it feeds is the other.
+    The banks of a selector are one side, what it feeds is the other; so it is with positions.
     """
     ends = [end for end in (device.line, device.load) if not _is_own(study.rig, device, end)]
     if ends:
         own = [end for end in (device.line, device.load) if end != ends[0]]
         return True, (ends[0],), _fars(study, own)
     alike = study.rig.poles[device.about.name]
-    if device.traits.selects:
+    if device.traits.has_positions:
         held = Counter(end for one in alike for end in (one.line, one.load))
         banks = _fars(study, [end for end in held if held[end] == 1])
         fed = _fars(study, [end for end in held if held[end] > 1])
-        return False, *((banks, fed) if fed else (banks[:1], banks[1:]))
+        first, second = (banks, fed) if fed else (banks[:1], banks[1:])
+        return (False, second, first) if device.traits.excludes else (False, first, second)
     # One pin of a plug tells which plug is meant.
     ways = [(_fars(study, [one.line]), _fars(study, [one.load])) for one in alike]
     return False, *max(ways, key=lambda way: len(way[0]) + len(way[1]))

@@ -14,7 +14,7 @@ from rigfolio.model.parts import bonded, inline_fuse, load_of
 from rigfolio.model.returns import Surroundings
 from rigfolio.model.where import where_is
 from rigfolio.model.wire_names import wire_names
-from rigfolio.model.wires import DraftWiring, series_devices
+from rigfolio.model.wires import DraftWiring, positions_of, series_devices
 from rigfolio.record import replace
 from rigfolio.units import show
 
@@ -250,6 +250,13 @@ def _states(draft: Draft, names: Names) -> Iterator[State]:
                 at = Span(state.span.file, place.start, place.end)
                 near = names.nearest(place.name)
                 names.problems.append(Problem("not-defined", at, place.name, near=near))
+        for place, (_, how) in zip(places, state.settings, strict=True):
+            said = names.series.get(place.name)
+            if said is not None and said.traits.excludes and how not in positions_of(said):
+                at = Span(state.span.file, place.start, place.end)
+                near = ", ".join(positions_of(said))
+                problem = Problem("no-position", at, f"{place} {how}", said.about.span, near=near)
+                names.problems.append(problem)
         yield replace(state, settings=tuple(_of_each(draft, state.settings)))
 
 

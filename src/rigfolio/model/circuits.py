@@ -6,11 +6,12 @@ from rigfolio.findings import UNKNOWN, Span
 from rigfolio.model.asides import About, Assumption, Circuit, Panel, Problem
 from rigfolio.model.draft import CircuitSaid, LoadSaid, RunSaid, SeriesSaid, WireFacts
 from rigfolio.model.graph import Conductor, Device, Junction, Load
-from rigfolio.model.names import Bare, Names
+from rigfolio.model.names import Bare, Names, ends_of
 from rigfolio.model.part_names import circuit_name, in_circuit, on_wire
 from rigfolio.model.parts import conductor, inline_fuse, load_of
 from rigfolio.model.returns import Back, Surroundings, WayOut, returned
 from rigfolio.model.wire_names import JOIN, WireNames, stems, stub_name
+from rigfolio.model.wires import in_position, ways_of
 from rigfolio.record import replace
 
 
@@ -69,6 +70,8 @@ class _One:
         self.devices: list[Device] = []
         self.users: list[Load] = []
         self.unnamed: list[str] = []
+        self.turned = ""
+        """A switch before here that makes one of several ways: what goes on says from which."""
 
     def run(self) -> None:
         said = self.said
@@ -169,8 +172,11 @@ class _One:
         member: RunSaid | LoadSaid | SeriesSaid | Junction,
         after: RunSaid | LoadSaid | SeriesSaid | Junction | None,
     ) -> None:
+        _say_from(self, member)
         if isinstance(member, RunSaid):
             self._wire(at, member, after)
+        elif isinstance(member, SeriesSaid) and member.traits.excludes:
+            _positions(self, member)
         elif isinstance(member, LoadSaid):
             self._load(member)
         elif isinstance(member, SeriesSaid):
@@ -185,7 +191,7 @@ class _One:
         if not end and isinstance(after, Junction):
             end = after.terminal
         elif not end and isinstance(after, SeriesSaid) and after.about.name:
-            end = f"{after.about.name}.line"
+            end = f"{after.about.name}.{after.traits.common or 'line'}"
         end = end or f"{self.stem}~{self.wires}"
         self.runs.append(conductor(self._called(at), (start, end), member.facts, self.place))
         self.cursor = end
@@ -244,3 +250,37 @@ class _One:
         # The minus is a mark of the wire that the load hangs on, until the returns are known.
         load = load_of(said, (plus, self.cursor), name, self.place)
         self.users.append(replace(load, always_on=always))
+
+
+def _say_from(one: _One, member: RunSaid | LoadSaid | SeriesSaid | Junction) -> None:
+    """Note a part behind one of several ways that does not say behind which."""
+    if one.turned and not (isinstance(member, RunSaid) and member.start is not None):
+        span = member.facts.span if isinstance(member, RunSaid) else member.about.span
+        at = one.whole.names.series[one.turned].about.span
+        way = ends_of(one.whole.names.series[one.turned])[0]
+        problem = Problem("which-position", span, one.turned, at, near=way)
+        one.whole.names.problems.append(problem)
+    one.turned = ""
+
+
+def _positions(one: _One, said: SeriesSaid) -> None:
+    """A switch that makes one of several ways: what leads to it lands on its common end.
+
+    Unless a wire says that it leads to one of the others: then it goes on from the common end.
+    """
+    name, whole = said.about.name, one.whole
+    if whole.names.series.get(name) is not said:
+        return
+    common = f"{name}.{said.traits.common}"
+    enters = common
+    if one.cursor in ends_of(said):
+        enters = one.cursor
+    elif one.cursor != common:
+        whole.same[common] = enters = one.cursor
+    for number, (line, _) in enumerate(ways_of(said), start=1):
+        shared = enters if common in whole.same else common
+        way = Device(said.about, said.kind, line, shared, said.rating_a,
+                     rating_span=said.rating_span)  # fmt: skip
+        one.devices.append(in_position(way, said, number))
+    one.turned = name if enters == common or common in whole.same else ""
+    one.cursor = common

@@ -116,6 +116,9 @@ class SeriesSaid:
     resets_itself: bool = False
     rests: str = ""
     found_a: float | Unknown | None = None
+    called: tuple[str, ...] = ()
+    """What is written at each of its positions."""
+    turns_off: bool = False
 
     @property
     def traits(self) -> DeviceKind:

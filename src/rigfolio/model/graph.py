@@ -128,6 +128,8 @@ class Device:
 
     `rests` is how it stands while nothing works it, `pole` its number among the ways that one
     handle opens. What `resets_itself` closes again once cool; `found_a` was found there [A].
+    Of a way that excludes others `position` is where the handle stands while it is made, `called`
+    what is written there; `turns_off` is whether the handle has a position in which none is made.
     """
 
     about: About
@@ -144,6 +146,14 @@ class Device:
     pole: str = ""
     rests: str = ""
     found_a: float | Unknown | None = None
+    position: str = ""
+    called: str = ""
+    turns_off: bool = False
+
+    @property
+    def rests_open(self) -> bool:
+        """Whether it waits to be closed: one of several ways where the text does not say which."""
+        return self.rests == "open" or (bool(self.position) and not self.rests)
 
     @property
     def traits(self) -> DeviceKind:

@@ -1,6 +1,6 @@
 """How circuits come back: by their own wires, beside the wires out, through a frame."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from rigfolio.findings import Span
 from rigfolio.model.asides import Assumption, Panel, Problem
@@ -158,8 +158,8 @@ def _beside(way: WayOut, visits: list[str], target: str, around: Surroundings, b
     the wire before them.
     """
     # Of two devices of one name the first has the terminals, so that none leads back to itself.
-    before = {device.load: device.line for device in reversed(way.devices)}
     ends = {wire.b for wire in way.wires}
+    before = dict(_before(one, {way.begin, *ends}) for one in reversed(way.devices))
 
     def returns_at(end: str) -> str:
         while end not in ends and end in before:
@@ -185,6 +185,15 @@ def _beside(way: WayOut, visits: list[str], target: str, around: Surroundings, b
     )
 
 
+def _before(device: Device, led_to: Collection[str]) -> tuple[str, str]:
+    """The end of a device that a circuit goes on from, and that by which it comes to it.
+
+    Of a switch that makes one of several ways it comes to the end that they share, or to theirs.
+    """
+    ends = device.load, device.line
+    return ends[::-1] if device.position and device.load in led_to else ends
+
+
 def _leading(way: WayOut, needs: Iterable[str], before: Mapping[str, str]) -> set[str]:
     """The wires of a circuit that lead to something which has to return."""
     into: dict[str, list[Conductor]] = {}
@@ -193,6 +202,8 @@ def _leading(way: WayOut, needs: Iterable[str], before: Mapping[str, str]) -> se
     leading: set[str] = set()
     seen: set[str] = set()
     waiting = list(needs)
+    # What is fed in either of two positions comes back by one wire all the same.
+    beside = 1 if any(one.position for one in way.devices) else None
     while waiting:
         here = waiting.pop()
         if here in seen or here == way.begin:
@@ -200,7 +211,7 @@ def _leading(way: WayOut, needs: Iterable[str], before: Mapping[str, str]) -> se
         seen.add(here)
         if here in before:
             waiting.append(before[here])
-        for wire in into.get(here, ()):
+        for wire in into.get(here, [])[:beside]:
             leading.add(wire.name)
             waiting.append(wire.a)
     return leading

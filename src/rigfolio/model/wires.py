@@ -107,19 +107,38 @@ def series_devices(series: Iterable[SeriesSaid], names: Names) -> list[Device]:
         if names.series.get(said.about.name) is not said:
             continue
         for number, (line, load) in enumerate(_ways(said, names), start=1):
-            made.append(
-                Device(said.about, said.kind, names.meant(line), load, said.rating_a,
-                       said.interrupts_a, said.family, rating_span=said.rating_span,
-                       resets_itself=said.resets_itself,
-                       pole=str(number) if said.poles > 1 else "", rests=said.rests,
-                       found_a=said.found_a)
-            )  # fmt: skip
+            one = Device(said.about, said.kind, names.meant(line), names.meant(load),
+                         said.rating_a, said.interrupts_a, said.family,
+                         rating_span=said.rating_span, resets_itself=said.resets_itself,
+                         pole=str(number) if said.poles > 1 else "", rests=said.rests,
+                         found_a=said.found_a)  # fmt: skip
+            made.append(in_position(one, said, number) if said.traits.excludes else one)
     return made
+
+
+def in_position(device: Device, said: SeriesSaid, number: int) -> Device:
+    """One of the ways of a switch that exclude each other, by its number."""
+    position, rests = str(number), ""
+    if said.rests:
+        rests = "closed" if said.rests == position else "open"
+    return replace(device, position=position, called=said.called[number - 1], rests=rests,
+                   turns_off=said.turns_off)  # fmt: skip
 
 
 def _ways(said: SeriesSaid, names: Names) -> Sequence[tuple[str, str]]:
     if said.is_numbered:
         pins = range(1, names.pins[said.about.name] + 1)
         return [(one[0], one[1]) for one in (ends_of(said, str(pin)) for pin in pins)]
+    return ways_of(said)
+
+
+def positions_of(said: SeriesSaid) -> tuple[str, ...]:
+    """Where the handle of a switch may stand that makes one of several ways."""
+    made = tuple(str(number) for number, _ in enumerate(said.traits.ways, start=1))
+    return (*made, "off") if said.turns_off else made
+
+
+def ways_of(said: SeriesSaid) -> list[tuple[str, str]]:
+    """The two ends of each of its ways."""
     ends = ends_of(said)
     return [(ends[line], ends[load]) for line, load in said.traits.ways]

@@ -74,6 +74,7 @@ if TYPE_CHECKING:
         Walk as Walk,
         Way as Way,
         trees as trees,
+        turned_trees as turned_trees,
         within_bank as within_bank,
     )
     from rigfolio.network.polarity import (
@@ -92,6 +93,17 @@ if TYPE_CHECKING:
         runs_of as runs_of,
         with_whole_returns as with_whole_returns,
     )
+    from rigfolio.network.throws import (
+        Stand as Stand,
+        changeovers as changeovers,
+        heaviest as heaviest,
+        in_turn as in_turn,
+        not_made as not_made,
+        stand_asked as stand_asked,
+        stand_for as stand_for,
+        stands_for as stands_for,
+        turns_in as turns_in,
+    )
 else:
     __getattr__, __all__ = face(
         __name__,
@@ -106,6 +118,8 @@ else:
         polarity="reversed_source turned",
         parallel="joins_now_and_then parallel_banks",
         by_hand="never_closed parallel_switches",
-        paths="Tree Walk Way trees within_bank",
+        paths="Tree Walk Way trees turned_trees within_bank",
+        throws="Stand changeovers heaviest in_turn not_made stand_asked stand_for stands_for "
+        "turns_in",
         runs="ends_of_run name_of_run places_of runs_of with_whole_returns",
     )

@@ -43,7 +43,9 @@ def never_closed(rig: Rig) -> frozenset[str]:
     states = [dict(state.settings) for state in rig.states]
     in_use = any({"closed", "on"} & set(one.values()) for one in states)
     by_hand = [
-        one for one in rig.devices if one.traits.opened_by == "hand" and not one.traits.selects
+        one
+        for one in rig.devices
+        if one.traits.opened_by == "hand" and not one.traits.has_positions
     ]
     found = {
         device.about.name for device in by_hand

@@ -13,12 +13,13 @@ def rests_open(rig: Rig) -> Mapping[str, Device]:
     """All that rests open, by edge; what joins banks in an emergency is none of it.
 
     Each may close at any time, and nobody at a panel sees it coming. Whoever asks what is closed
-    while something runs asks `resting_open`.
+    while something runs asks `resting_open`. Of ways that exclude each other all are among it that
+    no rest is said of.
     """
     by_hand = parallel_switches(rig)
     return {
         edge_name(one): one for one in rig.devices
-        if one.rests == "open" and one.about.name not in by_hand
+        if one.rests_open and one.about.name not in by_hand
     }  # fmt: skip
 
 
@@ -32,14 +33,15 @@ def resting_open(rig: Rig) -> frozenset[str]:
         edge for edge, one in rests_open(rig).items()
         if one.traits.starts_load or one.traits.has_coil
     )  # fmt: skip
-    return found - _feeding(rig, found) if found else found
+    plain = found - {edge_name(one) for one in rig.devices if one.position}
+    return found - _feeding(rig, plain) if plain else found
 
 
 def closed_for_panels(rig: Rig) -> tuple[str, ...]:
     """What rests open and is closed all the same while a panel is worked at, by name."""
     kept, every = resting_open(rig), rests_open(rig)
     return tuple(dict.fromkeys(
-        one.about.name for edge, one in every.items() if edge not in kept
+        one.about.name for edge, one in every.items() if edge not in kept and not one.position
     ))  # fmt: skip
 
 

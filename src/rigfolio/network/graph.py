@@ -83,9 +83,13 @@ def unguarded_m(edge: Edge) -> float | None:
 
 @record
 class Net:
-    """All edges of a rig by terminal; loads and sources are not edges, every device is closed."""
+    """All edges of a rig by terminal; loads and sources are not edges, every device is closed.
+
+    At a terminal of `turning` ways meet of which a switch makes one at a time.
+    """
 
     at: Mapping[str, tuple[Step, ...]]
+    turning: frozenset[str] = frozenset()
 
     def steps(self, terminal: str) -> tuple[Step, ...]:
         """The edges at a terminal, each with the terminal at its other end."""
@@ -101,8 +105,11 @@ class Net:
     ) -> dict[str, Step | None]:
         """Every terminal reached from some starts, with the step that leads back to a start.
 
-        `is_open` tells which edges are not to be walked. Fewest edges first.
+        `is_open` tells which edges are not to be walked. Fewest edges first. What has come by one
+        way of a switch that makes one at a time does not leave by another.
         """
+        if self.turning:
+            return self._turning_walk(starts, is_open)
         back: dict[str, Step | None] = dict.fromkeys(starts)
         at, waiting = self.at, list(back)
         # It grows as it is gone through.
@@ -111,6 +118,32 @@ class Net:
                 if there not in back and (is_open is None or not is_open(edge)):
                     back[there] = (edge, here)
                     waiting.append(there)
+        return back
+
+    def _turning_walk(
+        self, starts: Iterable[str], is_open: Callable[[Edge], bool] | None
+    ) -> dict[str, Step | None]:
+        back: dict[str, Step | None] = dict.fromkeys(starts)
+        waiting, again = list(back), set[str]()
+        for here in waiting:
+            come = back[here]
+            for edge, there in self.at.get(here, ()):
+                if (is_open is not None and is_open(edge)) or excludes(come, edge):
+                    continue
+                if there not in back:
+                    back[there] = (edge, here)
+                    waiting.append(there)
+                elif there in self.turning and there not in again:
+                    # Reached otherwise than by one of those ways, all of them lead on from here.
+                    first = back[there]
+                    if (
+                        _is_way(first)
+                        and not excludes(first, edge)
+                        and there not in _trail(back, here)
+                    ):
+                        again.add(there)
+                        back[there] = (edge, here)
+                        waiting.append(there)
         return back
 
     def distances(
@@ -147,6 +180,32 @@ class Net:
                 heapq.heappush(waiting, (way_m + own_m, there))
 
 
+def excludes(come: Step | None, edge: Edge) -> bool:
+    """Whether a step has come by a way of a switch, and an edge is a way of it that is not made."""
+    return (
+        _is_way(come)
+        and come is not None
+        and isinstance(edge, Device)
+        and bool(edge.position)
+        and isinstance(come[0], Device)
+        and come[0].about.name == edge.about.name
+        and come[0] is not edge
+    )
+
+
+def _is_way(come: Step | None) -> bool:
+    return come is not None and isinstance(come[0], Device) and bool(come[0].position)
+
+
+def _trail(back: Mapping[str, Step | None], here: str) -> Iterator[str]:
+    """The terminals from one back to the start of a walk."""
+    step = back.get(here)
+    yield here
+    while step is not None:
+        yield step[1]
+        step = back.get(step[1])
+
+
 def in_line(net: Net, step: Step) -> Iterator[Step]:
     """The steps from one on, as far as nothing else is joined on the way; of a ring each once."""
     first, _ = step
@@ -168,12 +227,14 @@ def net_of(rig: Rig) -> Net:
 def net_among(edges: Iterable[Edge]) -> Net:
     """The net of some edges; what begins and ends at one terminal is no step."""
     at: dict[str, list[Step]] = {}
-    for edge in edges:
+    every = tuple(edges)
+    for edge in every:
         one, two = ends(edge)
         if one != two:
             at.setdefault(one, []).append((edge, two))
             at.setdefault(two, []).append((edge, one))
-    return Net({terminal: tuple(steps) for terminal, steps in at.items()})
+    turning = {edge.load for edge in every if isinstance(edge, Device) and edge.position}
+    return Net({terminal: tuple(steps) for terminal, steps in at.items()}, frozenset(turning))
 
 
 def ringed(net: Net, links: Iterable[tuple[str, str]] = ()) -> tuple[Edge, ...]:

@@ -1,14 +1,25 @@
 """The ways from sources to loads and back, and where they lead through meshes."""
 
 from collections import deque
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network.by_hand import parallel_switches
-from rigfolio.network.graph import Edge, Net, Step, edge_name, ends, path, ringed
+from rigfolio.network.graph import (
+    Edge,
+    Net,
+    Step,
+    edge_name,
+    ends,
+    excludes,
+    net_among,
+    path,
+    ringed,
+)
 from rigfolio.network.parallel import parallel_banks
-from rigfolio.record import record
+from rigfolio.network.throws import in_turn
+from rigfolio.record import record, replace
 
 if TYPE_CHECKING:
     from rigfolio.network.blocks import Meshes, Stretch
@@ -28,6 +39,13 @@ class Way:
     out: tuple[Edge, ...]
     back: tuple[Edge, ...]
     stretches: "tuple[Stretch, ...]" = ()
+    others: "tuple[Way, ...]" = ()
+    """Those that it may run by as well, as switches stand that make one of several ways."""
+
+    @property
+    def every(self) -> "tuple[Way, ...]":
+        """The way itself and the others, of which it runs by one at a time."""
+        return (self, *self.others)
 
     @property
     def banked(self) -> "Stretch | None":
@@ -118,7 +136,7 @@ class _Rings:
     """The meshes of a rig as its sources meet them, each with a number of its own."""
 
     def __init__(self, rig: Rig, net: Net) -> None:
-        self.net, self.edges = net, ringed(net)
+        self.net, self.edges = net, _ringed_in_turn(rig, net)
         self.by_hand = parallel_switches(rig)
         self._number = 0
         self._banks: dict[tuple[str, ...], Meshes] = {}
@@ -149,13 +167,41 @@ class _Rings:
         return made
 
 
+def _ringed_in_turn(rig: Rig, net: Net) -> tuple[Edge, ...]:
+    """The edges of rings, none of which needs two ways of a switch that makes one at a time."""
+    settings = in_turn(rig)
+    if settings == (frozenset(),):
+        return ringed(net)
+    every: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
+    found: dict[str, Edge] = {}
+    for opened in settings:
+        closed = net_among(edge for edge in every if edge_name(edge) not in opened)
+        found |= {edge_name(edge): edge for edge in ringed(closed)}
+    return tuple(found.values())
+
+
 def _is_near(by_hand: Collection[str], near: Walk, edge: Edge) -> bool:
     """Whether a walk that keeps to one bank may lead over an edge."""
     here, there = ends(edge)
     return here in near and there in near and not _joins_banks(by_hand, edge, here)
 
 
-def within_bank(rig: Rig, net: Net, start: str) -> dict[str, Step | None]:
+def turned_trees(
+    rig: Rig, net: Net, found: Iterable[Tree], is_open: Callable[[Edge], bool]
+) -> tuple[Tree, ...]:
+    """What every source reaches with some ways of switches open, as they stand in one setting."""
+    turned = []
+    for tree in found:
+        plus, minus = tree.source.plus, tree.source.minus
+        near = within_bank(rig, net, plus, is_open)
+        out, back = (net.walk([post], is_open) for post in (plus, minus))
+        turned.append(replace(tree, out=out, near=near, back=back))
+    return tuple(turned)
+
+
+def within_bank(
+    rig: Rig, net: Net, start: str, is_open: Callable[[Edge], bool] | None = None
+) -> dict[str, Step | None]:
     """A walk that leads through no combiner, selector or parallel switch into another bank."""
     by_hand = parallel_switches(rig)
     back: dict[str, Step | None] = {start: None}
@@ -163,7 +209,8 @@ def within_bank(rig: Rig, net: Net, start: str) -> dict[str, Step | None]:
     while waiting:
         here = waiting.popleft()
         for edge, there in net.steps(here):
-            if there not in back and not _joins_banks(by_hand, edge, here):
+            is_parted = _joins_banks(by_hand, edge, here) or excludes(back[here], edge)
+            if there not in back and not (is_parted or (is_open is not None and is_open(edge))):
                 back[there] = (edge, here)
                 waiting.append(there)
     return back

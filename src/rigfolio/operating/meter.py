@@ -54,8 +54,8 @@ class Scene:
         does, and none is said to be off, what charges is.
     uncharged : frozenset[str]
         Names of the banks that are said not to charge: they stand as they do at rest.
-    said : frozenset[str]
-        Names of the devices of which somebody says how they stand.
+    said : frozenset[str], optional
+        Names of the devices of which somebody says how they stand; as for `worked`.
     unsure : frozenset[str]
         Names of the sources that run of which nobody can know that.
     """
@@ -63,7 +63,7 @@ class Scene:
     def __init__(
         self, study: Study, opened: Open, on: frozenset[str],
         starting: tuple[tuple[str, float], ...] = (), *, is_stated: bool = False,
-        uncharged: frozenset[str] = frozenset(), said: frozenset[str] = frozenset(),
+        uncharged: frozenset[str] = frozenset(), said: frozenset[str] | None = None,
         unsure: frozenset[str] = frozenset(),
     ) -> None:  # fmt: skip
         self.study, self.on, self.starting = study, on, dict(starting)

@@ -19,6 +19,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import CLOSED, Open, bank_joins
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.network import Edge, edge_name, ends, path
+from rigfolio.operating.resting import one_way
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
@@ -83,10 +84,13 @@ def operating(
         Names of the sources that are on. If left out, each system runs from its batteries, and
         from its other sources where it has none.
     opened : Open
-        Devices that are open and sources that are off.
+        Devices that are open and sources that are off. Of ways that exclude each other one is made,
+        as the loads need it.
     copper : Copper
         Temperature of the copper.
     """
+    named = [one.about.name for one in study.rig.loads] if loads is None else loads
+    opened = one_way(study.rig, opened, named)
     wiring = wiring_in(study, opened)
     on = standing(study, opened) if sources is None else frozenset(sources)
     given = wiring.network(loads, on - opened.sources)

@@ -3,13 +3,22 @@
 from collections.abc import Collection
 
 from rigfolio.isolation import Open
-from rigfolio.network import coils_of, edge_name, in_the_way, resting_open
+from rigfolio.model import Rig
+from rigfolio.network import (
+    changeovers,
+    coils_of,
+    edge_name,
+    in_the_way,
+    not_made,
+    resting_open,
+    stand_for,
+)
 from rigfolio.study import Study
 
 
 def worked(
     study: Study, opened: Open, on: Collection[str], running: Collection[str],
-    said: Collection[str] = (),
+    said: Collection[str] | None = None,
 ) -> Open:  # fmt: skip
     """A state of the rig with what rests open as it stands while some loads are on.
 
@@ -27,15 +36,53 @@ def worked(
         Names of the loads that are on.
     running : Collection[str]
         Names of the sources that run.
-    said : Collection[str]
-        Names of the parts of which somebody says how they stand: these stand so.
+    said : Collection[str], optional
+        Names of the parts of which somebody says how they stand: these stand so. Where that is
+        left out, a switch of several ways stands as the state has it if one is made in it.
     """
+    opened = one_way(study.rig, opened, on, said)
+    asked = set(on)
+    while True:
+        found, done = _worked(study, opened, asked, running, said or ())
+        turned = one_way(study.rig, opened, done, said)
+        if done == asked or turned == opened:
+            return found
+        opened, asked = turned, done
+
+
+def one_way(
+    rig: Rig, opened: Open, on: Collection[str], said: Collection[str] | None = None
+) -> Open:
+    """A state in which each switch that makes one of several ways makes no more than one.
+
+    As loads need it that are on, by name. Of which somebody says how it stands, as `opened` has it;
+    where `said` is left out that are those of which some ways are open there and others are not.
+    """
+    ways = changeovers(rig)
+    if not ways:
+        return opened
+    if said is None:
+        said = [name for name, own in ways.items()
+                if len({edge_name(one) in opened.edges for one in own}) > 1]  # fmt: skip
+    held = {(name, one.position) for name in said for one in ways.get(name, ())
+            if edge_name(one) not in opened.edges}  # fmt: skip
+    off = {(name, "") for name in said if name in ways} - {(name, "") for name, _ in held}
+    stand = stand_for(rig, on, frozenset(held | off))
+    every = not_made(rig, frozenset())
+    return Open((opened.edges - every) | not_made(rig, stand), opened.sources)
+
+
+def _worked(
+    study: Study, opened: Open, on: Collection[str], running: Collection[str],
+    said: Collection[str],
+) -> tuple[Open, set[str]]:  # fmt: skip
+    """The state with plain switches and contacts as they stand, and all that is on in it."""
     rig = study.rig
-    resting = resting_open(rig)
+    resting = resting_open(rig) - not_made(rig, frozenset())
     if said and resting:
         resting -= {edge_name(one) for one in rig.devices if one.about.name in said}
     if not resting:
-        return opened
+        return opened, set(on)
     way = _OnTheWay(study, Open(opened.edges - resting, opened.sources), resting, running)
     coils = {edge: coil for edge, coil in coils_of(rig).items() if edge in resting}
     closed = {edge for edge, coil in coils.items() if coil.about.name in on}
@@ -46,7 +93,7 @@ def worked(
         more = {coils[edge].about.name for edge in closed if edge in coils} - done
         waiting += sorted(more)
         done |= more
-    return Open((opened.edges | resting) - closed, opened.sources)
+    return Open((opened.edges | resting) - closed, opened.sources), done
 
 
 class _OnTheWay:

@@ -13,11 +13,12 @@ Which is asked for by whom:
 A circuit of one load draws the same in the first two, to the last digit.
 """
 
+from collections.abc import Iterable
 from typing import Literal
 
 from rigfolio.isolation import CLOSED, Open, bank_joins
 from rigfolio.model import Load
-from rigfolio.network import Way, edge_name
+from rigfolio.network import Way, edge_name, heaviest
 from rigfolio.operating.circuit_net import Drawn
 from rigfolio.operating.draws import alone_draw, circuit_draws, homes_of
 from rigfolio.operating.point import Operating, operating
@@ -58,15 +59,23 @@ def own_circuit(study: Study, load: Load) -> Scenario:
 
 
 def at_once(study: Study) -> Scenario:
-    """Everything on that runs for more than a moment."""
+    """Everything on that runs for more than a moment.
+
+    Of loads that a switch keeps from being on at one time those that draw most.
+    """
     on = (load for load in study.rig.loads if not load.traits.is_moment)
-    return Scenario("together", "", frozenset(load.about.name for load in on))
+    return Scenario("together", "", _together(study, on))
 
 
 def for_hours(study: Study) -> Scenario:
     """Everything on that runs for hours, steadily or by a thermostat."""
     on = (load for load in study.rig.loads if load.traits.for_hours)
-    return Scenario("together", "hours", frozenset(load.about.name for load in on))
+    return Scenario("together", "hours", _together(study, on))
+
+
+def _together(study: Study, loads: Iterable[Load]) -> frozenset[str]:
+    drawn = circuit_draws(study)
+    return heaviest(study.rig, (one.about.name for one in loads), lambda name: drawn[name].known_a)
 
 
 def _from_home(

@@ -3,8 +3,21 @@
 from collections.abc import Iterable
 
 from rigfolio.books import starts_engine
+from rigfolio.isolation import Open
 from rigfolio.model import Conductor, Device, Load
-from rigfolio.network import Tree, Walk, Way, coils_of, edge_name, trees
+from rigfolio.network import (
+    Tree,
+    Walk,
+    Way,
+    changeovers,
+    coils_of,
+    edge_name,
+    in_turn,
+    trees,
+    turned_trees,
+)
+from rigfolio.operating.point import wire_ohm
+from rigfolio.record import replace
 from rigfolio.study import Study, once
 
 
@@ -13,16 +26,17 @@ class Ways:
 
     def __init__(self, study: Study) -> None:
         self.trees = trees(study.rig, study.net)
-        self.banks = tuple(tree for tree in self.trees if tree.source.stores)
+        self.banks = _banks(self.trees)
         self.of: dict[str, list[Way]] = {}
         """The ways of each load by name, in the order of the sources."""
         self.served: list[tuple[Load, Way]] = []
         """The same, source by source."""
-        for tree in self.trees:
+        settings = _settings(study, self.trees)
+        for place, _ in enumerate(self.trees):
+            in_each = [(found[place], _banks(found)) for found in settings]
             for load in study.rig.loads:
-                out = _way_out(tree, self.banks, load)
-                if out is not None:
-                    way = tree.way(out, load.plus, load.minus)
+                way = _longest(study, _ways(in_each, load))
+                if way is not None:
                     self.of.setdefault(load.about.name, []).append(way)
                     self.served.append((load, way))
 
@@ -39,6 +53,42 @@ class Ways:
             every = tuple(way for way in every if way.source.voltage_v == most_v)
         banks = tuple(way for way in every if way.source.stores)
         return banks or standing_of(every)
+
+
+def _banks(found: Iterable[Tree]) -> tuple[Tree, ...]:
+    return tuple(tree for tree in found if tree.source.stores)
+
+
+def _settings(study: Study, found: tuple[Tree, ...]) -> tuple[tuple[Tree, ...], ...]:
+    """What sources reach in each setting of the switches that make one of several ways."""
+    if not changeovers(study.rig):
+        return (found,)
+    opened = (Open(edges) for edges in in_turn(study.rig))
+    return tuple(turned_trees(study.rig, study.net, found, one.bars) for one in opened)
+
+
+def _ways(in_each: Iterable[tuple[Tree, tuple[Tree, ...]]], load: Load) -> list[Way]:
+    """The ways of a load from a source, each once."""
+    found: dict[tuple[str, ...], Way] = {}
+    for tree, banks in in_each:
+        out = _way_out(tree, banks, load)
+        if out is not None:
+            way = tree.way(out, load.plus, load.minus)
+            found.setdefault(tuple(map(edge_name, (*way.out, *way.back))), way)
+    return list(found.values())
+
+
+def _longest(study: Study, ways: list[Way]) -> Way | None:
+    """The way of most resistance, with the others that are taken in its stead."""
+    if len(ways) < 2:
+        return ways[0] if ways else None
+
+    def ohm(way: Way) -> float:
+        wires = (edge for edge in (*way.out, *way.back) if isinstance(edge, Conductor))
+        return sum(wire_ohm(study, wire, study.heat(wire)[0]) or 0.0 for wire in wires)
+
+    first = max(ways, key=ohm)
+    return replace(first, others=tuple(one for one in ways if one is not first))
 
 
 def standing_of(ways: Iterable[Way]) -> tuple[Way, ...]:
@@ -82,7 +132,10 @@ def starters_of(study: Study) -> frozenset[str]:
         load.about.name
         for load in study.rig.loads
         if _turns_engine(load) and load.about.name not in coils
-        and any(_cranks(way, load.circuit) for way in ways_of(study).of.get(load.about.name, ()))
+        and any(
+            _cranks(one, load.circuit)
+            for way in ways_of(study).of.get(load.about.name, ()) for one in way.every
+        )
     )  # fmt: skip
 
 
@@ -102,7 +155,7 @@ def returning_by(study: Study) -> dict[str, tuple[str, ...]]:
     """For every device on the way back of loads the plus terminals of these, by its edge."""
     found: dict[str, dict[str, None]] = {}
     for load, way in ways_of(study).served:
-        for edge in way.back:
+        for edge in (edge for one in way.every for edge in one.back):
             if isinstance(edge, Device):
                 found.setdefault(edge_name(edge), {})[load.plus] = None
     return {name: tuple(ends) for name, ends in found.items()}

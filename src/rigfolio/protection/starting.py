@@ -66,7 +66,9 @@ def whole_starts(study: Study) -> dict[str, tuple[float, Load]]:
         if current_a is None:
             continue
         ways = (way for way in flows_of(study).ways.get(load.about.name, ()) if way.source.stores)
-        for name, part in (one for way in ways for one in _parts(study, way)):
+        for name, part in (
+            one for way in ways for each in way.every for one in _parts(study, each)
+        ):
             if part * current_a > found.get(name, (0.0, load))[0]:
                 found[name] = part * current_a, load
     return found

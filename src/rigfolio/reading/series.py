@@ -15,6 +15,11 @@ FOUND = facts("found: found <current>")
 RESTS = facts("rests: rests open|closed")
 """What more may be said of a switch, a disconnect or a contact."""
 
+POSITIONS = facts(
+    "rests: rests 1|2|off", "centre: centre off", "first: 1 <label>", "second: 2 <label>"
+)
+"""What more may be said of a switch that makes one of several ways."""
+
 POLES = facts("poles: two poles")
 """What more may be said of one that a hand opens."""
 
@@ -44,4 +49,6 @@ def series_said(said: Said, kind: str) -> SeriesSaid:
         poles=2 if given.has("poles") else 0,
         rests=given.word("rests"),
         found_a=given.number("found"),
+        called=(given.word("first"), given.word("second")),
+        turns_off=given.has("centre") or given.word("rests") == "off",
     )

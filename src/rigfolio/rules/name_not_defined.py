@@ -32,6 +32,8 @@ _HEADLINES = {
     "no-terminal": "`{name}` is no terminal, there are: {near}",
     "end-not-plain": "which end of `{name}` this wire lands on is not plain",
     "fuse-not-on-wire": "the fuse sits at `{name}`, and the wire does not end there",
+    "which-position": "behind `{name}` nothing says in which of its positions this is fed",
+    "no-position": "`{name}`: it has no such position, there are: {near}",
     "splice-without-wire": "no wire of the circuit leads to splice `{name}`",
 }
 
@@ -51,6 +53,10 @@ def _fix(problem: Problem) -> Fix:
         return _nearest(problem)
     if problem.kind == "not-defined":
         return Fix(f"a line that says what `{problem.name}` is")
+    if problem.kind == "which-position":
+        return Fix(f"a wire that says from where: `wire from {problem.near}`")
+    if problem.kind == "no-position":
+        return Fix("one of those positions; `centre off` gives it one in which nothing is made")
     if problem.kind == "fuse-not-on-wire":
         return Fix("name one of the two places that the wire joins")
     if problem.kind == "splice-without-wire":

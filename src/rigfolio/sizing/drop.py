@@ -141,7 +141,8 @@ class Sizer:
 
         What one loses that stays as it is would else be made up for by others.
         """
-        wires = (edge for edge in (*way.out, *way.back) if isinstance(edge, Conductor))
+        edges = (edge for one in way.every for edge in (*one.out, *one.back))
+        wires = (edge for edge in edges if isinstance(edge, Conductor))
         return not any(wire.span in self.held for wire in wires)
 
     def _place_of(self, key: Span) -> str:
@@ -225,7 +226,7 @@ class Sizer:
             )
         found: dict[Span, WireGroup] = {}
         for way in self.drops.flows.ways.get(load.about.name, ()):
-            for edge in (*way.out, *way.back):
+            for edge in (edge for one in way.every for edge in (*one.out, *one.back)):
                 if not isinstance(edge, Conductor) or edge.span not in self.wiring.free:
                     continue
                 if self.drops.flows.users(edge.name) == {load.about.name}:

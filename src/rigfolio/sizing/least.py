@@ -326,7 +326,7 @@ def _overloaded(study: Study, flows: Flows) -> frozenset[str]:
 
 
 def _lines(ways: Iterable[Way]) -> Iterable[Span]:
-    for way in ways:
+    for way in (one for each in ways for one in each.every):
         meshed = (edge for stretch in way.stretches for edge in stretch.mesh.edges)
         for edge in (*way.out, *way.back, *meshed):
             if isinstance(edge, Conductor):

@@ -19,7 +19,8 @@ def feeds_before(study: Study, sections: Sequence[Section]) -> Mapping[str, froz
     of_device = {d.about.name: one for one in sections for d in one.devices}
     found: dict[str, set[str]] = {one.place: set() for one in sections}
     for load in study.rig.loads:
-        for way in standing_of(flows_of(study).ways.get(load.about.name, ())):
+        ways = standing_of(flows_of(study).ways.get(load.about.name, ()))
+        for way in (one for each in ways for one in each.every):
             before: set[str] = set()
             for edge in reversed(way.out):
                 section = None

@@ -99,6 +99,10 @@ if TYPE_CHECKING:
         wire_length as wire_length,
         wires_in_order as wires_in_order,
     )
+    from rigfolio.wording.positions import (
+        position_words as position_words,
+        turned_words as turned_words,
+    )
     from rigfolio.wording.quoted import (
         bears as bears,
         carrying as carrying,
@@ -137,6 +141,7 @@ else:
         "rating_and_kind rating_words shades sign slot_holders verdict_words wire_length "
         "wires_in_order",
         panel_places="PanelPlaces",
+        positions="position_words turned_words",
         quoted="bears carrying distance joined_words label_of "
         "listed listed_wires load_name lost_words may_bear may_words name_of place",
         terminals="Terminals terminals_of",

@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.demand.counting.apart import (
+        OneAtATime as OneAtATime,
+    )
     from rigfolio.demand.counting.charges import (
         charges_of as charges_of,
     )
@@ -20,6 +23,9 @@ if TYPE_CHECKING:
         ExpectedDraws as ExpectedDraws,
         lost_at_once as lost_at_once,
         on_trial as on_trial,
+    )
+    from rigfolio.demand.counting.parted import (
+        count_apart as count_apart,
     )
     from rigfolio.demand.counting.split import (
         Fed as Fed,
@@ -39,9 +45,11 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        apart="OneAtATime",
         charges="charges_of",
         counts="Counts counted_a",
         expected="ExpectedDraws lost_at_once on_trial",
+        parted="count_apart",
         split="Fed Settled",
         systems="Systems",
         tally="Tally count_load",

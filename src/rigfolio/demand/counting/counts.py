@@ -8,6 +8,7 @@ import math
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from rigfolio.demand.counting.apart import OneAtATime
 from rigfolio.demand.counting.bounds import SourceBounds, bounded_by, least_a
 from rigfolio.demand.counting.openings import devices_left_open
 from rigfolio.demand.counting.systems import Driven, Systems
@@ -69,7 +70,7 @@ class Counts:
         self.carried: dict[tuple[str, str], float] = {}
         """What runs through an edge of a mesh, everything closed, by source and edge [A]."""
         self._is_directed = systems.are_several
-        self._others: dict[tuple[str, str], list[Tally]] = {}
+        self.others: dict[tuple[str, str], list[Tally]] = {}
         self._bounds = SourceBounds(self.share)
         self._fed: dict[tuple[str, int, str], Fed] = {}
         self._settled: dict[Hashable, Settled | None] = {}
@@ -77,7 +78,8 @@ class Counts:
         self._whole: dict[str, dict[Exits | None, Tally]] = {}
         self._banked: dict[str, Fed] = {}
         self._left_open = devices_left_open(study.rig)
-        self._on: list[tuple[Load, list[Tally]]] = []
+        self.on: list[tuple[Load, list[Tally]]] = []
+        self.apart = OneAtATime(study.rig)
 
     def count(self, load: Load, way: Way, banks: Iterable[Tree]) -> None:
         """Count a load on every edge of a way; banks help a source that does not store.
@@ -92,22 +94,19 @@ class Counts:
         bound_a = least_a(bounded)
         source = way.source.about.name
         # What runs a moment does not set the volts that the rest is judged at.
-        on = [] if load.traits.is_moment else [self._given_by(way)]
+        on = [] if load.traits.is_moment else [_given_by(self, way)]
         on += _on_way(self, load, way)
         if way.source.limit_a is None and not way.source.stores:
-            on += [self._bounds.behind((source, name), bounded) for name in way.single()]
-        for stretch in way.stretches:
+            names = dict.fromkeys(name for one in way.every for name in one.single())
+            on += [self._bounds.behind((source, name), bounded) for name in names]
+        for stretch in _stretches(way):
             fed = self.fed(source, stretch)
             fed.bound_a = max(fed.bound_a, bound_a)
             fed.loads.append(load.about.name)
-        own, expected = self.own[load.about.name], self.expected[load.about.name]
-        count_load(on, load, own, expected)
-        self._on.append((load, on))
-
-    def _given_by(self, way: Way) -> Tally:
-        """Where it is counted what the source of a way gives by its exits to a bank, or alone."""
-        exits = way.banked.exits if way.banked is not None else None
-        return self._whole.setdefault(way.source.about.name, {}).setdefault(exits, Tally())
+        if self.apart.parts(load):
+            self.apart.waiting.append((load, on))
+            return
+        count_on(self, load, on)
 
     def parts(self, way: Way) -> Mapping[str, float]:
         """What each battery beside the source of a way gives of its current by the rules [-].
@@ -143,10 +142,10 @@ class Counts:
 
     def fill(self) -> None:
         """Count anew what all loads draw."""
-        for _, on in self._on:
+        for _, on in self.on:
             for tally in on:
                 tally.clear()
-        for load, on in self._on:
+        for load, on in self.on:
             expected_a = self.expected[load.about.name].known_a
             comes_and_goes = load.traits.at_times
             for tally in on:
@@ -205,11 +204,11 @@ class Counts:
             self._bounds.in_mesh(key, fed.bound_a)
             tallies.sort(key=lambda tally: -tally.demand_a(self.share))
             if key not in self.tallies:
-                self.tallies[key], self._others[key] = tallies[0], tallies[1:]
+                self.tallies[key], self.others[key] = tallies[0], tallies[1:]
                 self._sources.setdefault(name, []).append(source)
                 continue
             # By another way through a selector or a combiner the source feeds it for more loads.
-            for tally in (self.tallies[key], *self._others.get(key, ())):
+            for tally in (self.tallies[key], *self.others.get(key, ())):
                 tally.join(tallies[0])
         settled = fed.settled()
         for name, current_a in settled.current_a.items() if settled is not None else ():
@@ -227,11 +226,24 @@ class Counts:
     def held(self, source: str, edge: str) -> Iterable[Tally]:
         """What may run through an edge from a source, by direction and by what is open."""
         key = (source, edge)
-        return (self.tallies[key], *self._others.get(key, ()))
+        return (self.tallies[key], *self.others.get(key, ()))
 
     def sources(self, edge: str) -> Iterable[str]:
         """The sources that put anything on an edge."""
         return self._sources.get(edge, ())
+
+
+def count_on(counts: Counts, load: Load, on: list[Tally]) -> None:
+    """Count a load wherever it is counted."""
+    own, expected = counts.own[load.about.name], counts.expected[load.about.name]
+    count_load(on, load, own, expected)
+    counts.on.append((load, on))
+
+
+def _given_by(counts: Counts, way: Way) -> Tally:
+    """Where it is counted what the source of a way gives by its exits to a bank, or alone."""
+    exits = way.banked.exits if way.banked is not None else None
+    return counts._whole.setdefault(way.source.about.name, {}).setdefault(exits, Tally())
 
 
 def counted_a(counts: Counts, load: Load) -> float:
@@ -243,16 +255,25 @@ def counted_a(counts: Counts, load: Load) -> float:
 def _on_way(counts: Counts, load: Load, way: Way) -> list[Tally]:
     """Where it is counted what runs through the edges of a way and behind its meshes."""
     source, on = way.source.about.name, []
-    senses = directions(load.plus, load.minus, way) if counts._is_directed else {}
-    for name in way.single():
+    senses: dict[str, float] = {}
+    for one in way.every if counts._is_directed else ():
+        senses = directions(load.plus, load.minus, one) | senses
+    for name in dict.fromkeys(name for one in way.every for name in one.single()):
         key = (source, name)
         if key not in counts.tallies:
             counts.tallies[key] = Tally(sense=senses.get(name, 0.0))
             counts._sources.setdefault(name, []).append(source)
         on.append(counts.tallies[key])
-    for stretch in way.stretches:
+    for stretch in _stretches(way):
         on.append(counts.fed(source, stretch).behind.setdefault(stretch.exits, Tally()))
     return on
+
+
+def _stretches(way: Way) -> "Iterable[Stretch]":
+    """The meshes that a load lies behind, by whichever of its ways it runs, each once."""
+    found = {(one.mesh.number, one.entry, one.exits): one
+             for each in way.every for one in each.stretches}  # fmt: skip
+    return found.values()
 
 
 def _unread(rig: Rig) -> frozenset[str]:

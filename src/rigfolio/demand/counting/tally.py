@@ -60,6 +60,18 @@ class Tally:
         """What runs for hours [A]."""
         return self.own_steady_a if len(self.circuits) == 1 else self.steady_a
 
+    def copy(self) -> "Tally":
+        """The same by itself."""
+        made = Tally(sense=self.sense)
+        made.join(self)
+        return made
+
+    def know(self, load: Load) -> None:
+        """Note a load that is on the edge and is not counted there: others are on in its stead."""
+        self.circuits.add(user_of(load))
+        if isinstance(load.value, Unknown):
+            self.unknown.append(load.about.name)
+
     def clear(self) -> None:
         """Take off what is expected; which loads they are stays."""
         self.steady_a = self.occasional_a = self.largest_a = 0.0

@@ -152,6 +152,9 @@ def _opens_as(device: Device) -> str:
     if device.resets_itself:
         # It is no switch: a hand cannot hold it open, and it closes while somebody works behind it.
         return RESETTING
+    if device.position and not device.turns_off:
+        # Whatever position it is turned to, it makes one of its ways.
+        return ""
     return traits.bolted if traits.bolted and _is_bolted(device) else traits.opening
 
 
@@ -322,11 +325,11 @@ class _CutNetwork:
             self._series(device, "minus")
 
     def _series(self, device: Device, layer: str) -> None:
-        """A device between its two ends; the banks of a selector meet in its middle."""
+        """A device between its two ends; several ways of one part meet in its middle."""
         action = self.actions[device.about.name]
         line, load = (self._at(end, layer) for end in ends(device))
         middle = f"{layer} part {device.about.name}"
-        if device.traits.selects:
+        if device.traits.has_positions:
             into, out = f"{middle} in", f"{middle} out"
             self.out.setdefault(into, {})[out] = action.weight
             self.out.setdefault(out, {}).setdefault(into, 0)

@@ -84,6 +84,7 @@ def shut_words(study: Study, proof: Proof) -> str:
     for name in proof.shut:
         traits = study.rig.poles[name][0].traits
         how = "plugged in" if traits.is_plug else "on a battery" if traits.selects else "closed"
+        how = "turned to what it feeds" if traits.excludes else how
         held.setdefault("" if traits.joins_banks else how, []).append(name)
     left = joined_words(held.pop("", [""]), most=99)
     said = [f"{joined_words(names, most=99)} {how}" for how, names in held.items()]

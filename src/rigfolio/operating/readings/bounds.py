@@ -8,9 +8,9 @@ from functools import cached_property
 from math import hypot
 
 from rigfolio.books import figure, meter_volt
-from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, unplugged
+from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, turned, unplugged
 from rigfolio.model import Device, Load, Panel, Source
-from rigfolio.network import Edge, coils_of, edge_name
+from rigfolio.network import Edge, Stand, coils_of, edge_name
 from rigfolio.operating.meter import Scene
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
@@ -232,11 +232,20 @@ class LiveBounds:
         return end in source_reach(self.study).alive(Open(bank_joins(self.rig)))
 
     def bounds(
-        self, on: frozenset[str], end: str, starting: frozenset[str] = frozenset()
-    ) -> Bounds:
-        """Bounds with some loads on, in all selections in which a terminal is live."""
+        self, on: frozenset[str], end: str, starting: frozenset[str] = frozenset(),
+        stand: Stand = frozenset(),
+    ) -> Bounds:  # fmt: skip
+        """Bounds with some loads on, in all selections in which a terminal is live.
+
+        Switches that make one of several ways `stand` so.
+        """
         opened = tuple(one.opened for one, live in self._lit if end in live)
-        return self.bounds_in(on, opened or tuple(one.opened for one, _ in self._lit), starting)
+        opened = opened or tuple(one.opened for one, _ in self._lit)
+        return self.bounds_in(on, self.as_turned(opened, stand), starting)
+
+    def as_turned(self, opened: tuple[Open, ...], stand: Stand) -> tuple[Open, ...]:
+        """States with some switches turned to a position each."""
+        return tuple(turned(self.rig, one, stand) for one in opened) if stand else opened
 
     def bounds_in(
         self, on: frozenset[str], opened: tuple[Open, ...], starting: frozenset[str] = frozenset()

@@ -6,7 +6,7 @@ from the network of the rig; its tolerance from the state of the battery, what l
 what is stated, and the meter.
 """
 
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator
 from math import inf
 
 from rigfolio.books import figure
@@ -14,19 +14,26 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, bank_joins, kept_loads, lamp_words, unplugged
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Rig, Source
-from rigfolio.network import closed_for_panels, edge_name, ends, parallel_switches
+from rigfolio.network import (
+    Stand,
+    closed_for_panels,
+    edge_name,
+    ends,
+    parallel_switches,
+    stand_asked,
+)
 from rigfolio.operating.coil_work import MOMENT
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import Bounds, LiveBounds
 from rigfolio.operating.readings.in_use import InUse, slotted
-from rigfolio.operating.readings.load_readings import LoadReadings, taken
+from rigfolio.operating.readings.load_readings import LoadReadings, running_together, taken
 from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
 from rigfolio.operating.wrong import drawn_at
 from rigfolio.study import Study, as_it_is, once
 from rigfolio.units import time_words
-from rigfolio.wording import circuits_in_order, goes_words, load_words
+from rigfolio.wording import circuits_in_order, goes_words, load_words, turned_words
 
 DEAD_AS_WIRED = "DEAD as wired"
 """What is told of something that must stay on and has no volts though nothing is broken."""
@@ -178,16 +185,16 @@ class Stages:
             for name in circuit.loads:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown):
-                    do = f"{circuit.place} on: {load_words(self.rig, load)}{moment_words(load)}"
-                    points = self.singly.by_itself(load)
-                    yield StageStep(do, points, _of(circuit), "", circuit.place)
+                    for stand, points in self.singly.in_each(load):
+                        do = f"{circuit.place} on: {_on_words(self.rig, load, stand)}"
+                        yield StageStep(do, points, _of(circuit), "", circuit.place)
         for load in filter(self.use.is_run, self.singly.alone):
-            do = f"{load_words(self.rig, load)}{moment_words(load)}"
-            yield StageStep(do, self.singly.by_itself(load), load.about.name)
+            for stand, points in self.singly.in_each(load):
+                yield StageStep(_on_words(self.rig, load, stand), points, load.about.name)
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
-        on, largest = self.singly.running_together(self.use.run)
+        on, largest = running_together(self.singly, self.use.run)
         held: dict[str, list[MeterPoint]] = {}
         for one in self.use.feeds:
             bounds = (
@@ -199,7 +206,7 @@ class Stages:
             place = one.words or next(iter(held), "")
             loaded = self._under_load(one.panel, one.feeds, bounds)
             held.setdefault(place, []).extend(taken(self.rig, loaded, on, one.set_to))
-        names = f"on: {'; '.join(_named(self.circuits, self.loads, on))}"
+        names = f"on: {'; '.join(_named(self.rig, self.circuits, on))}"
         steps = []
         for number, (words, points) in enumerate(held.items()):
             do = "; ".join(x for x in (words, names if number == 0 else "all else as before") if x)
@@ -260,6 +267,12 @@ class Stages:
             "the pin of a breakaway switch and put it back.",
             tuple(steps),
         )
+
+
+def _on_words(rig: Rig, load: Load, stand: Stand) -> str:
+    """A load that is on, and where switches stand for that."""
+    turns = "".join(f", {words}" for words in turned_words(rig, stand))
+    return f"{load_words(rig, load)}{moment_words(load)}{turns}"
 
 
 def _switch_words(rig: Rig) -> str:
@@ -351,18 +364,20 @@ def _rating(study: Study, circuit: Circuit) -> tuple[int, float, int]:
     return (rank, rating if isinstance(rating, float) else inf, circuit.slot)
 
 
-def _named(
-    circuits: Iterable[Circuit], loads: Mapping[str, Load], on: frozenset[str]
-) -> Iterator[str]:
-    """What is on, circuit by circuit; loads by name only where others of it are off."""
+def _named(rig: Rig, circuits: Iterable[Circuit], on: frozenset[str]) -> Iterator[str]:
+    """What is on, circuit by circuit, and how switches stand for it.
+
+    Loads by name only where others of the circuit are off.
+    """
     for circuit in circuits:
         here = [name for name in circuit.loads if name in on]
         words = _place(circuit)
         if here and set(here) != set(circuit.loads):
-            labels = (str(loads[name].about) for name in here)
+            labels = (str(rig.by_name.loads[name].about) for name in here)
             words += f": {', '.join(labels)}"
         if here:
             yield words
+    yield from turned_words(rig, stand_asked(rig, on))
 
 
 def _place(circuit: Circuit) -> str:

@@ -6,6 +6,7 @@ from functools import cached_property
 from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Circuit, Load, Rig
+from rigfolio.network import Stand, heaviest, stand_asked, stands_for, turns_in
 from rigfolio.operating.coil_work import on_with, pressed_apart
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import LiveBounds
@@ -94,35 +95,11 @@ class LoadReadings:
         loads = self.rig.by_name.loads
         return not any(isinstance(loads[n].value, Unknown) for n in self.with_one(load))
 
-    def running_together(self, circuits: Iterable[Circuit]) -> tuple[frozenset[str], Load | None]:
-        """Loads that run for hours with the largest one of the others, and that one.
-
-        None of the coils that are never on at one time: see `pressed_apart`. What a coil sets going
-        runs with it: it is on as long as all of that may be, and as large as all of that.
-        """
-        held, loads = set[str](), self.rig.by_name.loads
-        for circuit in circuits:
-            held |= {*circuit.loads} - {
-                one.about.name for one in pressed_apart(self.study, circuit)
-            }
-        steady, rest = set[str](), dict[str, float]()
-        for name in (one.about.name for one in self.rig.loads if one.about.name in held):
-            with_it = [loads[each] for each in self.running([name], kept_off=False)]
-            if not self.is_read(loads[name]) or any(
-                isinstance(one.value, Unknown) or one.traits.is_moment for one in with_it
-            ):
-                continue
-            if all(one.traits.for_hours for one in with_it):
-                steady.add(name)
-            elif any(one.traits.at_times for one in with_it):
-                rest[name] = sum(map(self.draws_a, with_it))
-        largest = max(rest, key=lambda name: rest[name], default="")
-        on = self.running(steady | ({largest} if largest else set()), kept_off=False)
-        return on, loads[largest] if largest else None
-
-    def of_load(self, circuit: Circuit, load: Load) -> Iterator[MeterPoint]:
+    def of_load(
+        self, circuit: Circuit, load: Load, stand: Stand = frozenset()
+    ) -> Iterator[MeterPoint]:
         """Volts across a load of a circuit, its current, and what holder and return lose."""
-        bounds = self.live.bounds(self.with_one(load), circuit.start)
+        bounds = self.live.bounds(self.with_one(load), circuit.start, stand=stand)
         yield self.probes.across(bounds, load)
         device = self.study.device(circuit.device)
         if device is not None:
@@ -134,43 +111,60 @@ class LoadReadings:
 
     def across(self, load: Load) -> tuple[MeterPoint, ...]:
         """Volts across a load that hangs on no circuit, with it on."""
-        on = self.with_one(load)
-        bounds = self.live.bounds(on, load.plus)
-        return taken(self.rig, [self.probes.across(bounds, load)], on)
+        stand, on = self.stands(load)[0], self.with_one(load)
+        bounds = self.live.bounds(on, load.plus, stand=stand)
+        return taken(self.rig, [self.probes.across(bounds, load)], on, _set_to(stand))
 
-    def of_lone(self, load: Load) -> Iterator[MeterPoint]:
+    def stands(self, load: Load) -> tuple[Stand, ...]:
+        """The positions of switches in which a load is read that makes one of several ways."""
+        return stands_for(self.rig, load) or (frozenset(),)
+
+    def of_lone(self, load: Load, stand: Stand = frozenset()) -> Iterator[MeterPoint]:
         """The same of a load that hangs on no circuit, from the battery on."""
-        bounds = self.live.bounds(self.with_one(load), load.plus)
+        bounds = self.live.bounds(self.with_one(load), load.plus, stand=stand)
         yield self.probes.across(bounds, load)
         yield self.probes.drawn(bounds, load)
 
-    def from_bank(self, load: Load, *, out: bool) -> Iterator[MeterPoint]:
+    def from_bank(
+        self, load: Load, *, out: bool, stand: Stand = frozenset()
+    ) -> Iterator[MeterPoint]:
         """What is lost on the way back to the battery that serves a load, and out to it if asked.
 
         Where that is another battery as selectors stand, each of them by itself.
         """
         on = self.with_one(load)
         for one in self.live.banks_of(load):
-            bounds = self.live.bounds_in(on, one.opened)
+            bounds = self.live.bounds_in(on, self.live.as_turned(one.opened, stand))
             ways = [(one.bank.plus, load.plus, "along ")] if out else []
             ways.append((load.minus, one.bank.minus, "return, "))
             points = (self.probes.drop(bounds, a, b, what) for a, b, what in ways if a != b)
-            yield from taken(self.rig, points, on, one.set_to)
+            yield from taken(self.rig, points, on, (*one.set_to, *_set_to(stand)))
 
-    def by_itself(self, load: Load) -> tuple[MeterPoint, ...]:
-        """All that is read with one load on; nothing where that stays dead or is not known."""
+    def by_itself(self, load: Load, stand: Stand = frozenset()) -> tuple[MeterPoint, ...]:
+        """All that is read with one load on; nothing where that stays dead or is not known.
+
+        Switches that make one of several ways `stand` so.
+        """
         if not self.is_read(load):
             return ()
         circuit = self.study.circuit(load.circuit)
-        points = self.of_lone(load) if circuit is None else self.of_load(circuit, load)
+        points = (
+            self.of_lone(load, stand) if circuit is None else self.of_load(circuit, load, stand)
+        )
         is_back_read = circuit is not None and bool(self.probes.panel_minus(circuit))
         return (
-            *self.at_start(load),
-            *taken(self.rig, points, self.with_one(load)),
-            *(() if is_back_read else self.from_bank(load, out=circuit is None)),
+            *self.at_start(load, stand=stand),
+            *taken(self.rig, points, self.with_one(load), _set_to(stand)),
+            *(() if is_back_read else self.from_bank(load, out=circuit is None, stand=stand)),
         )
 
-    def at_start(self, load: Load, on: frozenset[str] = frozenset()) -> tuple[MeterPoint, ...]:
+    def in_each(self, load: Load) -> Iterator[tuple[Stand, tuple[MeterPoint, ...]]]:
+        """The same in each of the positions of switches in which it is fed."""
+        yield from ((stand, self.by_itself(load, stand)) for stand in self.stands(load))
+
+    def at_start(
+        self, load: Load, on: frozenset[str] = frozenset(), stand: Stand = frozenset()
+    ) -> tuple[MeterPoint, ...]:
         """Volts and amperes of a load while it starts, others on or none; none if it is too short.
 
         What starts for minutes is read before it runs: it draws many times as much till then, and
@@ -180,14 +174,14 @@ class LoadReadings:
             return ()
         name, time_s = load.about.name, load.start_s or 0.0
         on = self.running(on | {name})
-        bounds = self.live.bounds(on, load.plus, frozenset({name}))
+        bounds = self.live.bounds(on, load.plus, frozenset({name}), stand)
         words = f", while it starts for {time_words(time_s)}"
         points = [self.probes.across(bounds, load), self.probes.drawn(bounds, load)]
         circuit = self.study.circuit(load.circuit)
         device = self.study.device(circuit.device) if circuit is not None else None
         points += [self.probes.joint(device)] if device is not None else []
         points = [replace(one, words=f"{one.words}{words}") for one in points]
-        return taken(self.rig, points, on, (), (name,))
+        return taken(self.rig, points, on, _set_to(stand), (name,))
 
     def of_circuit(self, circuit: Circuit) -> tuple[MeterPoint, ...]:
         """Volts across the largest load of a circuit with all of them on; at its start without.
@@ -202,22 +196,21 @@ class LoadReadings:
             points = [self.probes.volts(bounds, circuit.start, minus)] if minus else []
             return taken(self.rig, points, ())
         apart = pressed_apart(self.study, circuit)
-        together = [load for load in known if load not in apart]
-        groups = [[load] for load in known if load in apart]
-        return tuple(
-            point
-            for group in ([together] if together else []) + groups
-            for point in self._of_group(circuit, group)
-        )
+        names = self.rig.by_name.loads
+        turns = turns_in(self.rig, [one.about.name for one in known if one not in apart])
+        groups = [[names[name] for name in turn] for turn in turns]
+        groups += [[load] for load in known if load in apart]
+        return tuple(point for group in groups for point in self._of_group(circuit, group))
 
     def _of_group(self, circuit: Circuit, loads: Sequence[Load]) -> Iterator[MeterPoint]:
         """Volts across the largest of some loads of a circuit with all of these on."""
         on = self.running(load.about.name for load in loads)
-        bounds = self.live.bounds(on, circuit.start)
+        stand = stand_asked(self.rig, on)
+        bounds = self.live.bounds(on, circuit.start, stand=stand)
         largest = self.probes.across(bounds, max(loads, key=self.draws_a))
         for load in loads:
-            yield from self.at_start(load, on)[:1]
-        yield from taken(self.rig, [largest], on)
+            yield from self.at_start(load, on, stand)[:1]
+        yield from taken(self.rig, [largest], on, _set_to(stand))
 
     def most_a(self, load: Load) -> float:
         """What it draws for longer than a moment, its start with it where that lasts [A]."""
@@ -226,3 +219,39 @@ class LoadReadings:
     def draws_a(self, load: Load) -> float:
         """What a load draws at the volts of its system [A]."""
         return drawn_at(load, self.study.nominal_v(load.plus))
+
+
+def _set_to(stand: Stand) -> tuple[tuple[str, str], ...]:
+    """How switches stand, as a log writes it."""
+    return tuple(sorted(stand))
+
+
+def running_together(
+    singly: LoadReadings, circuits: Iterable[Circuit]
+) -> tuple[frozenset[str], Load | None]:
+    """Loads that run for hours with the largest one of the others, and that one.
+
+    None of the coils that are never on at one time: see `pressed_apart`; of loads that a switch
+    keeps from each other those that draw most. What a coil sets going runs with it: it is on as
+    long as all of that may be, and as large as all of that.
+    """
+    held, loads = set[str](), singly.rig.by_name.loads
+    for circuit in circuits:
+        held |= {*circuit.loads} - {one.about.name for one in pressed_apart(singly.study, circuit)}
+    known = dict[str, list[Load]]()
+    for name in (one.about.name for one in singly.rig.loads if one.about.name in held):
+        with_it = [loads[each] for each in singly.running([name], kept_off=False)]
+        if singly.is_read(loads[name]) and not any(
+            isinstance(one.value, Unknown) or one.traits.is_moment for one in with_it
+        ):
+            known[name] = with_it
+    drawn = {name: sum(map(singly.draws_a, with_it)) for name, with_it in known.items()}
+    steady, rest = set[str](), dict[str, float]()
+    for name in (one for one in known if one in heaviest(singly.rig, known, drawn.__getitem__)):
+        if all(one.traits.for_hours for one in known[name]):
+            steady.add(name)
+        elif any(one.traits.at_times for one in known[name]):
+            rest[name] = drawn[name]
+    largest = max(rest, key=lambda name: rest[name], default="")
+    on = singly.running(steady | ({largest} if largest else set()), kept_off=False)
+    return on, loads[largest] if largest else None

@@ -35,7 +35,8 @@ def unread_source(study: Study, edges: Collection[str]) -> str:
     for ways in flows_of(study).ways.values():
         for way in ways:
             is_unread = isinstance(way.source.limit_a, Unknown) and not way.source.stores
-            if is_unread and any(edge_name(e) in edges for e in (*way.out, *way.back)):
+            on = (edge_name(e) for one in way.every for e in (*one.out, *one.back))
+            if is_unread and any(name in edges for name in on):
                 return way.source.about.name
     return ""
 

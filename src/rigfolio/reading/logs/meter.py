@@ -358,6 +358,10 @@ def _setting(said: Passage, spots: Spots) -> tuple[str, str] | None:
     device = spots.device_of(spot)
     if not device:
         raise said.wrong(*spots.not_switched_on(spot, position))
+    may = spots.positions_of(device)
+    if may and position not in may:
+        headline = f"`{name}` has no position `{position}`"
+        raise said.wrong(headline, f"say how it stood: `, {name} {may[0]}`; it has {in_a_row(may)}")
     return device, position
 
 

@@ -104,6 +104,12 @@ class Spots:
             return self.rig.by_name.circuits[spot.name].device
         return spot.name if spot.kind == "device" else ""
 
+    def positions_of(self, device: str) -> tuple[str, ...]:
+        """Where a switch may stand that makes one way at a time; none for any other device."""
+        ways = [one for one in self.rig.poles.get(device, ()) if one.position]
+        off = ("off",) if ways and ways[0].turns_off else ()
+        return (*(one.position for one in ways), *off)
+
     def not_switched_on(self, spot: Spot, position: str = "on") -> tuple[str, str]:
         """Why a part that draws nothing cannot be said to be on, and what to say in its place."""
         source = self.rig.by_name.sources.get(spot.name)
@@ -115,7 +121,7 @@ class Spots:
             return why, self._states_with(spot.name, position)
         device = self.rig.by_name.devices.get(spot.name)
         if device is not None:
-            stands = "1" if device.traits.selects else "closed"
+            stands = "1" if device.traits.has_positions else "closed"
             why = f"`{spot.name}` is {with_article(device.kind)}, no load"
             return why, f"say how it stands: `, {typed(spot.name)} {stands}`"
         example = next((name for name in self._plain_loads), "")

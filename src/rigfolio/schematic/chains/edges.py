@@ -68,7 +68,7 @@ def _boxes(rig: Rig) -> Iterator[tuple[str, str]]:
             for end in source.terminals:
                 yield end, f"{_BOX}{source.about.name}"
     for device in rig.devices:
-        if device.traits.selects:
+        if device.traits.has_positions:
             for end in (device.line, device.load):
                 yield end, f"{_BOX}{device.about.name}"
 
@@ -81,7 +81,7 @@ def _pieces(rig: Rig) -> Iterator[Piece]:
     plugs = {d.about.name for d in rig.devices if d.traits.is_plug
              and not {d.line, d.load}.isdisjoint(wired)}  # fmt: skip
     for device in rig.devices:
-        if device.traits.selects:
+        if device.traits.has_positions:
             continue
         if device.traits.is_plug and {device.line, device.load}.isdisjoint(wired):
             if device.about.name in plugs:

@@ -80,7 +80,7 @@ class Bar:
 
     @property
     def is_box(self) -> bool:
-        """Whether it is a selector or a converter."""
+        """Whether it is a switch with positions or a converter."""
         return self.kind == "box"
 
 

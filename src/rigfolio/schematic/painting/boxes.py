@@ -1,4 +1,4 @@
-"""Parts with more than two terminals: a selector with its contacts, a converter."""
+"""Parts with more than two terminals: a switch with its contacts, a converter."""
 
 from collections.abc import Callable, Iterator, Sequence
 
@@ -42,14 +42,14 @@ class BoxPainter:
     def marks(self, bar: Bar, top: float, bottom: float) -> Iterator[Mark]:
         """The outline from the first to the last row, and what is within."""
         high, low = top - BOX_TOP_MM, bottom + BOX_FOOT_MM
-        selector = next((thing for thing in bar.things if isinstance(thing, Device)), None)
-        pen = STROKE if selector is None else _DASH_DOT
+        ways = [thing for thing in bar.things if isinstance(thing, Device)]
+        pen = _DASH_DOT if ways else STROKE
         yield rect(self.x - BOX_MM, high, 2 * BOX_MM, low - high, pen=pen, fill="#ffffff")
-        if selector is None:
+        if ways:
+            yield from self._contacts(ways)
+        else:
             yield from self._converter(high, low)
             yield from self._ports()
-        else:
-            yield from self._contacts(selector)
 
     def _edge(self, landing: Landing) -> Point:
         return self.x + landing.side * BOX_MM, self.y_of(landing.row)
@@ -80,14 +80,20 @@ class BoxPainter:
             yield Line(upper, Pen(0.3))
             yield Line(((upper[0][0], lower), (upper[1][0], lower)), Pen(0.3, dash_mm=(0.6, 0.3)))
 
-    def _contacts(self, selector: Device) -> Iterator[Mark]:
-        """Fixed contacts of a selector by their names, and its pole, drawn on none of them."""
-        common = f".{selector.traits.common}"
-        poles = [landing for landing in self.lands if landing.port.endswith(common)]
-        fixed = [landing for landing in self.lands if not landing.port.endswith(common)]
+    def _contacts(self, ways: Sequence[Device]) -> Iterator[Mark]:
+        """Fixed contacts of a switch by their names, and its pole.
+
+        It is drawn on none of them where it may stand so, else on one (IEC 60617, from memory).
+        """
+        common = ways[0].load
+        poles = [landing for landing in self.lands if landing.port == common]
+        fixed = [landing for landing in self.lands if landing.port != common]
+        rest = next((one for one in ways if one.rests == "closed"), ways[0])
+        made = "" if ways[0].turns_off or ways[0].traits.selects else rest.line
         side = poles[0].side if poles else 1
+        called = {one.line: one.called for one in ways}
         for landing in fixed:
-            yield from self._contact(landing, side)
+            yield from self._contact(landing, side, called.get(landing.port, ""))
         pivot_x = self.x + side * _PIVOT_MM
         for landing in poles:
             edge = self._edge(landing)
@@ -95,9 +101,12 @@ class BoxPainter:
             yield terminal(edge)
         heights = sorted({self.y_of(landing.row) for landing in poles})
         if heights:
-            yield from self._pole((pivot_x, heights[0]), heights, fixed, side)
+            on = [landing for landing in fixed if landing.port == made]
+            yield from self._pole(
+                (pivot_x, heights[0]), heights, on or fixed, side, touches=bool(on)
+            )
 
-    def _contact(self, landing: Landing, pole_side: int) -> Iterator[Mark]:
+    def _contact(self, landing: Landing, pole_side: int, called: str) -> Iterator[Mark]:
         edge, side = self._edge(landing), landing.side
         across = self.x - pole_side * _PIVOT_MM if side != pole_side else self.x + side * 5.8
         contact = (across, edge[1])
@@ -105,12 +114,13 @@ class BoxPainter:
         yield Circle(contact, 0.7, STROKE, "#ffffff")
         yield terminal(edge)
         anchor = "start" if side < 0 else "end"
-        word = landing.port.rpartition(".")[2]
+        word = f"{landing.port.rpartition('.')[2]} {called}".strip()
         yield Text((self.x + side * 7.8, edge[1] - 1.3), word, self.size_pt, anchor)
 
     def _pole(
-        self, pivot: Point, heights: Sequence[float], fixed: Sequence[Landing], side: int
-    ) -> Iterator[Mark]:
+        self, pivot: Point, heights: Sequence[float], fixed: Sequence[Landing], side: int,
+        *, touches: bool,
+    ) -> Iterator[Mark]:  # fmt: skip
         """The lever towards the nearest contact, joined to all rows of its own terminal."""
         x, y = pivot
         if len(heights) > 1:
@@ -119,7 +129,9 @@ class BoxPainter:
                 yield dot((x, height))
         rows = sorted({self.y_of(landing.row) for landing in fixed})
         goal = min(rows, key=lambda row: (abs(row - y), row), default=y)
-        if abs(goal - y) > _FAR_MM:
+        if touches and fixed[0].side != side:
+            tip = (self.x - side * _PIVOT_MM, goal)
+        elif abs(goal - y) > _FAR_MM:
             drop = -_LEVER_MM if goal < y else _LEVER_MM
             tip = (x - side * 4.0, y + drop)
         else:

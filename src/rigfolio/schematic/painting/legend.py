@@ -25,7 +25,7 @@ from rigfolio.draw import (
     width_mm,
 )
 from rigfolio.findings import Unknown
-from rigfolio.model import Rig
+from rigfolio.model import Device, Rig
 from rigfolio.record import record
 from rigfolio.schematic.painting.captions import FLAG
 from rigfolio.schematic.painting.pieces import line_side
@@ -102,6 +102,13 @@ def _notes(notes: Notes) -> Iterator[LegendEntry]:
         yield LegendEntry(picture, f"note {number}, {words}", tall, lines)
 
 
+def _at_rest(device: Device, symbol: str) -> str:
+    """What a legend says of a symbol that is not the plain one of its kind."""
+    if symbol == device.traits.symbol:
+        return ""
+    return ", with a position off" if device.turns_off else ", rests closed"
+
+
 def _symbols(rig: Rig) -> Iterator[LegendEntry]:
     shown: dict[str, str] = {}
     for source in rig.sources:
@@ -111,8 +118,7 @@ def _symbols(rig: Rig) -> Iterator[LegendEntry]:
         if not device.traits.selects:
             symbol = device_symbol(device)
             called = device.traits.in_legend or device.kind
-            rests = "" if symbol == device.traits.symbol else ", rests closed"
-            shown.setdefault(symbol, f"{called}{rests}")
+            shown.setdefault(symbol, f"{called}{_at_rest(device, symbol)}")
     inlets = {source.inlet for source in rig.sources}
     for load in rig.loads:
         if load.about.name not in inlets:

@@ -169,6 +169,8 @@ def end_text(rig: Rig, terminal: str) -> str:
 def device_symbol(device: Device) -> str:
     """The symbol for a device; one that rests closed has a break contact (IEC 60617)."""
     traits = device.traits
+    if device.turns_off:
+        return f"{traits.symbol} off"
     return (
         traits.symbol_closed if device.rests == "closed" and traits.symbol_closed else traits.symbol
     )

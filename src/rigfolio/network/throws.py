@@ -1,0 +1,277 @@
+"""Switches that make one of several ways at a time: where each has to stand for what to be fed.
+
+How such a switch stands is a pair of its name and its position, `("SW3", "1")`; how several stand
+a set of pairs, in which those that do not matter are left out.
+"""
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from itertools import product
+
+from rigfolio.model import Device, Load, Rig
+from rigfolio.network.graph import Edge, Net, edge_name, net_of
+from rigfolio.record import once
+
+Stand = frozenset[tuple[str, str]]
+_NONE: Stand = frozenset()
+_MOST_WAYS = 64
+"""How many choices are followed at one time; no panel has as many switches in one line."""
+_MOST_AT_ONCE = 8
+"""Of how many switches that hang together every combination is tried: of more the heavier first."""
+
+
+@once
+def changeovers(rig: Rig) -> Mapping[str, tuple[Device, ...]]:
+    """The ways of each such switch in the order of their positions, by its name."""
+    found: dict[str, tuple[Device, ...]] = {}
+    for device in rig.devices:
+        if device.position:
+            found[device.about.name] = (*found.get(device.about.name, ()), device)
+    return found
+
+
+@once
+def usual_stand(rig: Rig) -> Stand:
+    """How each stands while nobody says and nothing asks for it: as it rests, else off.
+
+    One that cannot be turned off stands in its first position, and so does one that feeds a panel.
+    """
+    ways = changeovers(rig)
+    found = dict[str, str]()
+    for name, own in ways.items():
+        rests = next((one.position for one in own if one.rests == "closed"), "")
+        if rests or _is_never_off(rig, own):
+            found[name] = rests or own[0].position
+    return frozenset(found.items())
+
+
+def _is_never_off(rig: Rig, own: tuple[Device, ...]) -> bool:
+    if not own[0].turns_off:
+        return True
+    net, posts = net_of(rig), [one.plus for one in rig.sources]
+    fed = net.walk(posts, lambda edge: any(edge is one for one in own))
+    return any(panel.bus not in fed for panel in rig.panels)
+
+
+def not_made(rig: Rig, stand: Stand, names: Collection[str] | None = None) -> frozenset[str]:
+    """The ways that are open as some switches stand, as edges; of all others all, or of `names`."""
+    return frozenset(
+        edge_name(one)
+        for name, own in changeovers(rig).items() if names is None or name in names
+        for one in own if (name, one.position) not in stand
+    )  # fmt: skip
+
+
+class _Rooms:
+    """What is joined whatever these switches do, and the ways between."""
+
+    def __init__(self, rig: Rig) -> None:
+        net, doors = net_of(rig), [one for own in changeovers(rig).values() for one in own]
+        self.of: dict[str, int] = {}
+        for start in [*net.at, *(end for one in doors for end in (one.line, one.load))]:
+            if start not in self.of:
+                number = len(self.of)
+                self.of |= dict.fromkeys(net.walk([start], _is_way), number)
+        self.doors: dict[int, list[tuple[str, str, int]]] = {}
+        for one in doors:
+            ends = self.of[one.line], self.of[one.load]
+            for here, there in (ends, ends[::-1]):
+                self.doors.setdefault(here, []).append((one.about.name, one.position, there))
+
+    def stands(self, start: str, goals: Collection[str]) -> tuple[Stand, ...]:
+        """How switches may stand for a place to be joined to any of some goals, the fewest each."""
+        ends = {self.of[goal] for goal in goals if goal in self.of}
+        if start in goals or self.of.get(start) in ends:
+            return (_NONE,)
+        found: list[Stand] = []
+        layer = [(self.of[start], _NONE)] if start in self.of else []
+        while layer:
+            further: dict[tuple[int, Stand], None] = {}
+            for room, stand in layer:
+                for there, more in self._steps(room, stand):
+                    if any(one <= more for one in found):
+                        continue
+                    if there in ends:
+                        found.append(more)
+                    else:
+                        further[there, more] = None
+            layer = list(further)[:_MOST_WAYS]
+        return tuple(found)
+
+    def _steps(self, room: int, stand: Stand) -> Iterator[tuple[int, Stand]]:
+        names = {name for name, _ in stand}
+        for name, position, there in self.doors.get(room, ()):
+            # Whoever has come by one of its ways does not leave by another.
+            if name not in names and there != room:
+                yield there, stand | {(name, position)}
+
+
+def _is_way(edge: Edge) -> bool:
+    return isinstance(edge, Device) and bool(edge.position)
+
+
+@once
+def _rooms(rig: Rig) -> _Rooms:
+    return _Rooms(rig)
+
+
+@once
+def _fed(rig: Rig) -> Mapping[str, tuple[Stand, ...]]:
+    """For each load how switches may stand for it to be fed, by its name."""
+    rooms = _rooms(rig)
+    posts = [one for one in rig.sources if not one.traits.by_light]
+    plus, minus = [one.plus for one in posts], [one.minus for one in posts]
+    found = {}
+    for load in rig.loads:
+        back = rooms.stands(load.minus, minus) or (_NONE,)
+        both = (one | two for one, two in product(rooms.stands(load.plus, plus), back))
+        found[load.about.name] = tuple(dict.fromkeys(filter(_is_one, both)))
+    return found
+
+
+def _is_one(stand: Stand) -> bool:
+    """Whether no switch stands in two positions."""
+    return len({name for name, _ in stand}) == len(stand)
+
+
+def stands_for(rig: Rig, load: Load) -> tuple[Stand, ...]:
+    """How switches may stand for a load to be fed, the fewest of them each; none where it never is.
+
+    One choice without a switch where none has a part in it.
+    """
+    if not changeovers(rig):
+        return (_NONE,)
+    return _fed(rig).get(load.about.name, (_NONE,))
+
+
+def stand_for(rig: Rig, on: Collection[str], held: Stand = _NONE) -> Stand:
+    """How switches stand with some loads on, by name, each fed that can be beside those before it.
+
+    What is `held` stands so. Those that no load asks for stand as they usually do.
+    """
+    found = held
+    for load in rig.loads if changeovers(rig) else ():
+        if load.about.name in on:
+            choices = [found | one for one in stands_for(rig, load)]
+            found = next(filter(_is_one, choices), found)
+    names = {name for name, _ in found}
+    return found | {one for one in usual_stand(rig) if one[0] not in names}
+
+
+def stand_asked(rig: Rig, on: Collection[str]) -> Stand:
+    """The same of those switches alone that some of the loads ask for."""
+    loads = (one for one in rig.loads if changeovers(rig) and one.about.name in on)
+    asked = {name for load in loads for one in stands_for(rig, load) for name, _ in one}
+    return frozenset(one for one in stand_for(rig, on) if one[0] in asked) if asked else _NONE
+
+
+def heaviest(rig: Rig, loads: Iterable[str], weight: Callable[[str], float]) -> frozenset[str]:
+    """Those of some loads, by name, that can be on at one time and weigh most together.
+
+    Loads that no switch parts are always among them.
+    """
+    every = tuple(dict.fromkeys(loads))
+    if not changeovers(rig):
+        return frozenset(every)
+    held = {one.about.name: stands_for(rig, one) for one in rig.loads if one.about.name in every}
+    parted = {name: stands for name, stands in held.items() if stands and _NONE not in stands}
+    left = frozenset(name for name in every if name not in parted)
+    for group in _groups(parted):
+        stand = _best(group, weight)
+        left |= {name for name, stands in group.items() if any(one <= stand for one in stands)}
+    return left
+
+
+def turns_in(rig: Rig, loads: Iterable[str]) -> tuple[tuple[str, ...], ...]:
+    """Some loads by name in turns, each of those that can be on at one time; each load in one.
+
+    What no switch parts is in all of them.
+    """
+    every = tuple(dict.fromkeys(loads))
+    names = rig.by_name.loads
+    held = {name: stands_for(rig, names[name]) for name in every} if changeovers(rig) else {}
+    waiting = {name: stands for name, stands in held.items() if stands and _NONE not in stands}
+    always = [name for name in every if name not in waiting]
+    turns: list[tuple[str, ...]] = []
+    while waiting:
+        stand = _NONE
+        for stands in waiting.values():
+            stand = next(filter(_is_one, (stand | one for one in stands)), stand)
+        fed = {name for name, stands in waiting.items() if any(one <= stand for one in stands)}
+        turns.append(tuple(name for name in every if name in always or name in fed))
+        waiting = {name: stands for name, stands in waiting.items() if name not in fed}
+    return tuple(turns) or ((every,) if every else ())
+
+
+def _groups(parted: Mapping[str, tuple[Stand, ...]]) -> list[dict[str, tuple[Stand, ...]]]:
+    """Loads that have a switch in common, or hang together by others."""
+    found: list[tuple[set[str], dict[str, tuple[Stand, ...]]]] = []
+    for load, stands in parted.items():
+        names, group = {name for one in stands for name, _ in one}, {load: stands}
+        for other in [one for one in found if one[0] & names]:
+            found.remove(other)
+            names, group = names | other[0], other[1] | group
+        found.append((names, group))
+    return [group for _, group in found]
+
+
+def _best(group: Mapping[str, tuple[Stand, ...]], weight: Callable[[str], float]) -> Stand:
+    """How the switches of some loads stand while those that are fed weigh most together."""
+    places: dict[str, dict[str, None]] = {}
+    for stand in (one for stands in group.values() for one in stands):
+        for name, position in sorted(stand):
+            places.setdefault(name, {})[position] = None
+    if len(places) > _MOST_AT_ONCE:
+        found = _NONE
+        for name in sorted(group, key=weight, reverse=True):
+            found = next(filter(_is_one, (found | one for one in group[name])), found)
+        return found
+    choices = [frozenset(zip(places, chosen, strict=True)) for chosen in product(*places.values())]
+
+    def weighs(stand: Stand) -> float:
+        fed = (name for name, stands in group.items() if any(one <= stand for one in stands))
+        return sum(map(weight, fed))
+
+    return max(choices, key=weighs)
+
+
+@once
+def in_turn(rig: Rig) -> tuple[frozenset[str], ...]:
+    """Ways that are open, as edges, in a few settings of all these switches, one for each setting.
+
+    Every load is fed in some of them by each of its ways, and every switch stands in each of its
+    positions. Of those by which sources are parted from each other all combinations are among them.
+    One setting without anything open where there is no such switch.
+    """
+    ways = changeovers(rig)
+    wanted = [one for stands in _fed(rig).values() for one in stands] if ways else []
+    wanted += [frozenset({(name, one.position)}) for name, own in ways.items() for one in own]
+    parting = _parting_sources(rig)[:_MOST_AT_ONCE]
+    pairs = [[(name, one.position) for one in ways[name]] for name in parting]
+    wanted += [frozenset(chosen) for chosen in product(*pairs)]
+    packed: list[Stand] = []
+    for stand in sorted(dict.fromkeys(wanted), key=len, reverse=True):
+        at = next((at for at, one in enumerate(packed) if _is_one(one | stand)), None)
+        if at is None:
+            packed.append(stand)
+        else:
+            packed[at] |= stand
+    first = {name: own[0].position for name, own in ways.items()}
+    whole = [frozenset((first | dict(stand)).items()) for stand in packed or [_NONE]]
+    return tuple(dict.fromkeys(not_made(rig, stand) for stand in whole))
+
+
+def _parting_sources(rig: Rig) -> list[str]:
+    """The switches that have sources at several of their ends, by name."""
+    net, found = net_of(rig), []
+    posts = {end for one in rig.sources for end in (one.plus, one.minus)}
+    for name, own in changeovers(rig).items():
+        fed = [_reached(net, own, end, posts) for end in (own[0].load, *(d.line for d in own))]
+        if len({one for one in fed if one}) > 1:
+            found.append(name)
+    return found
+
+
+def _reached(net: Net, own: tuple[Device, ...], end: str, posts: Collection[str]) -> frozenset[str]:
+    """Those of some posts that an end of a switch is joined to without it."""
+    found = net.walk([end], lambda edge: any(edge is one for one in own))
+    return frozenset(post for post in posts if post in found)
