@@ -8,7 +8,7 @@ from mutations.edits import Example, Mutant, with_facts
 from mutations.hazard import hazard
 from rigfolio.demand.flows import flows_of
 from rigfolio.model.graph import Device
-from rigfolio.shorts.faults import faults_of
+from rigfolio.shorts.in_turn import faults_of
 
 _BREAKS = re.compile(r",?\s*interrupts [\d.]+ k?A")
 _SPARE = re.compile(r"slot (P\d+\.\d+) (?:spare|blank)")

@@ -13,7 +13,8 @@ from rigfolio.judgement.result import check
 from rigfolio.network import edge_name
 from rigfolio.reports import printed
 from rigfolio.reports.terminal import as_text
-from rigfolio.shorts.faults import Faults, faults_of
+from rigfolio.shorts.faults import Faults
+from rigfolio.shorts.in_turn import faults_of
 from rigfolio.units import awg_size
 
 # NFPA 70 chapter 9 table 8, uncoated stranded, 75 °C: ohm per 1000 ft (seen); at 20 °C by 234.5 °C.

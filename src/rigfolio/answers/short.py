@@ -27,9 +27,9 @@ from rigfolio.shorts import (
     Case,
     Clearing,
     Fault,
-    Faults,
     Interrupt,
     dark,
+    faults_of,
     hot_wires,
     hot_words,
 )
@@ -96,7 +96,7 @@ def short_report(study: Study, name: str) -> Report:
 
 def _faults(study: Study, terminals: Sequence[str]) -> tuple[_Told, ...]:
     """The faults at the plus terminals of a part, those that differ only in name once."""
-    faults = Faults(study)
+    faults = faults_of(study)
     found: dict[tuple[object, ...], _Told] = {}
     for terminal in terminals:
         fault = faults.at(terminal)

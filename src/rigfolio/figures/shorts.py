@@ -8,7 +8,7 @@ from rigfolio.model import Conductor, Source
 from rigfolio.network import Step, path
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
-from rigfolio.shorts import Fault, Faults
+from rigfolio.shorts import Fault, faults_of
 from rigfolio.sizing import Section
 from rigfolio.study import Study
 
@@ -69,7 +69,7 @@ class Shorts:
 
     def __init__(self, study: Study) -> None:
         self.study = study
-        self.faults = Faults(study)
+        self.faults = faults_of(study)
         self._ways: dict[str, Mapping[str, Step | None]] = {}
         """The ways from the posts of sources to everywhere, by the post."""
 

@@ -15,6 +15,8 @@ Stand = frozenset[tuple[str, str]]
 _NONE: Stand = frozenset()
 _MOST_WAYS = 64
 """How many choices are followed at one time; no panel has as many switches in one line."""
+_MOST_SOURCES = 6
+"""Of how many switches between sources all combinations are worked out; of more each position."""
 _MOST_AT_ONCE = 8
 """Of how many switches that hang together every combination is tried: of more the heavier first."""
 
@@ -245,7 +247,7 @@ def in_turn(rig: Rig) -> tuple[frozenset[str], ...]:
     ways = changeovers(rig)
     wanted = [one for stands in _fed(rig).values() for one in stands] if ways else []
     wanted += [frozenset({(name, one.position)}) for name, own in ways.items() for one in own]
-    parting = _parting_sources(rig)[:_MOST_AT_ONCE]
+    parting = _parting_sources(rig)[:_MOST_SOURCES]
     pairs = [[(name, one.position) for one in ways[name]] for name in parting]
     wanted += [frozenset(chosen) for chosen in product(*pairs)]
     packed: list[Stand] = []

@@ -18,7 +18,20 @@ from typing import cast
 from rigfolio.findings import Unknown
 from rigfolio.kinds import USUAL_GUARD
 from rigfolio.model import Conductor, Device, Rig, Source
-from rigfolio.network import START, Arc, Flow, Net, dead_ends, is_guard, largest_flow
+from rigfolio.network import (
+    START,
+    Arc,
+    Edge,
+    Flow,
+    Net,
+    dead_ends,
+    edge_name,
+    in_turn,
+    is_guard,
+    largest_flow,
+    net_among,
+    net_of,
+)
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -158,6 +171,12 @@ class Reach:
             goal = Goal(self._zone(end), frozenset(near))
             found.append(self._largest(goal, end))
         return found[0], found[1]
+
+    def cut_at(self, end: str, wire: Conductor | None) -> frozenset[int]:
+        """The devices that decide what flows into an end of a conductor, each by its identity."""
+        near = self.net.walk([end], lambda edge: edge is wire or is_guard(edge))
+        found = self._largest(Goal(self._zone(end), frozenset(near)), end)
+        return frozenset(id(one) for one in found.by if isinstance(one, Device))
 
     def fence(
         self, end: str, wire: Conductor | None = None, by: Collection[Device] | None = None
@@ -303,10 +322,61 @@ class Reach:
         return Inflow(end, flow.amount, tuple(by.values()), tuple(at), maybe)
 
 
+class ReachInTurn(Reach):
+    """The same where switches make one of several ways: the most in any of their settings.
+
+    A zone is what is joined with all of these ways made.
+    """
+
+    def __init__(self, rig: Rig, net: Net) -> None:
+        super().__init__(rig, replace(net, turning=frozenset()))
+        every: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
+        self._each = [
+            Reach(rig, net_among(edge for edge in every if edge_name(edge) not in opened))
+            for opened in in_turn(rig)
+        ]
+
+    def inflows(self, wire: Conductor) -> tuple[Inflow, Inflow]:
+        """What can flow into both ends of a conductor at most, the conductor itself taken out."""
+        one, two = zip(*(reach.inflows(wire) for reach in self._each), strict=True)
+        return max(one, key=_current), max(two, key=_current)
+
+    def into(self, terminals: Collection[str], left_out: frozenset[str] = frozenset()) -> Inflow:
+        """What can flow into some terminals at most, some sources left out by name."""
+        return max((one.into(terminals, left_out) for one in self._each), key=_current)
+
+    def fence(
+        self, end: str, wire: Conductor | None = None, by: Collection[Device] | None = None
+    ) -> Fence:
+        """What stands between an end of a conductor and each source, in any of the settings.
+
+        The devices of a cut stand there in those in which nothing else comes in.
+        """
+        cut = {id(one) for one in by} if by is not None else None
+        found: dict[str, tuple[Source, dict[str, Device]]] = {}
+        for reach in self._each:
+            if cut is not None and cut != reach.cut_at(end, wire):
+                continue
+            for source, devices in reach.fence(end, wire, by):
+                known = found.setdefault(source.about.name, (source, {}))[1]
+                known |= {device.about.name: device for device in devices}
+        if cut is not None and not found:
+            return super().fence(end, wire, by)
+        return tuple((source, tuple(devices.values())) for source, devices in found.values())
+
+
+def _current(inflow: Inflow) -> float:
+    return inflow.current_a
+
+
+def _reach(rig: Rig, net: Net) -> Reach:
+    return ReachInTurn(rig, net) if net.turning else Reach(rig, net)
+
+
 @once
 def reach_of(study: Study) -> Reach:
     """What can flow into the ends of the conductors of a rig."""
-    return Reach(study.rig, study.net)
+    return _reach(study.rig, study.net)
 
 
 @once
@@ -320,4 +390,5 @@ def reach_at(study: Study, share: float) -> Reach:
         else device
         for device in study.rig.devices
     )
-    return Reach(replace(study.rig, devices=devices), study.net)
+    rig = replace(study.rig, devices=devices)
+    return _reach(rig, net_of(rig) if study.net.turning else study.net)

@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     )
     from rigfolio.shorts.faults import (
         Faults as Faults,
-        faults_of as faults_of,
     )
     from rigfolio.shorts.firsts import (
         First as First,
@@ -33,6 +32,9 @@ if TYPE_CHECKING:
     from rigfolio.shorts.heat import (
         hot_wires as hot_wires,
         hot_words as hot_words,
+    )
+    from rigfolio.shorts.in_turn import (
+        faults_of as faults_of,
     )
     from rigfolio.shorts.sources import (
         knows_shorts as knows_shorts,
@@ -57,9 +59,10 @@ else:
         __name__,
         cases="Case Fault Interrupt",
         clearing="Blow Clearing Stress blow gates_of is_timed waits",
-        faults="Faults faults_of",
+        faults="Faults",
         firsts="First firsts_of",
         heat="hot_wires hot_words",
+        in_turn="faults_of",
         sources="knows_shorts",
         start_table="STARTS_NOTE starts_table",
         starts="StartCurrent hardest_start is_sure_to_open may_open opening_words waits_for",

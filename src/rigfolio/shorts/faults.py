@@ -30,7 +30,7 @@ from rigfolio.shorts.sources import (
     weakest,
 )
 from rigfolio.shorts.wiring import FaultWiring
-from rigfolio.study import Study, once
+from rigfolio.study import Study
 
 # Share of a fault current below which a part of the core counts as not touched by it.
 _TRACE = 1e-6
@@ -391,9 +391,3 @@ def _bound_a(asked: Iterable[Source], flow: FaultCurrent, through_a: float) -> f
 def _is_strong(source: Source) -> bool:
     """Whether nothing is known to limit a source but what is inside it."""
     return not isinstance(source.limit_a, float)
-
-
-@once
-def faults_of(study: Study) -> Faults:
-    """Short circuits at every place, everything closed."""
-    return Faults(study)
