@@ -170,7 +170,7 @@ def test_what_goes_on_drawing_from_a_battery_is_a_suspect_and_a_clamp_tells_it()
     shown = {one.verdict.faults[0].kind: one.value for one in predictions(told, choice)}
     assert shown["drain"] == pytest.approx(25.0, rel=0.05)
     assert shown["flat"] == pytest.approx(0.0, abs=1e-3)
-    assert entry_words(study.rig, choice, "0") == "B2 = 0 A, with all off"
+    assert entry_words(told, choice, "0") == "B2 = 0 A, with all off"
     assert share(said) > 0.1
     assert share(said, "B2 = 0 A, with all off, in moored") < 0.01
     # One that stands by draws less than it does at work: half of it, more or less.

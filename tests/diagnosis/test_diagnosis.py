@@ -164,7 +164,7 @@ def test_every_kind_of_reading_is_told_and_read_back_as_it_is_written_down(
         assert ("all loads off" in words) is (how == "volts at rest")
         assert ("every source off" in words) is (how == "ohms")
         rig = study("marsh-wren-17").rig
-        log_, problems = read_log(entry_words(rig, choice, "3"), "log", rig)
+        log_, problems = read_log(entry_words(one, choice, "3"), "log", rig)
         assert not problems
         (reading,) = log_.readings
         assert (reading.measure, reading.value, reading.on) == (measure, amount, on)

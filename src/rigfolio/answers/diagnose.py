@@ -25,7 +25,8 @@ from rigfolio.diagnosis import (
     parted,
     predictions,
 )
-from rigfolio.model import Reading, Rig
+from rigfolio.model import Reading
+from rigfolio.network import stand_asked
 from rigfolio.operating import DEAD_AS_WIRED
 from rigfolio.record import replace
 from rigfolio.reports import (
@@ -46,7 +47,7 @@ from rigfolio.reports import (
 from rigfolio.study import Study
 from rigfolio.units import show
 from rigfolio.values import MINUS
-from rigfolio.wording import how_many, in_a_row, short_end, typed
+from rigfolio.wording import how_many, in_a_row, short_end, turned_words, typed
 
 _SHOWN = 6
 # The faults that are named beside one figure of a meter.
@@ -130,7 +131,7 @@ def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
         parts = (
             Paragraph(measure_words(found, choice)),
             Listing("", tuple(_meanings(found, choice))),
-            Paragraph(f"written down as `{entry_words(found.evidence.study.rig, choice)}`"),
+            Paragraph(f"written down as `{entry_words(found, choice)}`"),
         )
         yield Sections((Chapter("Measure next", parts),))
     yield Paragraph(
@@ -147,7 +148,7 @@ def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:
         "how": choice.how,
         "from": typed(short_end(study.rig, choice.a)),
         "to": typed(short_end(study.rig, choice.b)) if choice.b else "",
-        "entry": entry_words(study.rig, choice),
+        "entry": entry_words(found, choice),
         "bits": round(choice.bits, 3),
         "shows": [
             {
@@ -279,6 +280,8 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
     if scene.starting:
         names = (load_name(found.evidence.study, one) for one in scene.starting)
         on += f" and {in_a_row(names)} starting"
+    turns = [*turned_words(rig, _stood(found))]
+    on = ", ".join([on, *turns])
     if choice.how == "amperes at rest":
         return (
             f"amperes out of {choice.a}, all loads off: a clamp for direct current round its "
@@ -299,14 +302,25 @@ def measure_words(found: Diagnosis, choice: Choice) -> str:
     return f"volts {ends}, {on}{more}"
 
 
-def entry_words(rig: Rig, choice: Choice, amount: str = "…") -> str:
+def _stood(found: Diagnosis) -> tuple[tuple[str, str], ...]:
+    """How switches stand of which a reading says it, and those that what is on needs turned."""
+    onward, rig = found.evidence.onward, found.evidence.study.rig
+    said = dict(onward.standing[1])
+    asked = dict(stand_asked(rig, onward.scene.on)) if not onward.standing[0] else {}
+    return tuple((asked | said).items())
+
+
+def entry_words(found: Diagnosis, choice: Choice, amount: str = "…") -> str:
     """A reading as it is written down, for the next search and for the log."""
+    rig = found.evidence.study.rig
+    stood = () if choice.how == "ohms" else _stood(found)
+    stands = "".join(f", {typed(name)} {position}" for name, position in stood)
     off = ", with all off" if choice.how in ("volts at rest", "amperes at rest") else ""
     if not choice.b:
-        return f"{typed(choice.a)} = {amount} A{off}"
+        return f"{typed(choice.a)} = {amount} A{off}{stands}"
     unit = "ohm" if choice.how == "ohms" else "V"
     ends = " to ".join(typed(short_end(rig, end)) for end in (choice.a, choice.b))
-    return f"{ends} = {amount} {unit}{off}"
+    return f"{ends} = {amount} {unit}{off}{stands}"
 
 
 def _meanings(found: Diagnosis, choice: Choice) -> Iterator[Item]:

@@ -93,7 +93,7 @@ class Drops:
             ways = [_from_bar(way, load, panel) for way in ways]
         is_swapped = size_of is not None or load.about.name in self.flows.counts.starters
         swap = (load, drawn.current_a) if is_swapped else None
-        drop = self._best(ways, drawn.current_a, nominal_v, size_of, swap)
+        drop = self._best(ways, drawn.current_a, nominal_v, size_of, swap, load=load.about.name)
         if drop is None:
             return None
         bar = panel.about.name if panel is not None else ""
@@ -164,19 +164,24 @@ class Drops:
         size_of: SizeOf | None,
         swap: _Swap | None = None,
         without: str = "",
+        load: str = "",
     ) -> Drop | None:
-        """The least drop; a source that comes and goes counts only where there is no other."""
+        """The least drop; a source that comes and goes counts only where there is no other.
+
+        Where a switch makes one of several ways it is the most of all its settings: the load has
+        to bear each of them. What is on beside a `load` is what can be, where that is named.
+        """
         sizes = size_of or self.flows.counts.size_of
-        drops = [
-            [self._along(one, own_a, nominal_v, sizes, swap, without) for one in way.every]
-            for way in standing_of(ways)
-        ]
-        # A load has to bear the longest of the ways that a switch may give it.
-        known = [
-            max((one for one in each if one is not None), key=lambda drop: drop.volts)
-            for each in drops if None not in each
-        ]  # fmt: skip
-        return min(known, key=lambda drop: drop.volts) if known else None
+        every = [one for way in ways for one in way.every]
+        worst: Drop | None = None
+        for number in sorted({number for one in every for number in one.settings}):
+            here = standing_of(one for one in every if number in one.settings)
+            drops = (self._along(one, own_a, nominal_v, sizes, swap, without, load) for one in here)
+            known = [drop for drop in drops if drop is not None]
+            best = min(known, key=lambda drop: drop.volts) if known else None
+            if best is not None and (worst is None or best.volts > worst.volts):
+                worst = best
+        return worst
 
     def _along(
         self,
@@ -186,10 +191,11 @@ class Drops:
         size_of: SizeOf,
         swap: _Swap | None,
         without: str,
+        load: str,
     ) -> Drop | None:
         total_v = most_v = 0.0
         worst: Conductor | None = None
-        for loss in self._losses(way, own_a, size_of, swap, without):
+        for loss in self._losses(way, own_a, size_of, swap, without, load):
             if loss is None:
                 return None
             lost_v, wire_v, wire = loss
@@ -198,12 +204,14 @@ class Drops:
                 most_v, worst = wire_v, wire
         return Drop(total_v, nominal_v, way, worst, worst_v=most_v)
 
-    def _lost_v(self, wire: Conductor, current_a: float, size: Size) -> float | None:
-        ohm = self.ohm(wire, current_a, size)
-        return None if ohm is None else ohm * current_a
-
     def _losses(
-        self, way: Way, own_a: float, size_of: SizeOf, swap: _Swap | None, without: str = ""
+        self,
+        way: Way,
+        own_a: float,
+        size_of: SizeOf,
+        swap: _Swap | None,
+        without: str = "",
+        load: str = "",
     ) -> Iterator[_Loss | None]:
         """What the wires and the meshes of a way lose; None for what is not known.
 
@@ -219,9 +227,9 @@ class Drops:
                 if self.copper.is_judged(edge):
                     yield None
                 continue
-            carried_a, lost_v = self._carried(source, edge, size, swap)
+            carried_a, lost_v = self._carried(source, edge, size, swap, load)
             if own_a > carried_a:
-                lost_v = self._lost_v(edge, own_a, size)
+                lost_v = _lost_v(self, edge, own_a, size)
             yield None if lost_v is None else (lost_v, lost_v, edge)
         for stretch in way.stretches:
             fed = self.flows.counts.fed(source, stretch)
@@ -231,7 +239,7 @@ class Drops:
                 return
             if without in stretch.mesh.names:
                 kept = fed.settled(size_of, frozenset({without})) or kept
-            choices = (fed.settled(size_of, choice) for choice in self._choices(stretch))
+            choices = (fed.settled(size_of, choice) for choice in _choices(self, stretch))
             is_on_top = swap is not None and swap[0].about.name in self.flows.counts.starters
             yield max(
                 (
@@ -241,30 +249,39 @@ class Drops:
                 key=lambda loss: loss[0],
             )  # fmt: skip
 
-    def _choices(self, stretch: "Stretch") -> tuple[frozenset[str], ...]:
-        """What may stay open in a mesh of switches that rest open, while one of them feeds."""
-        mesh = stretch.mesh
-        resting = resting_open(self.flows.rig) & mesh.names
-        if not resting or mesh.batteries:
-            return ()
-        key = mesh.number, stretch.entry, stretch.exit
-        if key not in self._open:
-            self._open[key] = ways_to_close(mesh.edges, stretch.entry, stretch.exit, resting)
-        return self._open[key]
-
     def _carried(
-        self, source: str, wire: Conductor, size: Size, swap: _Swap | None
+        self, source: str, wire: Conductor, size: Size, swap: _Swap | None, load: str
     ) -> tuple[float, float | None]:
         """What runs through a wire outside meshes [A] and what that loses there [V]."""
         if swap is not None:
             carried_a = self.flows.from_source(source, wire.name, swap)
-            return carried_a, self._lost_v(wire, carried_a, size)
+            return carried_a, _lost_v(self, wire, carried_a, size)
+        if (load, source, wire.name) in self.flows.counts.instead:
+            carried_a = self.flows.from_source(source, wire.name, beside=load)
+            return carried_a, _lost_v(self, wire, carried_a, size)
         key = (source, wire.name, size.text)
         known = self._known.get(key)
         if known is None:
             carried_a = self.flows.from_source(source, wire.name)
-            known = self._known[key] = carried_a, self._lost_v(wire, carried_a, size)
+            known = self._known[key] = carried_a, _lost_v(self, wire, carried_a, size)
         return known
+
+
+def _lost_v(drops: Drops, wire: Conductor, current_a: float, size: Size) -> float | None:
+    ohm = drops.ohm(wire, current_a, size)
+    return None if ohm is None else ohm * current_a
+
+
+def _choices(drops: Drops, stretch: "Stretch") -> tuple[frozenset[str], ...]:
+    """What may stay open in a mesh of switches that rest open, while one of them feeds."""
+    mesh = stretch.mesh
+    resting = resting_open(drops.flows.rig) & mesh.names
+    if not resting or mesh.batteries:
+        return ()
+    key = mesh.number, stretch.entry, stretch.exit
+    if key not in drops._open:
+        drops._open[key] = ways_to_close(mesh.edges, stretch.entry, stretch.exit, resting)
+    return drops._open[key]
 
 
 def _lost_in(

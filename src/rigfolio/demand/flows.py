@@ -187,16 +187,19 @@ class Flows:
         tallies = [tally for one in counts.sources(edge) for tally in counts.held(one, edge)]
         return {user for tally in tallies for user in tally.starts}
 
-    def from_source(self, source: str, edge: str, swap: tuple[Load, float] | None = None) -> float:
+    def from_source(
+        self, source: str, edge: str, swap: tuple[Load, float] | None = None, beside: str = ""
+    ) -> float:
         """What runs through an edge when the rig runs from one source, everything closed [A].
 
         What other systems drive through it the same way comes on top. In a mesh it is what is left
         when currents against each other are taken off; where a resistance is not known, the most
         that it may be. Outside meshes a load behind the edge may be taken to draw something else.
+        What is `beside` a load counts there, where others keep that from being on.
         """
         counts = self.counts
         carried_a = counts.carried.get((source, edge))
-        tally = counts.tallies.get((source, edge))
+        tally = counts.instead.get((beside, source, edge)) or counts.tallies.get((source, edge))
         more_a = 0.0
         if tally is not None and self._systems.are_several:
             more_a = self._systems.beside_a(source, tally, counts.driven(edge), counts.share)

@@ -41,6 +41,8 @@ class Way:
     stretches: "tuple[Stretch, ...]" = ()
     others: "tuple[Way, ...]" = ()
     """Those that it may run by as well, as switches stand that make one of several ways."""
+    settings: frozenset[int] = frozenset({0})
+    """The numbers of the settings of such switches in which it runs by this one."""
 
     @property
     def every(self) -> "tuple[Way, ...]":

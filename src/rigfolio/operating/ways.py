@@ -69,13 +69,15 @@ def _settings(study: Study, found: tuple[Tree, ...]) -> tuple[tuple[Tree, ...], 
 
 def _ways(in_each: Iterable[tuple[Tree, tuple[Tree, ...]]], load: Load) -> list[Way]:
     """The ways of a load from a source, each once."""
-    found: dict[tuple[str, ...], Way] = {}
-    for tree, banks in in_each:
+    found: dict[tuple[str, ...], tuple[Way, list[int]]] = {}
+    for number, (tree, banks) in enumerate(in_each):
         out = _way_out(tree, banks, load)
         if out is not None:
             way = tree.way(out, load.plus, load.minus)
-            found.setdefault(tuple(map(edge_name, (*way.out, *way.back))), way)
-    return list(found.values())
+            edges = tuple(map(edge_name, (*way.out, *way.back)))
+            found.setdefault(edges, (way, []))[1].append(number)
+    return [way if numbers == [0] else replace(way, settings=frozenset(numbers))
+            for way, numbers in found.values()]  # fmt: skip
 
 
 def _longest(study: Study, ways: list[Way]) -> Way | None:

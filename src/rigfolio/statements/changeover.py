@@ -11,7 +11,7 @@ WORD = Word(
     _TAKES,
     inner=("<name>",),
     inner_takes=_TAKES,
-    also=("two-way switch, SPDT, three-position switch: of which one position is made at a time",),
+    also=("two-way switch, spdt, three-position switch: of which one position is made at a time",),
 )
 
 

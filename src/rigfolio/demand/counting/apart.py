@@ -42,5 +42,12 @@ class OneAtATime:
         is_more = sum(steady[name] for name in lasting) > sum(steady[name] for name in counted)
         return counted, lasting if is_more else counted
 
+    def beside(
+        self, load: Load, loads: Sequence[Load], drawn: Mapping[str, Drawn]
+    ) -> frozenset[str]:
+        """Those that draw most of all that can be on with one, that one among them."""
+        every = {one.about.name: drawn[one.about.name].known_a for one in loads}
+        return self._most(every, every | {load.about.name: 1.0 + sum(every.values())})
+
     def _most(self, names: Iterable[str], drawn_a: Mapping[str, float]) -> frozenset[str]:
         return heaviest(self.rig, names, drawn_a.__getitem__)

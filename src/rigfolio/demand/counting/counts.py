@@ -37,7 +37,9 @@ class Counts:
     """All that runs from each source, as far as what each load draws is known.
 
     `own` is what each load draws with its own circuit on and nothing else, `expected` what it draws
-    beside all that can be expected to run with it.
+    beside all that can be expected to run with it. `counted_from` is by load and edge the system
+    from which the load is counted there, `instead` by load, source and edge what is on there while
+    that load is, where others are heavier.
     """
 
     def __init__(
@@ -78,6 +80,9 @@ class Counts:
         self._whole: dict[str, dict[Exits | None, Tally]] = {}
         self._banked: dict[str, Fed] = {}
         self._left_open = devices_left_open(study.rig)
+        self.system_of = systems.of
+        self.counted_from: dict[tuple[str, str], int] = {}
+        self.instead: dict[tuple[str, str, str], Tally] = {}
         self.on: list[tuple[Load, list[Tally]]] = []
         self.apart = OneAtATime(study.rig)
 
@@ -125,16 +130,6 @@ class Counts:
             return 1.0
         return self.fed(way.source.about.name, banked).part(banked.exits)
 
-    def _all_given(self, source: str) -> Tally:
-        """All that a source gives, of a bank its own part."""
-        found = self._whole.get(source, {})
-        if list(found) == [None]:
-            return found[None]
-        whole = Tally()
-        for exits, tally in found.items():
-            whole.add_part(tally, 1.0 if exits is None else self._banked[source].part(exits))
-        return whole
-
     def is_shared(self, source: str, edge: str) -> bool:
         """Whether batteries side by side share what runs through an edge, a source among them."""
         fed = self._banked.get(source)
@@ -159,15 +154,15 @@ class Counts:
 
         What runs a moment is left aside.
         """
-        return min(self._all_given(source).expected_a(self.share), self.limits_a[source])
+        return min(_all_given(self, source).expected_a(self.share), self.limits_a[source])
 
     def connected_a(self, source: str) -> float:
         """What a source gives with all on at once, whatever its limit, but for a moment's [A]."""
-        return self._all_given(source).connected_a
+        return _all_given(self, source).connected_a
 
     def asked_a(self, source: str) -> float:
         """What can be expected of a source at one time, whatever it gives; no moment's load [A]."""
-        return self._all_given(source).expected_a(self.share)
+        return _all_given(self, source).expected_a(self.share)
 
     @property
     def is_meshed(self) -> bool:
@@ -246,6 +241,17 @@ def _given_by(counts: Counts, way: Way) -> Tally:
     return counts._whole.setdefault(way.source.about.name, {}).setdefault(exits, Tally())
 
 
+def _all_given(counts: Counts, source: str) -> Tally:
+    """All that a source gives, of a bank its own part."""
+    found = counts._whole.get(source, {})
+    if list(found) == [None]:
+        return found[None]
+    whole = Tally()
+    for exits, tally in found.items():
+        whole.add_part(tally, 1.0 if exits is None else counts._banked[source].part(exits))
+    return whole
+
+
 def counted_a(counts: Counts, load: Load) -> float:
     """What is counted of a load [A]; nothing of what turns an engine over."""
     name = load.about.name
@@ -263,7 +269,12 @@ def _on_way(counts: Counts, load: Load, way: Way) -> list[Tally]:
         if key not in counts.tallies:
             counts.tallies[key] = Tally(sense=senses.get(name, 0.0))
             counts._sources.setdefault(name, []).append(source)
-        on.append(counts.tallies[key])
+        # A switch lets it run from one system or from another: on what they share it counts once.
+        number = counts.system_of[source]
+        if counts.counted_from.setdefault((load.about.name, name), number) == number:
+            on.append(counts.tallies[key])
+        else:
+            counts.tallies[key].know(load)
     for stretch in _stretches(way):
         on.append(counts.fed(source, stretch).behind.setdefault(stretch.exits, Tally()))
     return on

@@ -18,13 +18,25 @@ def count_apart(counts: Counts) -> None:
         counted, lasting = counts.apart.heaviest(loads, counts.own)
         key = keys.get(id(tally))
         if key is not None and lasting - counted:
-            other = tally.copy()
+            other = _beside(counts, tally)
             counts.others.setdefault(key, []).append(other)
-            for _, on in counts.on:
-                if any(one is tally for one in on):
-                    on.append(other)
             _count_some(counts, loads, lasting, other)
+        for load in loads:
+            if key is not None and load.about.name not in counted:
+                # What is on beside it, which the drop of that load is told by.
+                source, edge = key
+                own = counts.instead[load.about.name, source, edge] = _beside(counts, tally)
+                _count_some(counts, loads, counts.apart.beside(load, loads, counts.own), own)
         _count_some(counts, loads, counted, tally)
+
+
+def _beside(counts: Counts, tally: Tally) -> Tally:
+    """Another tally of what no switch parts on the edge of one, counted anew with it."""
+    other = tally.copy()
+    for _, on in counts.on:
+        if any(one is tally for one in on):
+            on.append(other)
+    return other
 
 
 def _count_some(
