@@ -1,10 +1,11 @@
 """What a person or a signal closes to feed a place: the open switches on the way to it."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 
 from rigfolio.model import Device, Rig
 from rigfolio.network.by_hand import parallel_switches
 from rigfolio.network.graph import Edge, Net, edge_name, ends, net_among, net_of
+from rigfolio.network.rooms import Rooms
 from rigfolio.record import once
 
 
@@ -82,7 +83,7 @@ def in_the_way(
     is_open : Callable[[Edge], bool]
         Which edges stay open.
     """
-    rooms = _Rooms(net, waits, is_open)
+    rooms = Rooms(net, waits, is_open)
     done, layer = {rooms.of(start)}, [rooms.of(start)]
     before: dict[int, list[tuple[str, int]]] = {layer[0]: []}
     while layer:
@@ -90,43 +91,13 @@ def in_the_way(
             return _passed(before, reached)
         further: dict[int, list[tuple[str, int]]] = {}
         for room in layer:
-            for name, there in rooms.doors(room):
+            for door, there in rooms.doors(room):
                 if there not in done:
-                    further.setdefault(there, []).append((name, room))
+                    further.setdefault(there, []).append((edge_name(door), room))
         before |= further
         layer = list(further)
         done.update(layer)
     return frozenset()
-
-
-class _Rooms:
-    """What is joined without the switches that wait: rooms by number, these their doors."""
-
-    def __init__(
-        self, net: Net, waits: Callable[[Edge], bool], is_open: Callable[[Edge], bool]
-    ) -> None:
-        self.net, self.waits, self.is_open = net, waits, is_open
-        self._ends: list[Collection[str]] = []
-        self._of: dict[str, int] = {}
-
-    def of(self, end: str) -> int:
-        """The room of a terminal."""
-        if end not in self._of:
-            room = self.net.walk([end], lambda edge: self.is_open(edge) or self.waits(edge)).keys()
-            self._of |= dict.fromkeys((end, *room), len(self._ends))
-            self._ends.append(room)
-        return self._of[end]
-
-    def holds(self, room: int, ends: Iterable[str]) -> bool:
-        """Whether any of some terminals is in a room."""
-        return any(end in self._ends[room] for end in ends)
-
-    def doors(self, room: int) -> Iterable[tuple[str, int]]:
-        """The switches that wait at any terminal of a room, each with the room behind it."""
-        for here in self._ends[room]:
-            for edge, there in self.net.steps(here):
-                if isinstance(edge, Device) and self.waits(edge) and not self.is_open(edge):
-                    yield edge_name(edge), self.of(there)
 
 
 def ways_to_close(
@@ -148,7 +119,7 @@ def ways_to_close(
     waits : Collection[str]
         The switches that wait to be closed, as edges.
     """
-    rooms = _Rooms(net_among(edges), lambda edge: edge_name(edge) in waits, lambda _: False)
+    rooms = Rooms(net_among(edges), lambda edge: edge_name(edge) in waits, lambda _: False)
     if rooms.of(start) == rooms.of(end):
         return (frozenset(waits),)
     doors = {

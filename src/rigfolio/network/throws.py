@@ -9,6 +9,7 @@ from itertools import product
 
 from rigfolio.model import Device, Load, Rig
 from rigfolio.network.graph import Edge, Net, edge_name, net_of
+from rigfolio.network.rooms import Rooms
 from rigfolio.record import once
 
 Stand = frozenset[tuple[str, str]]
@@ -63,48 +64,33 @@ def not_made(rig: Rig, stand: Stand, names: Collection[str] | None = None) -> fr
     )  # fmt: skip
 
 
-class _Rooms:
-    """What is joined whatever these switches do, and the ways between."""
+def _stands(rooms: Rooms, start: str, goals: Collection[str]) -> tuple[Stand, ...]:
+    """How switches may stand for a place to be joined to any of some goals, the fewest each."""
+    ends = {rooms.of(goal) for goal in goals}
+    if rooms.of(start) in ends:
+        return (_NONE,)
+    found: list[Stand] = []
+    layer = [(rooms.of(start), _NONE)]
+    while layer:
+        further: dict[tuple[int, Stand], None] = {}
+        for room, stand in layer:
+            for there, more in _steps(rooms, room, stand):
+                if any(one <= more for one in found):
+                    continue
+                if there in ends:
+                    found.append(more)
+                else:
+                    further[there, more] = None
+        layer = list(further)[:_MOST_WAYS]
+    return tuple(found)
 
-    def __init__(self, rig: Rig) -> None:
-        net, doors = net_of(rig), [one for own in changeovers(rig).values() for one in own]
-        self.of: dict[str, int] = {}
-        for start in [*net.at, *(end for one in doors for end in (one.line, one.load))]:
-            if start not in self.of:
-                number = len(self.of)
-                self.of |= dict.fromkeys(net.walk([start], _is_way), number)
-        self.doors: dict[int, list[tuple[str, str, int]]] = {}
-        for one in doors:
-            ends = self.of[one.line], self.of[one.load]
-            for here, there in (ends, ends[::-1]):
-                self.doors.setdefault(here, []).append((one.about.name, one.position, there))
 
-    def stands(self, start: str, goals: Collection[str]) -> tuple[Stand, ...]:
-        """How switches may stand for a place to be joined to any of some goals, the fewest each."""
-        ends = {self.of[goal] for goal in goals if goal in self.of}
-        if start in goals or self.of.get(start) in ends:
-            return (_NONE,)
-        found: list[Stand] = []
-        layer = [(self.of[start], _NONE)] if start in self.of else []
-        while layer:
-            further: dict[tuple[int, Stand], None] = {}
-            for room, stand in layer:
-                for there, more in self._steps(room, stand):
-                    if any(one <= more for one in found):
-                        continue
-                    if there in ends:
-                        found.append(more)
-                    else:
-                        further[there, more] = None
-            layer = list(further)[:_MOST_WAYS]
-        return tuple(found)
-
-    def _steps(self, room: int, stand: Stand) -> Iterator[tuple[int, Stand]]:
-        names = {name for name, _ in stand}
-        for name, position, there in self.doors.get(room, ()):
-            # Whoever has come by one of its ways does not leave by another.
-            if name not in names and there != room:
-                yield there, stand | {(name, position)}
+def _steps(rooms: Rooms, room: int, stand: Stand) -> Iterator[tuple[int, Stand]]:
+    names = {name for name, _ in stand}
+    for way, there in rooms.doors(room):
+        # Whoever has come by one of its ways does not leave by another.
+        if way.about.name not in names and there != room:
+            yield there, stand | {(way.about.name, way.position)}
 
 
 def _is_way(edge: Edge) -> bool:
@@ -112,8 +98,8 @@ def _is_way(edge: Edge) -> bool:
 
 
 @once
-def _rooms(rig: Rig) -> _Rooms:
-    return _Rooms(rig)
+def _rooms(rig: Rig) -> Rooms:
+    return Rooms(net_of(rig), _is_way)
 
 
 @once
@@ -124,8 +110,8 @@ def _fed(rig: Rig) -> Mapping[str, tuple[Stand, ...]]:
     plus, minus = [one.plus for one in posts], [one.minus for one in posts]
     found = {}
     for load in rig.loads:
-        back = rooms.stands(load.minus, minus) or (_NONE,)
-        both = (one | two for one, two in product(rooms.stands(load.plus, plus), back))
+        back = _stands(rooms, load.minus, minus) or (_NONE,)
+        both = (one | two for one, two in product(_stands(rooms, load.plus, plus), back))
         found[load.about.name] = tuple(dict.fromkeys(filter(_is_one, both)))
     return found
 
