@@ -82,6 +82,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.isolation.positions import (
         Meaning as Meaning,
+        fed_by_position as fed_by_position,
         meanings as meanings,
     )
     from rigfolio.isolation.rest import (
@@ -118,7 +119,7 @@ else:
         energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
         kept="Kept kept_loads loads_on must_stay_on stay_words stay_words_of",
         plugged="unplugged",
-        positions="Meaning meanings",
+        positions="Meaning fed_by_position meanings",
         rest="Unnamed unnamed",
         states="Condition opened states_of",
         set_to="BANKS parked turned",

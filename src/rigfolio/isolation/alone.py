@@ -19,7 +19,7 @@ from rigfolio.network import (
 )
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.wording import terminals_of
+from rigfolio.wording import position_words, terminals_of
 
 
 @record
@@ -283,13 +283,14 @@ class _WhenOpened:
 def _resting(study: Study) -> tuple[tuple[str, str, Open], ...]:
     """What is open while nothing charges: with every bank at once, then a bank of each selector.
 
-    Each with the selector, and with the words for that.
+    Each with the selector, and with the words for that. So with each position of a changeover.
     """
     sources, passing = study.rig.sources, source_reach(study).passes_on
     off = frozenset(s.about.name for s in sources if not s.stores) - passing
-    selectors = dict.fromkeys(d.about.name for d in study.rig.devices if d.traits.selects)
+    selectors = dict.fromkeys(d.about.name for d in study.rig.devices if d.traits.has_positions)
     banks: list[tuple[str, str, Mapping[str, Position]]] = [("", "", {})]
-    banks += [(name, f"{name} on {bank}", {name: bank}) for name in selectors for bank in BANKS]
+    banks += [(name, f"{name} on {position_words(study.rig, name, bank)}", {name: bank})
+              for name in selectors for bank in BANKS]  # fmt: skip
     return tuple(
         (name, when, Open(at_rest(study.rig, set_to).edges, off)) for name, when, set_to in banks
     )

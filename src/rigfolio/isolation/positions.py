@@ -1,4 +1,4 @@
-"""What each position of a disconnect or a selector means, in words for the owner.
+"""What each position of a disconnect, a selector or a changeover means, in words for the owner.
 
 A switch that is named after its action is read both ways; so every position says what it does and
 what stays live.
@@ -13,9 +13,10 @@ from rigfolio.isolation.set_to import numbered
 from rigfolio.isolation.table import Part, parts_of
 from rigfolio.isolation.waiting import waiting
 from rigfolio.model import Device
-from rigfolio.network import edge_name, parallel_switches
+from rigfolio.network import edge_name, parallel_switches, stands_for
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.wording import load_name, position_words, turned_words
 
 _FEEDS = frozenset({"panel", "circuit", "load"})
 
@@ -31,16 +32,38 @@ class Meaning:
 
 
 def meanings(study: Study) -> tuple[Meaning, ...]:
-    """Every position of every disconnect and selector, in the order of the text."""
+    """Every position of what parts the rig or makes one of several ways, in order."""
     view = _View(study)
     done: set[str] = set()
     found: list[Meaning] = []
     for device in study.rig.devices:
         name = device.about.name
-        if not device.traits.parts_rig or name in done:
+        if not (device.traits.parts_rig or device.position) or name in done:
             continue
         done.add(name)
+        if device.position:
+            found += view.changeover(device)
+            continue
         found += view.selector(device) if device.traits.selects else view.disconnect(device)
+    return tuple(found)
+
+
+def fed_by_position(study: Study, name: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The positions of a switch that makes one of several ways, each with the loads it can feed.
+
+    In words; where other such switches have to stand so too, these with them.
+    """
+    rig, found = study.rig, []
+    for way in rig.poles.get(name, ()):
+        own = (name, way.position)
+        fed = []
+        for load in rig.loads if way.position else ():
+            for stand in stands_for(rig, load):
+                if own in stand:
+                    also = " and ".join(turned_words(rig, stand - {own}))
+                    fed.append(f"{load_name(rig, load.about.name)}{f' with {also}' * bool(also)}")
+        if way.position:
+            found.append((position_words(rig, name, way.position), tuple(fed)))
     return tuple(found)
 
 
@@ -122,6 +145,15 @@ class _View:
             words = f"{self._banks(live, alive)} {_names(live)}" if live else "feeds nothing"
             yield Meaning(name, label, position, words)
         yield Meaning(name, label, "OFF", self._off(name, fed))
+
+    def changeover(self, device: Device) -> Iterator[Meaning]:
+        """Each position, and OFF where it has one."""
+        name, label = device.about.name, device.about.label
+        for position, fed in fed_by_position(self.study, name):
+            words = f"feeds {', '.join(fed)}" if fed else "feeds nothing"
+            yield Meaning(name, label, position, words)
+        if device.turns_off:
+            yield Meaning(name, label, "OFF", self._off(name, self._fed(name)))
 
     def _fed(self, name: str) -> tuple[Part, ...]:
         """What is live on the batteries with a switch closed and dead with it open."""

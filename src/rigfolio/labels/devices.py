@@ -4,8 +4,9 @@ from collections import Counter
 from collections.abc import Iterable
 
 from rigfolio.books import family_words
-from rigfolio.isolation import dark_first, opened_alone, parts_modules
-from rigfolio.model import Circuit, Conductor, Device, Rig
+from rigfolio.isolation import dark_first, fed_by_position, opened_alone, parts_modules
+from rigfolio.labels.seats import near_of, place_of, seat_of
+from rigfolio.model import Circuit, Device, Rig
 from rigfolio.protection import (
     instead_words,
     is_device_too_large,
@@ -79,6 +80,8 @@ class DeviceRow:
         What is in its place now, where another one belongs there: `20 A found`.
     beside : tuple of str
         The switches beside it: any of them that is closed keeps alive what goes dark.
+    positions : tuple of str
+        Of one that makes one of several ways what each position feeds: `1 anchor: Anchor light`.
     """
 
     name: str
@@ -103,6 +106,7 @@ class DeviceRow:
     again: str = ""
     found: str = ""
     beside: tuple[str, ...] = ()
+    positions: tuple[str, ...] = ()
 
     @property
     def rated(self) -> str:
@@ -133,12 +137,13 @@ class DeviceRow:
     @property
     def effect(self) -> str:
         """What opening it does, as its label says: `goes dark: P1 Galley panel`."""
-        return f"goes dark: {self.dark_words}" if self.dark else self.dark_words
+        goes = self.dark and not self.positions
+        return f"goes dark: {self.dark_words}" if goes else self.dark_words
 
     @property
     def short_effect(self) -> str:
         """The same by designations alone: `goes dark: P1, unless C1 runs`."""
-        if not self.dark:
+        if self.positions or not self.dark:
             return self.dark_words
         names = ", ".join(map(_designation, self.dark))
         unless = " or ".join(map(_designation, self.unless))
@@ -159,6 +164,8 @@ class DeviceRow:
 
         Names are parted by semicolons, for a name may hold a comma.
         """
+        if self.positions:
+            return "; ".join(self.positions)
         also = (
             f"unless {' or '.join(self.unless)} runs" if self.unless else "",
             f"with {self.when}" if self.when else "",
@@ -192,7 +199,7 @@ def device_rows(study: Study) -> tuple[DeviceRow, ...]:
 
 def _sides(study: Study, device: Device) -> str:
     """What a device stands between, of each side the first: two that part the same differ there."""
-    _, *sides = _near(study, device)
+    _, *sides = near_of(study, device)
     return " to ".join(end_words(study.rig, side[0]) for side in sides if side)
 
 
@@ -214,8 +221,8 @@ def _row(study: Study, device: Device) -> DeviceRow:
     label = device.about.label or (circuit.label if circuit is not None else "")
     return DeviceRow(
         name, label, device.kind, _rating(device), _too_large(study, device),
-        _place(study, device),
-        _seat(study, device),
+        place_of(study, device),
+        seat_of(study, device),
         circuit.place if circuit is not None else "",
         tuple(_part(one.kind, one.name, one.label) for one in found.dark),
         tuple(sources[each] for each in found.unless),
@@ -230,6 +237,9 @@ def _row(study: Study, device: Device) -> DeviceRow:
         again=again_words(device),
         found=found_there(rig, device),
         beside=tuple(called(each, _label(rig, each)) for each in found.beside),
+        positions=tuple(
+            f"{at}: {', '.join(fed) or 'nothing'}" for at, fed in fed_by_position(study, name)
+        ),
     )  # fmt: skip
 
 
@@ -337,61 +347,3 @@ def _too_large(study: Study, device: Device) -> str:
     if not is_device_too_large(study, device):
         return ""
     return instead_words(study, device)
-
-
-def _place(study: Study, device: Device) -> str:
-    """What it sits on, or else between what it stands."""
-    is_seated, *sides = _near(study, device)
-    words = [[end_words(study.rig, end) for end in side] for side in sides if side]
-    if is_seated:
-        return f"on {words[0][0]}"
-    if len(words) < 2:
-        return f"at {', '.join(words[0])}" if words else "place not stated"
-    one, two = (", ".join(side) for side in words)
-    if all(len(side) == 1 for side in words):
-        return f"between {one} and {two}"
-    return f"between {one} on one side and {two} on the other"
-
-
-def _seat(study: Study, device: Device) -> str:
-    """The same in the names of terminals alone."""
-    is_seated, *sides = _near(study, device)
-    words = [", ".join(short_end(study.rig, end) for end in side) for side in sides if side]
-    if is_seated or len(words) < 2:
-        return f"{'on' if is_seated else 'at'} {words[0]}" if words else "?"
-    return " to ".join(words)
-
-
-def _near(study: Study, device: Device) -> tuple[bool, tuple[str, ...], tuple[str, ...]]:
-    """Whether it sits on a terminal, and what the wires of its two sides lead to.
-
-    One that does has that terminal on its first side.
-
-    The banks of a selector are one side, what it feeds is the other; so it is with positions.
-    """
-    ends = [end for end in (device.line, device.load) if not _is_own(study.rig, device, end)]
-    if ends:
-        own = [end for end in (device.line, device.load) if end != ends[0]]
-        return True, (ends[0],), _fars(study, own)
-    alike = study.rig.poles[device.about.name]
-    if device.traits.has_positions:
-        held = Counter(end for one in alike for end in (one.line, one.load))
-        banks = _fars(study, [end for end in held if held[end] == 1])
-        fed = _fars(study, [end for end in held if held[end] > 1])
-        first, second = (banks, fed) if fed else (banks[:1], banks[1:])
-        return (False, second, first) if device.traits.excludes else (False, first, second)
-    # One pin of a plug tells which plug is meant.
-    ways = [(_fars(study, [one.line]), _fars(study, [one.load])) for one in alike]
-    return False, *max(ways, key=lambda way: len(way[0]) + len(way[1]))
-
-
-def _is_own(rig: Rig, device: Device, end: str) -> bool:
-    """Whether an end of a device is nothing else than that."""
-    name = device.about.name
-    return end.startswith(f"{name}.") or short_end(rig, end).startswith(f"{name}.")
-
-
-def _fars(study: Study, ends: Iterable[str]) -> tuple[str, ...]:
-    """What the wires of some ends lead to, each once."""
-    steps = (step for end in ends for step in study.net.steps(end))
-    return tuple(dict.fromkeys(far for edge, far in steps if isinstance(edge, Conductor)))

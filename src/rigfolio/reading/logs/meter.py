@@ -42,7 +42,6 @@ from rigfolio.reading.logs.entries import date_of, dated, is_entry, work_done
 from rigfolio.reading.logs.spots import (
     Spot,
     Spots,
-    is_switch,
     loads_said,
     no_symptom,
     state_said,
@@ -354,7 +353,8 @@ def _setting(said: Passage, spots: Spots) -> tuple[str, str] | None:
     if spot is not None and spot.loads and position == "on":
         raise said.wrong(f"`{name}` draws: it takes its `with`", f"`with {said.text}`")
     if spot is None:
-        raise said.wrong(f"no switch is called `{name}`", spots.finder.near(name, is_switch))
+        near = spots.finder.near(name, lambda part: spots.may_stand(part, position))
+        raise said.wrong(f"no switch is called `{name}`", near)
     device = spots.device_of(spot)
     if not device:
         raise said.wrong(*spots.not_switched_on(spot, position))

@@ -110,6 +110,11 @@ class Spots:
         off = ("off",) if ways and ways[0].turns_off else ()
         return (*(one.position for one in ways), *off)
 
+    def may_stand(self, part: Named, position: str) -> bool:
+        """Whether it may be said of a part that it stands so."""
+        positions = self.positions_of(part.name)
+        return is_switch(part) and (not positions or position in positions)
+
     def not_switched_on(self, spot: Spot, position: str = "on") -> tuple[str, str]:
         """Why a part that draws nothing cannot be said to be on, and what to say in its place."""
         source = self.rig.by_name.sources.get(spot.name)
