@@ -11,7 +11,8 @@ from helpers.tow_rigs import TOW
 from rigfolio.isolation.alone import opened_alone
 from rigfolio.isolation.energised import source_reach
 from rigfolio.isolation.plans.least_cut import actions_of, opened_by
-from rigfolio.labels.devices import daylight_words, device_rows
+from rigfolio.labels.devices import device_rows
+from rigfolio.labels.system_volts import daylight_words
 
 
 def row(study, name):

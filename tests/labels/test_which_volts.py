@@ -7,7 +7,7 @@ from helpers.sun_rigs import ROOF
 from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import every_label
-from rigfolio.labels.devices import volts_at
+from rigfolio.labels.system_volts import volts_at
 
 PANEL = """panel P1 "Panel" 2 slots of 20 A, pitch 14 mm
 wire N2 to P1 8 AWG red 2 ft, fuse 40 A at N2

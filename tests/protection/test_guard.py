@@ -18,7 +18,7 @@ from rigfolio.job import Job
 from rigfolio.judgement.result import Result, job_of, load, understood
 from rigfolio.labels import tags
 from rigfolio.labels.content import every_label
-from rigfolio.labels.devices import volts_at
+from rigfolio.labels.system_volts import volts_at
 from rigfolio.model import Conductor, Device, thinner_of
 from rigfolio.protection import (
     exposures_of,

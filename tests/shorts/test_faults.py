@@ -21,7 +21,7 @@ from rigfolio.isolation.energised import CLOSED, Open
 from rigfolio.model.graph import Rig
 from rigfolio.record import replace
 from rigfolio.shorts.faults import Faults
-from rigfolio.shorts.wiring import dark
+from rigfolio.shorts.wiring import in_short
 from rigfolio.study import Study
 
 NEAR = {"rel": 1e-6, "abs": 1e-5}
@@ -357,9 +357,9 @@ def test_what_goes_dark():
     )
     study = study_from(text)
     devices = {device.about.name: device for device in study.rig.devices}
-    names = [load.about.name for load in dark(study, CLOSED, [devices["P1.1"]])]
+    names = [*in_short(study, CLOSED, [devices["P1.1"]]).dark]
     assert names == ["Lamp"]
-    assert len(dark(study, CLOSED, [devices["F1"]])) == 2
+    assert len(in_short(study, CLOSED, [devices["F1"]]).dark) == 2
 
 
 def test_what_a_converter_feeds_goes_dark_with_its_input():
@@ -371,7 +371,7 @@ def test_what_a_converter_feeds_goes_dark_with_its_input():
     )
     study = study_from(text)
     slot = next(device for device in study.rig.devices if device.about.name == "P1.2")
-    assert "M9" in [load.about.name for load in dark(study, CLOSED, [slot])]
+    assert "M9" in in_short(study, CLOSED, [slot]).dark
 
 
 def test_two_batteries_need_both_fuses_to_open():

@@ -1,6 +1,5 @@
 """What a dead short does at some place: what flows, what opens, what burns."""
 
-import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from rigfolio.isolation import kept_loads
@@ -23,18 +22,22 @@ from rigfolio.reports import (
     remarks,
 )
 from rigfolio.shorts import (
-    Blow,
     Case,
-    Clearing,
     Fault,
     Interrupt,
-    dark,
+    OwnCutOff,
+    cut_off_words,
     faults_of,
     hot_wires,
     hot_words,
+    in_short,
+    own_cut_off,
+    selective_words,
+    told_case,
+    when_words,
 )
 from rigfolio.study import Study, as_fitted
-from rigfolio.units import brief_words, show, show_limit, show_load
+from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
     MUST_STAY_ON,
     closes_again_words,
@@ -52,16 +55,22 @@ from rigfolio.wording import (
     unknown_inside,
 )
 
-_TRACE, _NEVER = 0.001, "never by itself"
+_TRACE = 0.001
 
 
 @record
 class _Told:
-    """A fault, whether its first device may break it, and the loads that go dark with it."""
+    """A fault, whether its first device may break it, and the loads that go dark with it.
+
+    `comes_on` are those that come on, by a relay that rests closed. `own` is what batteries do that
+    cut off by themselves.
+    """
 
     fault: Fault
     interrupt: Interrupt | None
     dark: tuple[Load, ...]
+    comes_on: tuple[Load, ...]
+    own: OwnCutOff | None
 
 
 def short_report(study: Study, name: str) -> Report:
@@ -104,8 +113,13 @@ def _faults(study: Study, terminals: Sequence[str]) -> tuple[_Told, ...]:
             continue
         opens = fault.coldest.opens or fault.hottest.opens
         by = [opens.device] if opens is not None else []
-        gone = dark(study, faults.opened, by, _held_down(study, terminal, by))
-        told = _Told(fault, faults.interrupt(by[0], (terminal,), fault.to) if by else None, gone)
+        gone = in_short(study, faults.opened, by, _held_down(study, terminal, by))
+        dark, on = (
+            tuple(load for load in study.rig.loads if load.about.name in names)
+            for names in (gone.dark, gone.comes_on)
+        )
+        breaks = faults.interrupt(by[0], (terminal,), fault.to) if by else None
+        told = _Told(fault, breaks, dark, on, own_cut_off(study, fault))
         key = (_rounded(fault.coldest), _rounded(fault.hottest), *(one.about.name for one in by))
         found.setdefault(key, told)
     return tuple(found.values())
@@ -134,7 +148,8 @@ def _fault(study: Study, told: _Told) -> Chapter:
     rig, fault = study.rig, told.fault
     said = (
         _current(fault), _fed_by(fault), _opens(fault), *_endless(fault),
-        _when(fault), _selective(fault), _breaks(told.interrupt, fault),
+        when_words(fault), selective_words(fault), _breaks(told.interrupt, fault),
+        cut_off_words(told.own, _first(fault)) if told.own is not None else "",
     )  # fmt: skip
     parts: tuple[Part, ...] = (
         Field("from", typed(short_end(rig, fault.terminal))),
@@ -144,6 +159,8 @@ def _fault(study: Study, told: _Told) -> Chapter:
         *remarks(filter(None, said), hang=2),
         Field("goes_dark", [load_words(study.rig, load) for load in told.dark]),
         Listing("Goes dark with it:", items(_dark(study, told.dark))),
+        Listing("COMES ON with it:", items(_dark(study, told.comes_on)), "comes_on"),
+        *_cut_off(study, told),
         Listing("Gets hot:", items(hot_words(fault))),
         Field("interrupt", _interrupt(told.interrupt)),
         Field("ask", [source.about.name for source in fault.ask]),
@@ -196,7 +213,7 @@ def _fed_by(fault: Fault) -> str:
 
 
 def _opens(fault: Fault) -> str:
-    case = _told_case(fault)
+    case = told_case(fault)
     first = case.opens
     if first is None and fault.hottest.stresses and not hot_wires(fault):
         return "Nothing opens: the wires on the way carry what flows. It goes on until it is found."
@@ -207,11 +224,6 @@ def _opens(fault: Fault) -> str:
     times = f", at {first.overload:.0f} times its rating" if case.current_a is not None else ""
     words = f"Opens first: {first.device.about.name}, {rating_words(first.device)}{times}."
     return f"{words} THAT DOES NOT END IT." if _goes_on(fault) else words
-
-
-def _told_case(fault: Fault) -> Case:
-    """The case of which it is told what opens first."""
-    return next((one for one in (fault.hottest, fault.coldest) if one.opens), fault.coldest)
 
 
 def _goes_on(fault: Fault) -> bool:
@@ -229,72 +241,6 @@ def _endless(fault: Fault) -> Iterator[str]:
     for name in dict.fromkeys(name for case in cases for name in case.ends.feeds_on):
         yield f"{name}: nothing is sure to open on its way, it goes on with what it is limited to."
     yield from map(closes_again_words, fault.closing_again)
-
-
-def _when(fault: Fault) -> str:
-    """When it ends: of a current of which nothing is known but a bound, no time is known."""
-    cases = [fault.coldest, fault.hottest]
-    if fault.hottest.current_a is None and fault.coldest.current_a is None:
-        cases = [case for case in cases if case.ends.endless]
-    told = [(case, words) for case in cases if (words := _time(case.ends))]
-    parts = list(dict.fromkeys(words for _, words in told))
-    if not parts:
-        return ""
-    if len(parts) > 1:
-        parts = [f"{words} {case.words}" for case, words in told]
-    timed = {one.about.name for case in cases if not case.ends.endless for one in case.ends.by}
-    blows = [one for case in reversed(cases) for one in case.blows
-             if one.source is not None and one.device.about.name in timed]  # fmt: skip
-    tail = f"; by {blows[0].source}" if blows else ""
-    verb = "Opens" if fault.closing_again else "Ends"
-    return f"{verb} {', '.join(parts)}{tail}.{_beyond(cases, blows)}"
-
-
-def _beyond(cases: Sequence[Case], blows: Sequence[Blow]) -> str:
-    """That a time is the last of its source, which ends below what flows."""
-    beyond = [one for one in blows if one.beyond and any(case.ends.beyond for case in cases)]
-    ends = (f"{one.last:g} times the rating of `{one.device.about.name}`" for one in beyond[:1])
-    tail = "with more it opens no later, how much sooner no standard says"
-    return "".join(f" That source ends at {where}: {tail}." for where in ends)
-
-
-def _time(end: Clearing) -> str:
-    """When a fault ends; by which device, where that is not the one that opens first."""
-    words, firsts = _window(end), {one.about.name for one in end.firsts}
-    later = [f"`{one.about.name}`" for one in end.by if one.about.name not in firsts]
-    if not later or words in ("", _NEVER):
-        return words
-    return f"{words}, by {in_a_row(later)} if nothing opens before"
-
-
-def _window(end: Clearing) -> str:
-    if end.window is None:
-        return "in a time that no table gives" if end.by or end.firsts or end.feeds_on else ""
-    if math.isinf(end.window.max_s):
-        return _NEVER
-    least, most = brief_words(end.window.min_s), brief_words(end.window.max_s)
-    return f"after {least} to {most}" if end.window.min_s > 0.0 else f"within {most}"
-
-
-def _selective(fault: Fault) -> str:
-    cases = [c for c in (fault.coldest, fault.hottest) if c.opens is not None]
-    others = dict.fromkeys(name for case in cases for name in _overloaded(case))
-    told = _told_case(fault).opens
-    others.pop(told.device.about.name if told is not None else "", None)
-    if not others:
-        return ""
-    names = ", ".join(f"`{name}`" for name in others)
-    firsts = {c.opens.device.about.name for c in cases if c.opens is not None}
-    verdicts = {c.is_selective for c in cases} if len(firsts) == 1 else {None}
-    if verdicts == {True}:
-        return f"It opens before {names} in any case."
-    if False in verdicts:
-        return f"MAY OPEN TOO: {names}; then more goes dark than is listed here."
-    return f"Whether {names} opens too cannot be told."
-
-
-def _overloaded(case: Case) -> Iterator[str]:
-    return (one.device.about.name for one in case.blows if one.overload > 1.0)
 
 
 def _breaks(found: Interrupt | None, fault: Fault) -> str:
@@ -322,6 +268,22 @@ def _broken(found: Interrupt, fault: Fault) -> str:
     if found.may is None:
         return f"{name} interrupts {may}; whether more can flow {behind_it} cannot be told."
     return f"{name} interrupts {may}, {behind_it} at most {found.most} can flow."
+
+
+def _first(fault: Fault) -> str:
+    """The device that opens first, by name; empty where none does."""
+    first = told_case(fault).opens
+    return "" if first is None else first.device.about.name
+
+
+def _cut_off(study: Study, told: _Told) -> Iterator[Part]:
+    """What else is dark where batteries cut off by themselves."""
+    own = told.own.names if told.own is not None else ()
+    dark = told.own.dark if told.own is not None else ()
+    names, verb = in_a_row(own), "cut" if len(own) > 1 else "cuts"
+    more = [one for one in dark if one not in told.dark]
+    yield Field("may_cut_off", list(own))
+    yield Listing(f"Dark as well where {names} {verb} off:", items(_dark(study, more)), "cut_off")
 
 
 def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:

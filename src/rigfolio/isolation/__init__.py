@@ -25,6 +25,11 @@ if TYPE_CHECKING:
         lit_by as lit_by,
         source_reach as source_reach,
     )
+    from rigfolio.isolation.fed import (
+        AfterOpening as AfterOpening,
+        dark_without as dark_without,
+        when_opened as when_opened,
+    )
     from rigfolio.isolation.kept import (
         Kept as Kept,
         kept_loads as kept_loads,
@@ -117,6 +122,7 @@ else:
         alone="opened_alone",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
+        fed="AfterOpening dark_without when_opened",
         kept="Kept kept_loads loads_on must_stay_on stay_words stay_words_of",
         plugged="unplugged",
         positions="Meaning fed_by_position meanings",

@@ -3,10 +3,11 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.isolation.energised import Alive, Open, in_use, lit_by, source_reach
+from rigfolio.isolation.fed import AfterOpening, feeding, when_opened
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.set_to import BANKS, Position, at_rest
 from rigfolio.isolation.table import Part
-from rigfolio.model import Circuit, Device, Rig
+from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import (
     Edge,
     Step,
@@ -50,6 +51,8 @@ class OpenedAlone:
         What is parted, on each side those that stay joined, the fewest first.
     beside : tuple of str
         The switches beside it: any of them that is closed keeps alive what goes dark.
+    comes_on : tuple of Part
+        Circuits and loads that come on with it open: their relay rests closed, and its coil is off.
     """
 
     dark: tuple[Part, ...]
@@ -61,6 +64,15 @@ class OpenedAlone:
     lead: str = ""
     sides: tuple[tuple[str, ...], ...] = ()
     beside: tuple[str, ...] = ()
+    comes_on: tuple[Part, ...] = ()
+
+
+@record
+class _Gone:
+    """The terminals that were live and are not, and the loads that got current and get none."""
+
+    ends: frozenset[str]
+    loads: frozenset[str]
 
 
 @once
@@ -126,17 +138,24 @@ class _WhenOpened:
         self.own = [action for action in actions_of(study.rig) if action.part == name]
         # Nobody opens a relay by hand; its coil does.
         self.by_coil = frozenset() if self.own else edges_of_device(study.rig, name)
+        self._known: dict[Open, AfterOpening] = {}
         self.base = Open(in_use(study.rig, but=name).edges | shut)
-        self.every = self._opened(self.base)
-        self.running = _alive(study, self.every)
+        self.every = self._opened(self.base).state
+        self.running = self.reach.alive(self.every)
         self.resting = {
             when: Open(state.edges | shut, state.sources)
             for of, when, state in _resting(study) if of != name
         }  # fmt: skip
 
-    def _opened(self, before: Open) -> Open:
+    def _by_itself(self, before: Open) -> Open:
         found = opened_by(self.rig, self.own, before)
         return Open(found.edges | self.by_coil, found.sources)
+
+    def _opened(self, before: Open) -> AfterOpening:
+        """What is otherwise with it open, and with the relays that let go for it."""
+        if before not in self._known:
+            self._known[before] = when_opened(self.study, before, self._by_itself(before))
+        return self._known[before]
 
     def told(self) -> OpenedAlone:
         """What opening it does."""
@@ -152,6 +171,8 @@ class _WhenOpened:
             source for part in dark for end in part.terminals for source in self._runs(end)
         )
         ends = terminals_of(self.rig, "device", self.name).plus
+        # A contact that sticks, or a coil that somebody feeds, keeps alive what should be dead.
+        alive = self.reach.alive(self._by_itself(self.base))
         cut_off = tuple(self._cut_off(is_dark=bool(dark)))
         parted = () if dark or cut_off else self._parted()
         return OpenedAlone(
@@ -160,9 +181,10 @@ class _WhenOpened:
             () if when else tuple(by),
             cut_off,
             parted,
-            tuple((e, self.running[e]) for e in dict.fromkeys(ends) if e in self.running),
+            tuple((e, alive[e]) for e in dict.fromkeys(ends) if e in alive),
             next((one for one in by if self._is_in_lead(one)), "") if not when else "",
             self._sides(parted),
+            comes_on=tuple(self._coming_on()),
         )
 
     def _is_in_lead(self, name: str) -> bool:
@@ -181,39 +203,55 @@ class _WhenOpened:
         return False
 
     def _runs(self, end: str) -> Iterator[str]:
-        passing = self.reach.passes_on
-        return (name for name in self.running.get(end, ()) if name not in passing)
+        """The sources that are off while nothing charges, and that feed a place with it open."""
+        by = self.running.get(end, ())
+        if loads := _loads_at(self.rig).get(end, ()):
+            fed = {name for one in loads for name in feeding(self.reach, self.every, one)}
+            by = tuple(name for name in by if name in fed)
+        off = self.resting[""].sources
+        return (name for name in by if name in off)
 
-    def _gone(self, resting: Open, *, is_any: bool) -> frozenset[str]:
-        """The terminals that were live and are not."""
-        after = self._opened(resting)
-        pairs = [(_alive(self.study, resting), _alive(self.study, after))]
-        if is_any:
-            pairs.append((_alive(self.study, self.base), self.running))
-        return frozenset(end for was, now in pairs for end in was.keys() - now.keys())
+    def _gone(self, resting: Open, *, is_any: bool) -> _Gone:
+        ends, loads = set[str](), set[str]()
+        for before in (resting, self.base) if is_any else (resting,):
+            found = self._opened(before)
+            ends |= _alive(self.study, before).keys() - self.reach.alive(found.state).keys()
+            loads |= found.dark
+        return _Gone(frozenset(ends), frozenset(loads))
 
-    def _unfed(self, gone: Collection[str]) -> Iterator[Part]:
+    def _unfed(self, gone: _Gone) -> Iterator[Part]:
         """Converters that charge, whose input goes dark as long as none of the others runs."""
         for name, inlet in self.reach.inputs.items():
-            if inlet in gone and inlet in self.running and name not in self.reach.passes_on:
+            if inlet in gone.ends and inlet in self.running and name not in self.reach.passes_on:
                 label = self.rig.by_name.sources[name].about.label
                 yield Part("source", name, label, (inlet,))
 
     def _dark(self, resting: Open, *, is_any: bool) -> Iterator[Part]:
         """What was live and is not: panels, circuits of other panels and of none, other loads."""
-        goes = self._gone(resting, is_any=is_any).__contains__
-        whole = [panel for panel in self.rig.panels if goes(panel.bus)]
+        gone = self._gone(resting, is_any=is_any)
+        whole = [panel for panel in self.rig.panels if panel.bus in gone.ends]
         for panel in whole:
             yield Part("panel", panel.about.name, panel.about.label, (panel.bus,))
-        names = {panel.about.name for panel in whole}
+        yield from self._parts(gone, {panel.about.name for panel in whole})
+
+    def _coming_on(self) -> Iterator[Part]:
+        """What comes on by a relay that lets go, on batteries alone or with all that charges."""
+        found = (self._opened(state).comes_on for state in (self.resting[""], self.base))
+        yield from self._parts(_Gone(frozenset(), frozenset().union(*found)), ())
+
+    def _parts(self, those: _Gone, panels: Collection[str]) -> Iterator[Part]:
+        """The circuits all of which is among some loads, and other loads; what panels stand for."""
         said = {source.inlet for source in self.rig.sources}
         for circuit, starts in _fed_by(self.rig):
-            if circuit.panel in names or all(map(goes, starts)):
+            is_whole = those.loads.issuperset(circuit.loads) and (
+                bool(circuit.loads) or circuit.start in those.ends
+            )
+            if circuit.panel in panels or is_whole:
                 said.update(circuit.loads)
-                if circuit.panel not in names:
+                if circuit.panel not in panels:
                     yield Part("circuit", circuit.place, circuit.label, starts, circuit.panel)
         for load in self.rig.loads:
-            if load.about.name not in said and goes(load.plus):
+            if load.about.name not in said and load.about.name in those.loads:
                 yield Part("load", load.about.name, load.about.label, (load.plus,))
 
     def _cut_off(self, *, is_dark: bool) -> Iterator[str]:
@@ -300,6 +338,15 @@ def _resting(study: Study) -> tuple[tuple[str, str, Open], ...]:
 def _sunlit_devices(study: Study) -> frozenset[str]:
     """The devices between solar modules and their controllers, by name."""
     return frozenset(d.about.name for d in study.rig.devices if d.line in study.sunlit)
+
+
+@once
+def _loads_at(rig: Rig) -> Mapping[str, tuple[Load, ...]]:
+    """The loads whose plus is a terminal."""
+    found: dict[str, tuple[Load, ...]] = {}
+    for load in rig.loads:
+        found[load.plus] = (*found.get(load.plus, ()), load)
+    return found
 
 
 @once

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator
 
 from rigfolio.isolation.energised import Open, SourceReach
+from rigfolio.isolation.fed import feeding
 from rigfolio.model import Device, Load
 from rigfolio.network import coils_of, edge_name
 
@@ -26,9 +27,7 @@ def worked_by_coils(
         one for one in drive.rig.devices
         if edge_name(one) in coils and edge_name(one) in state.edges and one.about.name not in apart
     ]  # fmt: skip
-    alive = drive.alive(state) if held else {}
     for device in held:
         coil = coils[edge_name(device)]
-        by = [drive.rig.by_name.sources[name].minus for name in alive.get(coil.plus, ())]
-        if by and coil.minus in drive.net.walk(by, state.bars):
+        if feeding(drive, state, coil):
             yield device, coil

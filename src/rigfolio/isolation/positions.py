@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.isolation.alone import opened_alone
 from rigfolio.isolation.energised import Alive, Open, bank_joins, in_use, source_reach
+from rigfolio.isolation.fed import when_opened
 from rigfolio.isolation.plans import actions_of, opened_by
 from rigfolio.isolation.set_to import numbered
 from rigfolio.isolation.table import Part, parts_of
@@ -83,6 +84,7 @@ class _View:
         passes_on = self.drive.passes_on
         # One whose input nobody has drawn is itself what feeds: there is nothing behind it to name.
         self.through = passes_on & self.drive.inputs.keys()
+        self.stores = frozenset(s.about.name for s in rig.sources if s.stores)
         self.resting = Open(apart, frozenset(others) - passes_on)
         self.selectors = frozenset(edge_name(d) for d in rig.devices if d.traits.selects)
         self.labels = {s.about.name: f"{s.about.label} {s.about.name}".strip() for s in rig.sources}
@@ -170,7 +172,8 @@ class _View:
             for end in self._behind(part, every)
             for source in every.get(end, ())
         )
-        unless = {name: None for name in unless if name not in self.through}
+        # A relay that a charger holds has a battery keep alive what hangs behind it.
+        unless = {n: None for n in unless if n not in self.through and n not in self.stores}
         words = f"{_names(fed)} dead" if fed else "changes nothing on the batteries alone"
         if unless:
             words += f", unless {self._running(unless)}"
@@ -193,7 +196,7 @@ class _View:
 
     def _with(self, name: str, state: Open) -> Open:
         own = [action for action in actions_of(self.study.rig) if action.part == name]
-        return opened_by(self.study.rig, own, state)
+        return when_opened(self.study, state, opened_by(self.study.rig, own, state)).state
 
     def _banks(self, parts: Iterable[Part], *views: Alive) -> str:
         """What makes some parts live on the batteries alone, in the first view where any is."""

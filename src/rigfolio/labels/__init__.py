@@ -25,7 +25,6 @@ if TYPE_CHECKING:
         brake_words as brake_words,
         device_rows as device_rows,
         undeviced_circuits as undeviced_circuits,
-        volts_at as volts_at,
     )
     from rigfolio.labels.face import (
         drawn as drawn,
@@ -49,6 +48,9 @@ if TYPE_CHECKING:
         named_beside as named_beside,
         parted as parted,
         picture_marks as picture_marks,
+    )
+    from rigfolio.labels.system_volts import (
+        volts_at as volts_at,
     )
     from rigfolio.labels.tag_faces import (
         LENGTH_MM as LENGTH_MM,
@@ -83,11 +85,12 @@ else:
         __name__,
         content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices "
         "labelled_as labels_of loose_labels slots_now with_note",
-        devices="DeviceRow brake_words device_rows undeviced_circuits volts_at",
+        devices="DeviceRow brake_words device_rows undeviced_circuits",
         face="drawn is_whole lacking note_labels rating_pt",
         panels="feed_words panel_title",
         photo="colour_words depth_mm mark_words named_beside parted picture_marks",
         miniature="small_face small_slot_mm",
+        system_volts="volts_at",
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
         tags="GRAVE TaggedWire changed_tags tagged_wires",
         tape="Band TapePiece TapeLength band_of printed",

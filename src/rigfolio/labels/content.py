@@ -13,11 +13,10 @@ from rigfolio.job import Job
 from rigfolio.labels.devices import (
     DeviceRow,
     brake_words,
-    daylight_words,
     device_rows,
     undeviced_circuits,
-    volts_at,
 )
+from rigfolio.labels.system_volts import daylight_words, volts_at
 from rigfolio.model import Circuit, Device, Panel, Rig, Slot
 from rigfolio.protection import (
     colour_word,

@@ -12,11 +12,9 @@ from rigfolio.protection import (
     is_device_too_large,
     loses_battery,
     replacement_of,
-    sun_volts,
 )
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
-from rigfolio.units import show, show_load
 from rigfolio.wording import (
     again_words,
     amps,
@@ -82,6 +80,8 @@ class DeviceRow:
         The switches beside it: any of them that is closed keeps alive what goes dark.
     positions : tuple of str
         Of one that makes one of several ways what each position feeds: `1 anchor: Anchor light`.
+    comes_on : tuple of str
+        What comes on when it is opened, by a relay that rests closed.
     """
 
     name: str
@@ -107,6 +107,7 @@ class DeviceRow:
     found: str = ""
     beside: tuple[str, ...] = ()
     positions: tuple[str, ...] = ()
+    comes_on: tuple[str, ...] = ()
 
     @property
     def rated(self) -> str:
@@ -150,8 +151,8 @@ class DeviceRow:
         also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
         if self.beside:
             also += f", unless {' or '.join(map(_designation, self.beside))} is closed"
-        ends = _ended(_designation(self.lead))
-        return "; ".join(filter(None, (self.first, f"goes dark: {names}{also}", ends)))
+        ends, on = _ended(_designation(self.lead)), _on(map(_designation, self.comes_on))
+        return "; ".join(filter(None, (self.first, on, f"goes dark: {names}{also}", ends)))
 
     @property
     def first(self) -> str:
@@ -175,7 +176,8 @@ class DeviceRow:
         words += "".join(f" ({one})" for one in also if one) if words else ""
         cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
         parted, ends, brake = _parts(self.parted), _ended(self.lead), _braked(self.brake)
-        said = "; ".join(filter(None, (words, ends, cut, parted, brake))) or "nothing of this text"
+        parts = (words, _on(self.comes_on), ends, cut, parted, brake)
+        said = "; ".join(filter(None, parts)) or "nothing of this text"
         return f"{said}; never under load: first {self.before}" if self.before else said
 
 
@@ -240,6 +242,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         positions=tuple(
             f"{at}: {', '.join(fed) or 'nothing'}" for at, fed in fed_by_position(study, name)
         ),
+        comes_on=tuple(_part(one.kind, one.name, one.label) for one in found.comes_on),
     )  # fmt: skip
 
 
@@ -260,39 +263,6 @@ def _made_for(study: Study, device: Device) -> str:
     if not device.protects and device.about.rated_v is None:
         return ""
     return replacement_of(study, device).volts
-
-
-def volts_at(study: Study, terminals: Iterable[str]) -> str:
-    """The volts of some terminals in a rig of several systems; empty in all others.
-
-    A source that is within a sixth of the system is said to be at its volts: a bank of 51.2 V is
-    `48 V`. What modules alone feed has words of its own: `daylight_words`.
-    """
-    terminals = tuple(terminals)
-    if not _has_levels(study) or not study.sunlit.isdisjoint(terminals):
-        return ""
-    found = [_level_v(study, study.volts[end]) for end in terminals if end in study.volts]
-    return show(max(found), "V") if found else ""
-
-
-@once
-def _has_levels(study: Study) -> bool:
-    """Whether a rig has several voltages; the sun side is told by words of its own."""
-    volts = (volts for end, volts in study.volts.items() if end not in study.sunlit)
-    return len({_level_v(study, each) for each in volts}) > 1
-
-
-def daylight_words(study: Study, terminals: Iterable[str]) -> str:
-    """What is minded where modules alone feed: `live in daylight, 54.4 V cold`; else empty."""
-    ends = [end for end in terminals if end in study.sunlit]
-    known = [sun_volts(study)[end] for end in ends if end in sun_volts(study)]
-    volts = f", {show_load(max(known), 'V')} cold" if known else ""
-    return f"live in daylight{volts}" if ends else ""
-
-
-def _level_v(study: Study, volts: float) -> float:
-    system_v = study.rig.system_v
-    return system_v if abs(volts - system_v) * 6.0 <= system_v else volts
 
 
 def brake_words(study: Study, circuits: Iterable[Circuit]) -> str:
@@ -323,6 +293,12 @@ def _braked(sources: Iterable[str]) -> str:
 
 def _ended(source: str) -> str:
     return f"{source} charges no more" if source else ""
+
+
+def _on(parts: Iterable[str]) -> str:
+    """What comes on with it open, as a warning; empty where nothing does."""
+    names = " and ".join(parts)
+    return names and f"COMES ON: {names}"
 
 
 def _designation(part: str) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio import wording
 from rigfolio.job import Job
-from rigfolio.labels.devices import daylight_words
+from rigfolio.labels.system_volts import daylight_words
 from rigfolio.model import Conductor, Device
 from rigfolio.network import ends_of_run, name_of_run, places_of, runs_of
 from rigfolio.protection import guard_facts

@@ -1,7 +1,7 @@
 """The coils that work relays: loads, found by what the two are called."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import TypeAlias
 
 from rigfolio.kinds import DEVICES
@@ -24,11 +24,28 @@ def coils_of(rig: Rig) -> Mapping[str, Load]:
     own label or that of its circuit. The only relay and the only load called just coil belong
     together. What hangs behind a contact does not work it.
     """
-    relays = [one for one in rig.devices if one.traits.has_coil and one.rests != "closed"]
+    return _worked(rig, [one for one in _relays(rig) if one.rests != "closed"], ())
+
+
+@once
+def openers_of(rig: Rig) -> Mapping[str, Load]:
+    """The coil of each relay that rests closed, found in the same way: it opens that.
+
+    A coil may work both, as that of a relay which changes over.
+    """
+    plain_taken = [coil.about.name for coil in coils_of(rig).values()]
+    return _worked(rig, [one for one in _relays(rig) if one.rests == "closed"], plain_taken)
+
+
+def _relays(rig: Rig) -> list[Device]:
+    return [one for one in rig.devices if one.traits.has_coil]
+
+
+def _worked(rig: Rig, relays: list[Device], plain_taken: Collection[str]) -> Mapping[str, Load]:
     coils = [one for one in rig.loads if "coil" in _words(_called(one))]
     found = {edge_name(relay): coil for relay, coil in _by_words(rig, relays, coils)}
     left = [one for one in relays if edge_name(one) not in found]
-    held = {coil.about.name for coil in found.values()}
+    held = {coil.about.name for coil in found.values()} | {*plain_taken}
     plain = [one for one in coils if one.about.name not in held and _words(_called(one)) <= _PLAIN]
     if len(left) == len(plain) == 1 and not hangs_behind(rig, left[0], plain[0]):
         found[edge_name(left[0])] = plain[0]

@@ -12,14 +12,14 @@ from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.demand import demand_by_level, flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.isolation import kept_loads, source_reach
+from rigfolio.isolation import dark_without, kept_loads, source_reach
 from rigfolio.model import Load, Source
-from rigfolio.network import edge_name, parallel_switches, plug_pins
+from rigfolio.network import parallel_switches
 from rigfolio.operating import starting_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import apart, is_over, show_limit, show_load
-from rigfolio.wording import label_of, listed, with_kind
+from rigfolio.wording import all_dark_words, label_of, with_kind
 
 RULE = Rule(
     "battery-cuts-off",
@@ -56,12 +56,11 @@ def _finding(
 ) -> Finding:  # fmt: skip
     name = battery.about.name
     dark = _kept_dark(study, battery, off)
-    kept = f", {listed(map(label_of, dark))} with it" if dark else ""
     own = "; a battery of its own for what must stay on" if dark else ""
     return RULE.finding(
         f"loads of {apart(asked_a, off[name], 'A')} at one time on "
         f"{with_kind(battery.kind, name)}, which cuts off above {show_limit(off[name], 'A')}: "
-        f"all that it feeds goes dark{kept}",
+        f"{all_dark_words(dark, is_one=True)}",
         battery.about.span,
         others=[(load.about.span, "must stay on") for load in dark],
         fix=Fix(
@@ -73,20 +72,16 @@ def _finding(
 
 
 def _kept_dark(study: Study, battery: Source, off: Collection[str]) -> tuple[Load, ...]:
-    """What must stay on and no battery feeds any more, once those that cut off are gone.
-
-    What comes through a plug is there now and then.
-    """
-    drive, by_hand = source_reach(study), parallel_switches(study.rig)
-    pins = plug_pins(study.rig)
-    plugs = {one.about.name for one in study.rig.devices if edge_name(one) in pins}
-    kept = [load for load, _ in kept_loads(study.rig)]
-    if not kept:
+    """What must stay on, hangs on a battery, and is fed by none once some have cut off."""
+    must = {load.about.name for load, _ in kept_loads(study.rig)}
+    if not must:
         return ()
-    others = {one.about.name for one in study.rig.sources if one.stores} - {battery.about.name}
-    own = drive.from_batteries({*others, *by_hand})
-    left = drive.from_batteries({*off, *by_hand, *plugs})
-    return tuple(one for one in kept if one.plus in own and one.plus not in left)
+    own = source_reach(study).from_batteries(
+        {one.about.name for one in study.rig.sources if one.stores and one is not battery}
+        | parallel_switches(study.rig)
+    )
+    dark = dark_without(study, frozenset(off))
+    return tuple(one for one in dark if one.about.name in must and one.plus in own)
 
 
 def _started(study: Study, battery: Source, limit_a: float) -> Iterator[Finding]:

@@ -14,13 +14,21 @@ if TYPE_CHECKING:
         Interrupt as Interrupt,
     )
     from rigfolio.shorts.clearing import (
-        Blow as Blow,
-        Clearing as Clearing,
         Stress as Stress,
         blow as blow,
         gates_of as gates_of,
         is_timed as is_timed,
         waits as waits,
+    )
+    from rigfolio.shorts.cut_off import (
+        OwnCutOff as OwnCutOff,
+        cut_off_words as cut_off_words,
+        own_cut_off as own_cut_off,
+    )
+    from rigfolio.shorts.ending_words import (
+        selective_words as selective_words,
+        told_case as told_case,
+        when_words as when_words,
     )
     from rigfolio.shorts.faults import (
         Faults as Faults,
@@ -52,13 +60,15 @@ if TYPE_CHECKING:
         waits_for as waits_for,
     )
     from rigfolio.shorts.wiring import (
-        dark as dark,
+        in_short as in_short,
     )
 else:
     __getattr__, __all__ = face(
         __name__,
         cases="Case Fault Interrupt",
-        clearing="Blow Clearing Stress blow gates_of is_timed waits",
+        clearing="Stress blow gates_of is_timed waits",
+        cut_off="OwnCutOff cut_off_words own_cut_off",
+        ending_words="selective_words told_case when_words",
         faults="Faults",
         firsts="First firsts_of",
         heat="hot_wires hot_words",
@@ -66,5 +76,5 @@ else:
         sources="knows_shorts",
         start_table="STARTS_NOTE starts_table",
         starts="StartCurrent hardest_start is_sure_to_open may_open opening_words waits_for",
-        wiring="dark",
+        wiring="in_short",
     )

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Collection, Iterable
 from functools import cached_property
 
-from rigfolio.isolation import Open, source_reach
-from rigfolio.model import Conductor, Device, Load
+from rigfolio.isolation import AfterOpening, Open, when_opened
+from rigfolio.model import Conductor, Device
 from rigfolio.network import Edge, edge_name
 from rigfolio.operating import wire_ohm
 from rigfolio.shorts.minus import MinusSides
@@ -50,22 +50,12 @@ class FaultWiring:
         return Ohms(lambda wire: wire_ohm(study, wire, study.heat(wire)[1]))
 
 
-def served(study: Study, state: Open) -> frozenset[str]:
-    """The loads that a source reaches in a state and that find a way back, by name."""
-    alive = source_reach(study).alive(state)
-    on = (s.minus for s in study.rig.sources if s.about.name not in state.sources)
-    back = study.net.walk(on, state.bars)
-    return frozenset(
-        load.about.name for load in study.rig.loads if load.plus in alive and load.minus in back
-    )
-
-
-def dark(
+def in_short(
     study: Study, state: Open, devices: Iterable[Device], held: Collection[str] = ()
-) -> tuple[Load, ...]:
-    """Loads that have a source in a state, and none with some devices open.
+) -> AfterOpening:
+    """What goes dark and what comes on in a short that some devices open, from a state on.
 
-    `held` are terminals that a short holds down: what converters make of them is gone too.
+    `held` are terminals that it holds down: what converters make of them is gone too.
     """
     rig = study.rig
     starved = {
@@ -75,9 +65,5 @@ def dark(
         if load.about.name == source.inlet and load.plus in held
     }
     opened = state.edges | {edge_name(device) for device in devices}
-    before = served(study, state)
-    after = served(study, Open(opened, state.sources | starved))
-    return tuple(
-        load for load in rig.loads
-        if load.about.name in before and (load.about.name not in after or load.plus in held)
-    )  # fmt: skip
+    dead = frozenset(load.about.name for load in rig.loads if load.plus in held)
+    return when_opened(study, state, Open(opened, state.sources | starved), dead)

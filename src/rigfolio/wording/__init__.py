@@ -104,6 +104,7 @@ if TYPE_CHECKING:
         turned_words as turned_words,
     )
     from rigfolio.wording.quoted import (
+        all_dark_words as all_dark_words,
         bears as bears,
         carrying as carrying,
         distance as distance,
@@ -142,7 +143,7 @@ else:
         "wires_in_order",
         panel_places="PanelPlaces",
         positions="position_words turned_words",
-        quoted="bears carrying distance joined_words label_of "
+        quoted="all_dark_words bears carrying distance joined_words label_of "
         "listed listed_wires load_name lost_words may_bear may_words name_of place",
         terminals="Terminals terminals_of",
         as_written="DIGITS DRAWN_IN draw_words stated",

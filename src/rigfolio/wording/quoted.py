@@ -28,6 +28,16 @@ def load_name(rig: Rig, name: str) -> str:
     return f"`{label_of(load)}`" if load is not None else f"`{name}`"
 
 
+def all_dark_words(kept: Iterable[Load], *, is_one: bool) -> str:
+    """What batteries do that cut off: `all that it feeds goes dark, `Alarm` with it`.
+
+    `kept` are those of the loads that must stay on, `is_one` is whether it is one battery alone.
+    """
+    names = [label_of(load) for load in kept]
+    with_it = f", {listed(names)} with it" if names else ""
+    return f"all that {'it feeds' if is_one else 'they feed'} goes dark{with_it}"
+
+
 def place(rig: Rig, terminal: str) -> str:
     """A terminal as a message calls it, to be typed."""
     return f"`{short_end(rig, terminal).replace(MINUS, '-')}`"

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from rigfolio.books import order_of_work
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
+from rigfolio.isolation.fed import when_opened
 from rigfolio.isolation.kept import kept_loads
 from rigfolio.isolation.plans.halves import halves, unplugged_from
 from rigfolio.isolation.plans.least_cut import (
@@ -186,7 +187,7 @@ def _planned_from(
         is_enough=not any(end in alive for end in place.terminals),
         stays_live=_still_live(drive, stopped, stopped_state),
         back_feeds=_back_feeds(drive, place, before),
-        goes_dark=_dark(study, ways),
+        goes_dark=_dark(study, zip(befores, afters, strict=True)),
         posts=tuple(s.plus for s in rig.sources if s.stores),
         is_post=bool(batteries & set(place.terminals)),
         order=order_of_work(),
@@ -386,8 +387,13 @@ def _goes_dark(load: Load, ways: _Ways) -> bool:
     return any(load.plus in was and load.plus not in alive for was, alive in ways)
 
 
-def _dark(study: Study, ways: _Ways) -> tuple[str, ...]:
-    """What must stay on and loses its last source."""
+def _dark(study: Study, states: Iterable[tuple[Open, Open]]) -> tuple[str, ...]:
+    """What must stay on and loses its last source, or the coil that holds its contact."""
+    kept = [load for load, _ in kept_loads(study.rig)]
+    if not kept:
+        return ()
+    found = [when_opened(study, was, now) for was, now in states]
     return tuple(
-        load_words(study.rig, load) for load, _ in kept_loads(study.rig) if _goes_dark(load, ways)
-    )
+        load_words(study.rig, load) for load in kept
+        if any(load.about.name in one.dark for one in found)
+    )  # fmt: skip
