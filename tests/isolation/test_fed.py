@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.home import CORPUS, FAULTY, RIGS
+from helpers.label_rigs import job_of, words
 from helpers.studies import checked, study_from
 from rigfolio.answers.isolate import isolate_report
 from rigfolio.answers.short import short_report
@@ -19,10 +20,12 @@ from rigfolio.isolation import (
     opened_alone,
     source_reach,
 )
+from rigfolio.labels.by_coils import coil_words
 from rigfolio.labels.devices import device_rows
 from rigfolio.model import Device, Rig
 from rigfolio.network import coils_of, edge_name, edges_of_device
 from rigfolio.reports.terminal import as_text
+from rigfolio.sheets import panel_directory, panel_face
 from rigfolio.study import Study
 
 TEXT = """rig "T"
@@ -91,6 +94,8 @@ def test_what_the_contact_feeds_goes_dark_with_its_coil(name: str) -> None:
     assert rows(TEXT)[name] == f"{own}; H1 Heater"
     row = next(one for one in device_rows(study_from(TEXT)) if one.name == name)
     assert "H1" in row.short_effect
+    # It is no fuse of H1, and not called one.
+    assert row.purpose == own
 
 
 def test_a_coil_behind_the_contact_takes_its_own_contact_with_it() -> None:
@@ -277,3 +282,15 @@ def test_what_is_told_dark_is_what_loses_its_feed(file: Path) -> None:
     names = {row.name for row in device_rows(study)}
     devices = {one.about.name: one for one in study.rig.devices if one.about.name in names}
     assert [one for device in devices.values() for one in misfits(study, device)] == []
+
+
+def test_the_slot_of_a_coil_names_what_its_contact_feeds() -> None:
+    study = study_from(RESTS_CLOSED)
+    circuits = {one.place: one for one in study.rig.circuits}
+    assert coil_words(study, (circuits["P1.1"],)) == "opened, also dark: H1 Heater"
+    assert coil_words(study, (circuits["P1.2"],)) == "opened, COMES ON: H3 Anchor lamp"
+    job = job_of(RESTS_CLOSED)
+    for sheet in (panel_directory, panel_face):
+        said = words(sheet.pages(job))
+        assert "opened, also dark: H1 Heater" in said, sheet.__name__
+        assert "COMES ON: H3 Anchor lamp" in said, sheet.__name__

@@ -17,6 +17,7 @@ NAMED = {
     "fuse": "fuses", "breaker": "breakers", "disconnect": "switches", "selector": "switches",
     "switch": "switches", "combiner": "relays", "relay": "relays", "shunt": "shunts",
     "connector": "plugs",
+    "changeover": "switches",
 }  # fmt: skip
 """What the trade calls them (common practice): a disconnect is a battery switch."""
 

@@ -4,6 +4,8 @@ from hypothesis import given, strategies as st
 
 from helpers.studies import study_from
 from rigfolio.answers.short import short_report
+from rigfolio.figures.calculation import calculation
+from rigfolio.figures.formulas import formulas
 from rigfolio.judgement.result import check
 from rigfolio.reports.objects import as_json
 from rigfolio.reports.terminal import as_text
@@ -120,3 +122,13 @@ def test_the_rule_says_it_in_the_same_words() -> None:
     words = "all that it feeds goes dark, `Gas alarm` with it"
     assert [words in one.headline for one in found] == [True]
     assert words in told(ONE + more, "P1.1")
+
+
+def test_the_calculation_says_it_of_the_shorts_that_it_lists() -> None:
+    study = study_from(ONE)
+    (said,) = [one for one in formulas(study, calculation(study)) if "Cut off by itself" in one]
+    assert said.startswith("Cut off by itself: B1 above 100 A.")
+    assert said.endswith("Where it is, all that it feeds goes dark, `Gas alarm` with it.")
+    # No more than 94 A comes to the lamps, by hand above.
+    assert "P1.2" in said
+    assert "P1.1" not in said

@@ -8,6 +8,7 @@ from rigfolio.demand import flows_of
 from rigfolio.figures.calculation import Calculation
 from rigfolio.kinds import DUTIES, OCCASIONS
 from rigfolio.reports import MEASURE
+from rigfolio.shorts import OwnCutOff
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import amps, joined_words
@@ -151,11 +152,33 @@ def _losses(study: Study, whole: Calculation) -> Iterator[str]:
         "instead of the way."
         f"{_inside(whole)}"
     )
+    yield from _cut_off(whole)
     yield (
         f"Drop allowed: {show_limit(book.feeder_drop_share().value, '%')} to a feeder, to a load "
         f"as its line says. Sources: {book.feeder_drop_share().source}; "
         f"{book.drop_share(critical=True).source}; {book.drop_share(critical=False).source}."
     )
+
+
+def _cut_off(whole: Calculation) -> Iterator[str]:
+    """The shorts that may have batteries cut off by themselves before a fuse opens."""
+    alike: dict[tuple[str, ...], tuple[OwnCutOff, list[str]]] = {}
+    for line in whole.sections:
+        if line.short is not None and line.short.own is not None:
+            own = line.short.own
+            alike.setdefault(own.names, (own, []))[1].append(line.section.place)
+    for own, places in alike.values():
+        names = joined_words(
+            [f"{one.about.name} above {show_limit(one.cut_off_a or 0.0, 'A')}"
+             for one in own.batteries]
+        )  # fmt: skip
+        they, are = ("it", "is") if len(own.batteries) == 1 else ("they", "are")
+        dark = f" Where {they} {are}, {own.dark_words}." if own.dark else ""
+        yield (
+            f"Cut off by itself: {names}. More than that may flow from there in the short of "
+            f"{', '.join(places)}; how fast it is done is not stated: whether {they} or what opens "
+            f"there {are} first cannot be told.{dark}"
+        )
 
 
 def _resistance(study: Study, whole: Calculation) -> str:

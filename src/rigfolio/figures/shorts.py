@@ -8,7 +8,7 @@ from rigfolio.model import Conductor, Source
 from rigfolio.network import Step, path
 from rigfolio.operating import source_ohm, wire_ohm
 from rigfolio.record import record
-from rigfolio.shorts import Fault, faults_of
+from rigfolio.shorts import Fault, OwnCutOff, faults_of, own_cut_off
 from rigfolio.sizing import Section
 from rigfolio.study import Study
 
@@ -47,7 +47,8 @@ class Short:
     cold copper and full batteries let through at the same place, at most; `is_sure` whether it is
     more than a bound. `parts` are what each source
     gives of the least [A]; `inside` what each of them has inside [Ω], and whether that is a usual
-    figure; `feed` is given where one battery alone feeds it, by one way.
+    figure; `feed` is given where one battery alone feeds it, by one way. `own` are the batteries
+    that the most may have cut off by themselves.
     """
 
     terminal: str
@@ -62,6 +63,7 @@ class Short:
     inside: tuple[tuple[str, float, bool], ...]
     feed: Feed | None
     is_bound: bool = False
+    own: OwnCutOff | None = None
 
 
 class Shorts:
@@ -105,6 +107,7 @@ class Shorts:
             inside=tuple(self._inside(fault)),
             feed=self._feed(fault),
             is_bound=hot.ends.beyond or hot.ends.by != hot.ends.firsts,
+            own=own_cut_off(self.study, fault),
         )
 
     def _inside(self, fault: Fault) -> Iterator[tuple[str, float, bool]]:

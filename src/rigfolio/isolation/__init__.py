@@ -28,12 +28,12 @@ if TYPE_CHECKING:
     from rigfolio.isolation.fed import (
         AfterOpening as AfterOpening,
         dark_without as dark_without,
+        served as served,
         when_opened as when_opened,
     )
     from rigfolio.isolation.kept import (
         Kept as Kept,
         kept_loads as kept_loads,
-        loads_on as loads_on,
         must_stay_on as must_stay_on,
         stay_words as stay_words,
         stay_words_of as stay_words_of,
@@ -122,8 +122,8 @@ else:
         alone="opened_alone",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
-        fed="AfterOpening dark_without when_opened",
-        kept="Kept kept_loads loads_on must_stay_on stay_words stay_words_of",
+        fed="AfterOpening dark_without served when_opened",
+        kept="Kept kept_loads must_stay_on stay_words stay_words_of",
         plugged="unplugged",
         positions="Meaning fed_by_position meanings",
         rest="Unnamed unnamed",

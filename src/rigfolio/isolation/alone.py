@@ -53,6 +53,8 @@ class OpenedAlone:
         The switches beside it: any of them that is closed keeps alive what goes dark.
     comes_on : tuple of Part
         Circuits and loads that come on with it open: their relay rests closed, and its coil is off.
+    by_coils : tuple of Part
+        Those of `dark` that hang behind other contacts alone, whose coils go dark with it.
     """
 
     dark: tuple[Part, ...]
@@ -65,14 +67,19 @@ class OpenedAlone:
     sides: tuple[tuple[str, ...], ...] = ()
     beside: tuple[str, ...] = ()
     comes_on: tuple[Part, ...] = ()
+    by_coils: tuple[Part, ...] = ()
 
 
 @record
 class _Gone:
-    """The terminals that were live and are not, and the loads that got current and get none."""
+    """The terminals that were live and are not, and the loads that got current and get none.
+
+    `itself` are those terminals and loads that no relay has taken with it.
+    """
 
     ends: frozenset[str]
     loads: frozenset[str]
+    itself: frozenset[str] = frozenset()
 
 
 @once
@@ -160,12 +167,16 @@ class _WhenOpened:
     def told(self) -> OpenedAlone:
         """What opening it does."""
         dark: tuple[Part, ...] = ()
+        by_coils: tuple[Part, ...] = ()
         when = ""
         for when, state in self.resting.items():
-            dark = tuple(self._dark(state, is_any=not when))
+            gone = self._gone(state, is_any=not when)
+            dark = tuple(self._dark(gone))
             if dark:
+                itself = {*self._dark(_Gone(gone.itself & gone.ends, gone.itself & gone.loads))}
+                by_coils = tuple(part for part in dark if part not in itself)
                 # What charges tells itself what it is parted from where nothing goes dark.
-                dark += tuple(self._unfed(self._gone(state, is_any=not when)))
+                dark += tuple(self._unfed(gone))
                 break
         by = dict.fromkeys(
             source for part in dark for end in part.terminals for source in self._runs(end)
@@ -185,6 +196,7 @@ class _WhenOpened:
             next((one for one in by if self._is_in_lead(one)), "") if not when else "",
             self._sides(parted),
             comes_on=tuple(self._coming_on()),
+            by_coils=by_coils,
         )
 
     def _is_in_lead(self, name: str) -> bool:
@@ -212,12 +224,15 @@ class _WhenOpened:
         return (name for name in by if name in off)
 
     def _gone(self, resting: Open, *, is_any: bool) -> _Gone:
-        ends, loads = set[str](), set[str]()
+        ends, loads, itself = set[str](), set[str](), set[str]()
         for before in (resting, self.base) if is_any else (resting,):
             found = self._opened(before)
-            ends |= _alive(self.study, before).keys() - self.reach.alive(found.state).keys()
+            was, now = _alive(self.study, before), self.reach.alive(found.state)
+            ends |= was.keys() - now.keys()
             loads |= found.dark
-        return _Gone(frozenset(ends), frozenset(loads))
+            itself |= was.keys() - self.reach.alive(self._by_itself(before)).keys()
+            itself |= found.dark - found.by_coils
+        return _Gone(frozenset(ends), frozenset(loads), frozenset(itself))
 
     def _unfed(self, gone: _Gone) -> Iterator[Part]:
         """Converters that charge, whose input goes dark as long as none of the others runs."""
@@ -226,9 +241,8 @@ class _WhenOpened:
                 label = self.rig.by_name.sources[name].about.label
                 yield Part("source", name, label, (inlet,))
 
-    def _dark(self, resting: Open, *, is_any: bool) -> Iterator[Part]:
+    def _dark(self, gone: _Gone) -> Iterator[Part]:
         """What was live and is not: panels, circuits of other panels and of none, other loads."""
-        gone = self._gone(resting, is_any=is_any)
         whole = [panel for panel in self.rig.panels if panel.bus in gone.ends]
         for panel in whole:
             yield Part("panel", panel.about.name, panel.about.label, (panel.bus,))

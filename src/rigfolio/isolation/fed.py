@@ -21,12 +21,13 @@ class AfterOpening:
 
     `state` is what is open and off then, the relays that let go among it. `dark` are the loads that
     got current before and get none, `comes_on` those that get it since a relay that rests closed
-    has let go, by name.
+    has let go, by name. `by_coils` are those of the dark that a relay alone has taken with it.
     """
 
     state: Open
     dark: frozenset[str]
     comes_on: frozenset[str]
+    by_coils: frozenset[str]
 
 
 def when_opened(
@@ -37,19 +38,21 @@ def when_opened(
     `dead` are loads that get nothing in the other, however they are joined, by name.
     """
     drive, opens = source_reach(study), openers_of(study.rig)
-    before = _served_before(study, was)
+    before = served(study, was)
     after = _let_go(drive, before, was, now, dead)
-    served = _served(study, after) - dead
+    left = _served(study, after) - dead
     freed = frozenset(
         edge for edge, coil in opens.items()
-        if coil.about.name in before - served and edge not in after.edges
+        if coil.about.name in before - left and edge not in after.edges
     )  # fmt: skip
     comes_on = frozenset[str]()
     if freed:
         # As it stood a moment ago, with their coils on: what is served then was served anyhow.
         shut = Open(after.edges | freed, after.sources)
-        comes_on = served - _served(study, _let_go(drive, served, after, shut, dead))
-    return AfterOpening(after, before - served, comes_on)
+        comes_on = left - _served(study, _let_go(drive, left, after, shut, dead))
+    dark = before - left
+    by_coils = dark & _served(study, now) - dead if after != now else frozenset[str]()
+    return AfterOpening(after, dark, comes_on, by_coils)
 
 
 @once
@@ -119,13 +122,13 @@ def _let_go(
 
 
 @once
-def _served_before(study: Study, state: Open) -> frozenset[str]:
-    """As `_served`: the states before a device is opened are few, and the same for all."""
+def served(study: Study, state: Open) -> frozenset[str]:
+    """The loads that get current in a state, by name, all of them switched on; kept."""
     return _served(study, state)
 
 
 def _served(study: Study, state: Open) -> frozenset[str]:
-    """The loads that get current in a state, by name: as `_gets`, of all at one time."""
+    """As `_gets`, of all at one time; once for each thing that is opened, and so not kept."""
     drive = source_reach(study)
     alive, sources = drive.alive(state), study.rig.by_name.sources
     back_of: dict[str, Collection[str]] = {}

@@ -215,17 +215,6 @@ class _Keeping:
         return any(minus in self.backs.get(one, ()) for one in by if one != name)
 
 
-@once
-def loads_on(study: Study, state: Open) -> frozenset[str]:
-    """The loads that some source reaches at both of their ends, by name, all of them switched on.
-
-    A converter whose input is dead gives nothing, and a source that a load does not come back to
-    gives it nothing.
-    """
-    keeping = _Keeping(source_reach(study), state)
-    return frozenset(o.about.name for o in study.rig.loads if keeping.on(o.plus, o.minus))
-
-
 def _steadily(drive: SourceReach, condition: "Condition", controls: frozenset[str]) -> Open:
     """A state with only what is surely closed, and only the sources that are always there."""
     from rigfolio.isolation.states import opened

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from rigfolio.faces import face
 
 if TYPE_CHECKING:
+    from rigfolio.labels.by_coils import (
+        coil_words as coil_words,
+    )
     from rigfolio.labels.content import (
         DEFAULT_PITCH_MM as DEFAULT_PITCH_MM,
         SlotLabel as SlotLabel,
@@ -83,6 +86,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
+        by_coils="coil_words",
         content="DEFAULT_PITCH_MM SlotLabel changed_labels every_label gone_devices "
         "labelled_as labels_of loose_labels slots_now with_note",
         devices="DeviceRow brake_words device_rows undeviced_circuits",

@@ -82,6 +82,8 @@ class DeviceRow:
         Of one that makes one of several ways what each position feeds: `1 anchor: Anchor light`.
     comes_on : tuple of str
         What comes on when it is opened, by a relay that rests closed.
+    by_coils : tuple of str
+        What of `dark` other contacts take with them: it is named after none of that.
     """
 
     name: str
@@ -108,6 +110,7 @@ class DeviceRow:
     beside: tuple[str, ...] = ()
     positions: tuple[str, ...] = ()
     comes_on: tuple[str, ...] = ()
+    by_coils: tuple[str, ...] = ()
 
     @property
     def rated(self) -> str:
@@ -133,7 +136,8 @@ class DeviceRow:
     def purpose(self) -> str:
         """What it stands for where the text has no label of it: `P1 Fuse panel`."""
         parts = self.between or " to ".join(map(" and ".join, self.parted))
-        return self.lead or "; ".join(self.dark or self.cut_off) or parts or "no name stated"
+        own = tuple(one for one in self.dark if one not in self.by_coils)
+        return self.lead or "; ".join(own or self.cut_off) or parts or "no name stated"
 
     @property
     def effect(self) -> str:
@@ -151,7 +155,10 @@ class DeviceRow:
         also = f", unless {unless} runs" if unless else f", with {self.when}" if self.when else ""
         if self.beside:
             also += f", unless {' or '.join(map(_designation, self.beside))} is closed"
-        ends, on = _ended(_designation(self.lead)), _on(map(_designation, self.comes_on))
+        ends, on = (
+            _ended(_designation(self.lead)),
+            coming_on_words(map(_designation, self.comes_on)),
+        )
         return "; ".join(filter(None, (self.first, on, f"goes dark: {names}{also}", ends)))
 
     @property
@@ -176,7 +183,7 @@ class DeviceRow:
         words += "".join(f" ({one})" for one in also if one) if words else ""
         cut = f"cuts off {' and '.join(self.cut_off)}" if self.cut_off else ""
         parted, ends, brake = _parts(self.parted), _ended(self.lead), _braked(self.brake)
-        parts = (words, _on(self.comes_on), ends, cut, parted, brake)
+        parts = (words, coming_on_words(self.comes_on), ends, cut, parted, brake)
         said = "; ".join(filter(None, parts)) or "nothing of this text"
         return f"{said}; never under load: first {self.before}" if self.before else said
 
@@ -226,7 +233,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         place_of(study, device),
         seat_of(study, device),
         circuit.place if circuit is not None else "",
-        tuple(_part(one.kind, one.name, one.label) for one in found.dark),
+        tuple(part_called(one.kind, one.name, one.label) for one in found.dark),
         tuple(sources[each] for each in found.unless),
         found.when,
         tuple(sources[each] for each in found.cut_off),
@@ -242,7 +249,8 @@ def _row(study: Study, device: Device) -> DeviceRow:
         positions=tuple(
             f"{at}: {', '.join(fed) or 'nothing'}" for at, fed in fed_by_position(study, name)
         ),
-        comes_on=tuple(_part(one.kind, one.name, one.label) for one in found.comes_on),
+        comes_on=tuple(part_called(one.kind, one.name, one.label) for one in found.comes_on),
+        by_coils=tuple(part_called(one.kind, one.name, one.label) for one in found.by_coils),
     )  # fmt: skip
 
 
@@ -295,7 +303,7 @@ def _ended(source: str) -> str:
     return f"{source} charges no more" if source else ""
 
 
-def _on(parts: Iterable[str]) -> str:
+def coming_on_words(parts: Iterable[str]) -> str:
     """What comes on with it open, as a warning; empty where nothing does."""
     names = " and ".join(parts)
     return names and f"COMES ON: {names}"
@@ -307,7 +315,7 @@ def _designation(part: str) -> str:
     return head if rest and any(letter.isdigit() for letter in head) else part
 
 
-def _part(kind: str, name: str, label: str) -> str:
+def part_called(kind: str, name: str, label: str) -> str:
     """A part by what its own label says of it: a circuit outside panels has no better name."""
     return (label or name) if kind == "circuit" and " " in name else called(name, label)
 

@@ -6,7 +6,7 @@ hand on it.
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
-from rigfolio.isolation import Open, loads_on, unbolted_words
+from rigfolio.isolation import Open, served, unbolted_words
 from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import (
     Edge,
@@ -60,10 +60,10 @@ def _closed_by(study: Study, on: frozenset[str]) -> tuple[frozenset[str], tuple[
     coils = coils_of(study.rig)
     resting = resting_open(study.rig).union(coils)
     closed = frozenset(edge for edge, coil in coils.items() if coil.about.name in on)
-    before, loads = loads_on(study, Open(resting)), study.rig.loads
+    before, loads = served(study, Open(resting)), study.rig.loads
     while True:
         opened = Open(resting - closed)
-        new = loads_on(study, opened) - before
+        new = served(study, opened) - before
         found = [one for one in loads if one.about.name in new]
         more = {edge for edge, coil in coils.items() if coil.about.name in new} - closed
         if not more:
@@ -93,7 +93,7 @@ def on_with(study: Study, on: frozenset[str], *, kept_off: bool = True) -> Runni
     running = {one.about.name for one in found}
     guards = {one.about.name: one for work in works for one in work.behind if kept_off}
     out = Open(opened.edges | set(map(edge_name, guards.values())))
-    fed, left = loads_on(study, opened), loads_on(study, out)
+    fed, left = served(study, opened), served(study, out)
     if on & fed <= left and running - left:
         return Running(on | (running & left), tuple(guards.values()))
     return Running(on | running)

@@ -28,7 +28,7 @@ from rigfolio.draw import (
 )
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import brake_words, device_rows, undeviced_circuits
+from rigfolio.labels import brake_words, coil_words, device_rows, undeviced_circuits
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_now_words
 from rigfolio.record import derived, record
@@ -154,7 +154,10 @@ def _circuits(job: Job, circuits: tuple[Circuit, ...]) -> str:
     if first.wires:
         wire = job.rig.by_name.conductors[first.wires[0]]
         words.append(f"{wording.there_words(wire)} {wording.colour_words(wire.colour)}")
-    told = (brake_words(job.study, circuits), stay_words_of(job.study, circuits))
+    told = (
+        brake_words(job.study, circuits), coil_words(job.study, circuits),
+        stay_words_of(job.study, circuits),
+    )  # fmt: skip
     words += [word for word in told if word]
     words += [each.condition.upper() for each in circuits if each.condition]
     return ", ".join(words)

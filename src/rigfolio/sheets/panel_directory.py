@@ -13,7 +13,7 @@ from rigfolio import wording
 from rigfolio.draw import Column, Page, Row, Table, body, flow, numbered, pieces, prose
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import brake_words, device_rows, feed_words, panel_title
+from rigfolio.labels import brake_words, coil_words, device_rows, feed_words, panel_title
 from rigfolio.model import Circuit, Panel, Slot
 from rigfolio.protection import fitted_now_words, largest_words
 from rigfolio.record import replace
@@ -208,8 +208,8 @@ def _purpose(job: Job, circuit: Circuit) -> str:
     words = circuit.label or "no name stated"
     if loads and loads != circuit.label:
         words = f"{words}: {loads}"
-    first = brake_words(job.study, (circuit,))
-    for more in (first, circuit.condition.upper(), circuit.note):
+    first, also = brake_words(job.study, (circuit,)), coil_words(job.study, (circuit,))
+    for more in (first, also, circuit.condition.upper(), circuit.note):
         words = f"{words}; {more}" if more else words
     return words
 

@@ -32,7 +32,7 @@ from rigfolio.draw import (
 )
 from rigfolio.isolation import stay_words_of
 from rigfolio.job import Job
-from rigfolio.labels import DEFAULT_PITCH_MM, brake_words, volts_at
+from rigfolio.labels import DEFAULT_PITCH_MM, brake_words, coil_words, volts_at
 from rigfolio.model import Circuit, Panel, Rig, Slot
 from rigfolio.protection import (
     colour_word,
@@ -351,7 +351,10 @@ def _fuse_words(job: Job, circuit: Circuit) -> str:
 
 def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     first = circuits[0]
-    told = (brake_words(job.study, circuits), stay_words_of(job.study, circuits))
+    told = (
+        brake_words(job.study, circuits), coil_words(job.study, circuits),
+        stay_words_of(job.study, circuits),
+    )  # fmt: skip
     words = [word for word in told if word]
     if is_too_large(job.study, first):
         most = largest_words(job.study, first, short=False)
