@@ -28,12 +28,13 @@ PARTS = {
     "battery": "B", "fuse": "F", "disconnect": "S", "breaker": "CB", "charger": "C", "solar": "U",
     "array": "Y", "alternator": "A", "busbar": "N", "chassis": "G", "panel": "P", "combiner": "K",
     "shunt": "H", "selector": "SEL", "connector": "J", "dc-dc": "E", "inverter": "X", "relay": "R",
-    "switch": "SW", "vehicle": "V", "turbine": "T", "load": "L", "splice": "Z",
+    "switch": "SW", "changeover": "SC", "vehicle": "V", "turbine": "T", "load": "L", "splice": "Z",
 }  # fmt: skip
-ENDS = ("", "", "", "+", "-", ".line", ".load", ".1", ".2", ".in", ".out")
+ENDS = ("", "", "", "+", "-", ".line", ".load", ".1", ".2", ".common", ".in", ".out")
 NEEDED = {
     "battery": "105 Ah", "charger": "45 A", "panel": "6 slots of 20 A", "fuse": "50 A",
     "connector": "7 pins", "solar": "20 A", "turbine": "20 A", "load": "5 A", "breaker": "30 A",
+    "changeover": "10 A",
     "array": "open circuit 22.4 V, short circuit 6.1 A",
 }  # fmt: skip
 
@@ -101,8 +102,21 @@ class _Grown:
                  f"fuse {self.value('current')} {self.facts(word, 2)}",
                  f"    wire {self.value('size')} {self.value('length')}"]  # fmt: skip
         for name in self.chance.choices(word.inside, k=self.chance.randrange(3)):
-            lines.append(f"    {name} {self.facts(known_word(name)[0], 3, inner=True)}")
+            lines += self.inside(name, known_word(name)[0])
         return [*lines, f'    load "Lamp" {self.value("current")}']
+
+    def inside(self, name: str, word: Word) -> list[str]:
+        """A part of a circuit; behind one that has to have a name a wire from each of its ends."""
+        facts = self.facts(word, 3, inner=True)
+        if word.inner != ("<name>",) or name not in PARTS:
+            return [f"    {name} {facts}"]
+        called = f"{PARTS[name]}{self.chance.randrange(1, 5)}"
+        self.names.append(called)
+        lines = [f"    {name} {called} {NEEDED.get(name, '')} {facts}"]
+        for end in self.chance.choice((("1",), ("2", "1"), ("1", "2"))):
+            lines.append(f"    wire from {called}.{end} 14 AWG 3 ft")
+            lines.append(f'    load "Lamp {end}" {self.value("current")}')
+        return lines
 
 
 def grown(seed: int) -> str:

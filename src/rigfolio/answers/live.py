@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.answers.isolate import ends_said
 from rigfolio.isolation import (
+    ANY,
     Cell,
     Condition,
     Kept,
@@ -42,6 +43,10 @@ from rigfolio.study import Study
 PERHAPS = (
     "`perhaps` marks a source of which nobody can be sure whether it is on; it counts as live here "
     "and as absent for what must stay on."
+)
+IN_ANY = (
+    "A switch `in any position` makes one way at a time, and nobody says which: what any of them "
+    "can feed counts as live."
 )
 MAY_COME = (
     "`may come` marks what is dead only until something closes what rests open before it: a float, "
@@ -83,6 +88,8 @@ def _live(rig: Rig, table: LiveTable, kept: Sequence[Kept]) -> Iterator[Part]:
     if any("perhaps" in cell_words(cell) for row in table.rows for cell in row.cells):
         yield Paragraph(PERHAPS, gap=True)
         yield Paragraph(_PERHAPS_IN_SHORT, name="legend", for_sheets=True)
+    if any(one.position == ANY for state in table.states for one in state.settings):
+        yield Paragraph(IN_ANY, gap=True)
     if any(cell.waits for row in table.rows for cell in row.cells):
         yield Paragraph(MAY_COME, gap=True)
         yield Paragraph(_MAY_COME_IN_SHORT, name="legend", for_sheets=True)

@@ -46,7 +46,7 @@ Told = tuple[str, bool]
 _ELSEWHERE: Mapping[str, str] = {
     "About": "name span",
     "Source": "plus minus lit",
-    "Device": "line load rating_span in_slot on_wire pole",
+    "Device": "line load rating_span in_slot on_wire pole position called",
     "Panel": "feed bus",
     "Conductor": "name a b size count colour span size_span circuit assumed lead frame_ohm "
     "length_unit insulation",
@@ -77,7 +77,8 @@ _CALLED: Mapping[str, str] = {
     "short_a": "short-circuit current", "side_a": "a side", "slot_a": "slot rating",
     "start_s": "starts for", "starts_at": "starts at", "stated_w": "gives",
     "stays": "stays put", "sun_share": "sun", "system_v": "system", "tail_m": "tail",
-    "torque_nm": "torque", "total_a": "rating in all", "unit": "an output of",
+    "torque_nm": "torque", "total_a": "rating in all", "turns_off": "centre off",
+    "unit": "an output of",
     "used_to": "tags used to W", "value": "draws", "voltage_v": "volts", "window_m": "window",
     "across": "numbered across",
 }  # fmt: skip
@@ -168,9 +169,19 @@ def source_said(rig: Rig, source: Source) -> Said:
 
 def device_said(rig: Rig, device: Device) -> Said:
     """What is said of a fuse, breaker or switch."""
+    if device.position:
+        return {**facts_of(device), **_positions(rig, device), **_asked(rig, device.about.name)}
     ways = _ways(rig)[device.about.name]
     count = {"poles" if device.pole else "pins": str(ways)} if ways > 1 else {}
     return {**facts_of(device), **count, **_asked(rig, device.about.name)}
+
+
+def _positions(rig: Rig, device: Device) -> Said:
+    """How a switch that makes one of several ways rests, and what is written at each position."""
+    own = rig.poles[device.about.name]
+    rests = next((one.position for one in own if one.rests == "closed"), "off")
+    said = {"rests": rests if any(one.rests for one in own) else ""}
+    return said | {f"position {one.position}": one.called for one in own}
 
 
 @once

@@ -95,6 +95,7 @@ if TYPE_CHECKING:
         unnamed as unnamed,
     )
     from rigfolio.isolation.set_to import (
+        ANY as ANY,
         BANKS as BANKS,
         parked as parked,
         turned as turned,
@@ -128,7 +129,7 @@ else:
         positions="Meaning fed_by_position meanings",
         rest="Unnamed unnamed",
         states="Condition opened states_of",
-        set_to="BANKS parked turned",
+        set_to="ANY BANKS parked turned",
         state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",
         plans="Closing NOT_ENOUGH Plan STAYS_OFF Step StillLive Turn UNREACHED "
