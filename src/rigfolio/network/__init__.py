@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.network.coils import (
         coils_of as coils_of,
+        contacts_of as contacts_of,
         hangs_behind as hangs_behind,
         openers_of as openers_of,
     )
@@ -109,7 +110,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
-        coils="coils_of hangs_behind openers_of",
+        coils="coils_of contacts_of hangs_behind openers_of",
         controls="closed_for_panels in_the_way resting_open rests_open ways_to_close",
         feeders="feeds_of own_edges",
         graph="Edge Net Step edge_name edges_of_device ends in_line is_guard landing_on loose_ends "

@@ -28,6 +28,16 @@ def coils_of(rig: Rig) -> Mapping[str, Load]:
 
 
 @once
+def contacts_of(rig: Rig) -> Mapping[str, tuple[Device, Load]]:
+    """Each contact of `coils_of` with its coil, by the name of the contact."""
+    coils = coils_of(rig)
+    return {
+        name: (one, coils[name])
+        for one in rig.devices if one.traits.has_coil and (name := edge_name(one)) in coils
+    }  # fmt: skip
+
+
+@once
 def openers_of(rig: Rig) -> Mapping[str, Load]:
     """The coil of each relay that rests closed, found in the same way: it opens that.
 

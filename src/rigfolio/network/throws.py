@@ -147,7 +147,9 @@ def stand_for(rig: Rig, on: Collection[str], held: Stand = _NONE) -> Stand:
 
 def stand_asked(rig: Rig, on: Collection[str]) -> Stand:
     """The same of those switches alone that some of the loads ask for."""
-    loads = (one for one in rig.loads if changeovers(rig) and one.about.name in on)
+    if not changeovers(rig):
+        return _NONE
+    loads = (one for one in rig.loads if one.about.name in on)
     asked = {name for load in loads for one in stands_for(rig, load) for name, _ in one}
     return frozenset(one for one in stand_for(rig, on) if one[0] in asked) if asked else _NONE
 

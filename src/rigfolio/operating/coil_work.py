@@ -11,6 +11,7 @@ from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import (
     Edge,
     coils_of,
+    contacts_of,
     edge_name,
     hangs_behind,
     is_guard,
@@ -130,11 +131,9 @@ def set_going_words(study: Study, turns: Iterable[Collection[str]]) -> str:
 def _worked_by(study: Study, turns: Iterable[frozenset[str]]) -> str:
     """Which coils have to be on, beside what is, for loads to get current; empty for none."""
     rig, found = study.rig, dict[str, str]()
-    coils = coils_of(rig)
-    relays = [(one, coils[edge_name(one)]) for one in rig.devices if edge_name(one) in coils]
     for on in turns:
         loads = [rig.by_name.loads[name] for name in on]
-        for relay, coil in relays:
+        for relay, coil in contacts_of(rig).values():
             if coil.about.name not in on and any(hangs_behind(rig, relay, one) for one in loads):
                 at = f" ({coil.circuit})" if coil.circuit else ""
                 found[relay.about.name] = f"{load_words(rig, coil)}{at}"

@@ -6,7 +6,7 @@ from typing import Protocol
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
-from rigfolio.network import coils_of, edge_name, hangs_behind
+from rigfolio.network import coils_of, contacts_of, hangs_behind
 from rigfolio.record import record
 from rigfolio.study import Study
 
@@ -54,12 +54,14 @@ def drawing(
 
     Whoever states that a contact is closed says that its coil holds it.
     """
-    relays = {edge_name(device): device for device in study.rig.devices}
+    if not coils:
+        return frozenset()
+    contacts = contacts_of(study.rig)
     loads = [one for one in study.rig.loads if one.about.name in on]
     return frozenset(
         coil.about.name
         for edge, coil in coils.items()
-        if is_stated or any(hangs_behind(study.rig, relays[edge], load) for load in loads)
+        if is_stated or any(hangs_behind(study.rig, contacts[edge][0], load) for load in loads)
     )
 
 
