@@ -1,11 +1,12 @@
 """Which page shows what: only bars are cut, never rungs."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise, product
 
 from rigfolio.draw import Circle, Group, Mark, Text
+from rigfolio.model import Device
 from rigfolio.record import record, replace
-from rigfolio.schematic.chains import Ladder, Stack, folded, opened
+from rigfolio.schematic.chains import Bar, Ladder, Stack, folded, opened
 from rigfolio.schematic.composer import JOINT_STEPS, Composer, panels_shown
 from rigfolio.schematic.drawing import LEAST_MM, Drawing, Room
 from rigfolio.schematic.ordering import RowPlan
@@ -54,12 +55,65 @@ def leaves_of(composer: Composer, blocks: Sequence[Stack]) -> list[Leaf]:
     whole = Leaf(tuple(blocks))
     if composer.drawing(whole.blocks, {}) is not None:
         return [whole]
-    source = tuple(block for block in blocks if not block.panel)
+    behind = {block.panel: _behind(composer, block, blocks) for block in blocks if block.panel}
+    its = {id(one) for found in behind.values() for group in found for one in group}
+    source = tuple(block for block in blocks if not block.panel and id(block) not in its)
     leaves = _divided(composer, source) if source else []
     for block in blocks:
         if block.panel:
-            leaves += [Leaf((part,)) for part in _chunks(composer, block)]
+            leaves += _with_behind(composer, _chunks(composer, block), behind[block.panel], blocks)
     return _merged(composer, leaves)
+
+
+def _behind(composer: Composer, panel: Stack, blocks: Sequence[Stack]) -> list[tuple[Stack, ...]]:
+    """What hangs on each switch of several ways that the slots of a panel lead to."""
+    bars = composer.graph.bars
+    left = [block for block in blocks if not block.panel]
+    groups = []
+    for name in sorted(_joints(bars, panel, switches_only=True)):
+        known, found = {name}, list[Stack]()
+        while True:
+            more = [one for one in left if known & _joints(bars, one, switches_only=False)]
+            if not more:
+                break
+            found += more
+            known |= {end for one in more for end in _joints(bars, one, switches_only=False)}
+            left = [one for one in left if not any(one is other for other in more)]
+        groups += [tuple(found)] if found else []
+    return groups
+
+
+def _joints(bars: Mapping[str, Bar], block: Stack, *, switches_only: bool) -> set[str]:
+    """The boxes of switches of several ways that units of a block meet, and joints if asked."""
+    ends = {bar for unit in block.units for bar in (unit.a, unit.b) if bar}
+    boxes = {name for name in ends if bars[name].is_box and any(
+        isinstance(thing, Device) and thing.position for thing in bars[name].things
+    )}  # fmt: skip
+    return boxes if switches_only else boxes | {name for name in ends if bars[name].is_minor}
+
+
+def _with_behind(
+    composer: Composer, parts: Sequence[Stack], behind: Sequence[tuple[Stack, ...]],
+    blocks: Sequence[Stack],
+) -> list[Leaf]:  # fmt: skip
+    """The pages of a panel, and what hangs behind its slots on the same one as far as it fits."""
+    here, rest = tuple(parts), list[Stack]()
+    for group in behind:
+        every = (*here, *group)
+        fits = len(parts) == 1 and composer.drawing(every, _marked_to(every, blocks)) is not None
+        here = every if fits else here
+        rest += [] if fits else group
+    leaves = [Leaf(here)] if len(parts) == 1 else [Leaf((part,)) for part in parts]
+    return leaves + (_divided(composer, tuple(rest)) if rest else [])
+
+
+def _marked_to(here: Sequence[Stack], blocks: Sequence[Stack]) -> Marks:
+    """Marks at both ends of every bar of some blocks that goes on in others."""
+    panels = {block.panel for block in here if block.panel}
+    others = [block for block in blocks
+              if block.panel not in panels and not any(block is one for one in here)]  # fmt: skip
+    on = Leaf(tuple(others)).bars
+    return {bar: mark for block in here for bar, mark in _all_marked(block).items() if bar in on}
 
 
 def cuts_of(leaves: Sequence[Leaf]) -> list[PageBreak]:
