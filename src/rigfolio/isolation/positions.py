@@ -17,7 +17,7 @@ from rigfolio.model import Device
 from rigfolio.network import edge_name, parallel_switches, stands_for
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.wording import load_name, position_words, turned_words
+from rigfolio.wording import position_words, turned_words
 
 _FEEDS = frozenset({"panel", "circuit", "load"})
 
@@ -62,7 +62,9 @@ def fed_by_position(study: Study, name: str) -> tuple[tuple[str, tuple[str, ...]
             for stand in stands_for(rig, load):
                 if own in stand:
                     also = " and ".join(turned_words(rig, stand - {own}))
-                    fed.append(f"{load_name(rig, load.about.name)}{f' with {also}' * bool(also)}")
+                    fed.append(
+                        f"{load.about.label or load.about.name}{f' with {also}' * bool(also)}"
+                    )
         if way.position:
             found.append((position_words(rig, name, way.position), tuple(fed)))
     return tuple(found)
