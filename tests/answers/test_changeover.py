@@ -11,7 +11,8 @@ from rigfolio.diagnosis.choice import choices
 from rigfolio.isolation import isolate, meanings, states_of
 from rigfolio.judgement.result import check
 from rigfolio.labels import device_rows
-from rigfolio.operating import stages
+from rigfolio.network import stands_for
+from rigfolio.operating import short_stages, stages
 from rigfolio.reading import read_log
 
 BOAT = HOME / "tests" / "corpus" / "day-sailer.rig"
@@ -69,6 +70,18 @@ def test_a_rig_is_tried_position_by_position_and_never_with_two_at_once(study):
                 names = {study.rig.by_name.loads[one].about.label for one in point.on}
                 assert not {"Anchor light", "Steaming light"} <= names
                 assert not {"Up coil", "Down coil"} <= names
+
+
+@pytest.mark.parametrize(
+    "title", ["Each circuit, one fuse at a time", "Heavy loads, each by itself"]
+)
+def test_the_short_sheet_reads_a_load_in_each_position_that_feeds_it(study, title):
+    """A pump that runs by hand alone floods the boat: the float's own way is read too."""
+    stage = next(one for one in short_stages(study) if one.title == title)
+    for load in study.rig.loads:
+        points = [p for step in stage.steps for p in step.points if p.a == load.plus]
+        if points:
+            assert {p.set_to for p in points} == set(stands_for(study.rig, load)), load.about.name
 
 
 def test_what_was_read_in_one_position_tells_of_that_way(study):

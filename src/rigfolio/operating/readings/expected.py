@@ -186,11 +186,11 @@ class Stages:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown):
                     for stand, points in self.singly.in_each(load):
-                        do = f"{circuit.place} on: {_on_words(self.rig, load, stand)}"
+                        do = f"{circuit.place} on: {on_words(self.rig, load, stand)}"
                         yield StageStep(do, points, _of(circuit), "", circuit.place)
         for load in filter(self.use.is_run, self.singly.alone):
             for stand, points in self.singly.in_each(load):
-                yield StageStep(_on_words(self.rig, load, stand), points, load.about.name)
+                yield StageStep(on_words(self.rig, load, stand), points, load.about.name)
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""
@@ -269,7 +269,7 @@ class Stages:
         )
 
 
-def _on_words(rig: Rig, load: Load, stand: Stand) -> str:
+def on_words(rig: Rig, load: Load, stand: Stand) -> str:
     """A load that is on, and where switches stand for that."""
     turns = "".join(f", {words}" for words in turned_words(rig, stand))
     return f"{load_words(rig, load)}{moment_words(load)}{turns}"

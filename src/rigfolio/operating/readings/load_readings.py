@@ -110,9 +110,12 @@ class LoadReadings:
             yield self.probes.drop(bounds, load.minus, back, "return, ")
 
     def across(self, load: Load) -> tuple[MeterPoint, ...]:
-        """Volts across a load that hangs on no circuit, with it on."""
-        stand, on = self.stands(load)[0], self.with_one(load)
-        bounds = self.live.bounds(on, load.plus, stand=stand)
+        """Volts across a load that hangs on no circuit, with it on, in each of its positions."""
+        return tuple(point for stand in self.stands(load) for point in self._across(load, stand))
+
+    def _across(self, load: Load, stand: Stand, start: str = "") -> tuple[MeterPoint, ...]:
+        on = self.with_one(load)
+        bounds = self.live.bounds(on, start or load.plus, stand=stand)
         return taken(self.rig, [self.probes.across(bounds, load)], on, _set_to(stand))
 
     def stands(self, load: Load) -> tuple[Stand, ...]:
@@ -203,7 +206,10 @@ class LoadReadings:
         return tuple(point for group in groups for point in self._of_group(circuit, group))
 
     def _of_group(self, circuit: Circuit, loads: Sequence[Load]) -> Iterator[MeterPoint]:
-        """Volts across the largest of some loads of a circuit with all of these on."""
+        """Volts across the largest of some loads of a circuit with all of these on.
+
+        Then across each that is fed in other positions of switches too, in each of these.
+        """
         on = self.running(load.about.name for load in loads)
         stand = stand_asked(self.rig, on)
         bounds = self.live.bounds(on, circuit.start, stand=stand)
@@ -211,6 +217,10 @@ class LoadReadings:
         for load in loads:
             yield from self.at_start(load, on, stand)[:1]
         yield from taken(self.rig, [largest], on, _set_to(stand))
+        for load in loads:
+            for other in self.stands(load):
+                if not other <= stand:
+                    yield from self._across(load, other, circuit.start)
 
     def most_a(self, load: Load) -> float:
         """What it draws for longer than a moment, its start with it where that lasts [A]."""

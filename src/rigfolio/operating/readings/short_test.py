@@ -9,7 +9,13 @@ from collections.abc import Iterator
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Load
-from rigfolio.operating.readings.expected import Stages, moment_words, stages_of, unfed_words
+from rigfolio.operating.readings.expected import (
+    Stages,
+    moment_words,
+    on_words,
+    stages_of,
+    unfed_words,
+)
 from rigfolio.operating.readings.test_points import Stage, StageStep
 from rigfolio.study import Study, once
 from rigfolio.wording import goes_words, load_words
@@ -57,8 +63,8 @@ def _circuits(whole: Stages) -> Stage:
     heavy = frozenset(load.about.name for load in heavy_loads(whole.study, whole.use.barred))
     for load in filter(whole.use.is_run, whole.singly.alone):
         if load.about.name not in heavy:
-            steps.append(StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
-                                   whole.singly.across(load), load.about.name))  # fmt: skip
+            words = f"{load_words(whole.rig, load)}{moment_words(load)}"
+            steps.append(StageStep(words, whole.singly.across(load), load.about.name))
     return Stage(
         "Each circuit, one fuse at a time",
         "A fuse goes in with its loads off: nothing may start but what has no switch or must stay "
@@ -75,10 +81,10 @@ def _is_out(whole: Stages, step: StageStep) -> bool:
 
 def _heavy(whole: Stages) -> Stage:
     steps = [
-        StageStep(f"{load_words(whole.rig, load)}{moment_words(load)}",
-                  whole.singly.by_itself(load), _of(whole, load), circuit=load.circuit)
+        StageStep(on_words(whole.rig, load, stand), points, _of(whole, load), circuit=load.circuit)
         for load in heavy_loads(whole.study, whole.use.barred)
-    ]  # fmt: skip
+        for stand, points in whole.singly.in_each(load)
+    ]
     return Stage(
         "Heavy loads, each by itself",
         "Only this load is on. Drops are read with both probes on the metal, on the finest range: "
