@@ -52,7 +52,8 @@ def test_each_position_says_what_it_feeds(study):
     assert told["SW5", "1 anchor"] == "feeds Anchor light"
     assert told["SW5", "2 steaming"] == "feeds Steaming light"
     assert told["SW1", "1"] == "feeds Lamp with SW2 on 1"
-    assert ("SW5", "OFF") in told
+    off = "Anchor light, Steaming light dead. These stay live: SW5.common from B1"
+    assert told["SW5", "OFF"] == off
     assert ("SW1", "OFF") not in told
     rows = {row.name: row.effect for row in device_rows(study)}
     assert rows["SW6"] == "1 up: Up coil; 2 down: Down coil"

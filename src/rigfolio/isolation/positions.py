@@ -17,7 +17,7 @@ from rigfolio.model import Device
 from rigfolio.network import edge_name, parallel_switches, stands_for
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.wording import position_words, turned_words
+from rigfolio.wording import position_words, short_end, turned_words
 
 _FEEDS = frozenset({"panel", "circuit", "load"})
 
@@ -157,7 +157,19 @@ class _View:
             words = f"feeds {', '.join(fed)}" if fed else "feeds nothing"
             yield Meaning(name, label, position, words)
         if device.turns_off:
-            yield Meaning(name, label, "OFF", self._off(name, self._fed(name)))
+            yield Meaning(name, label, "OFF", self._all_off(name))
+
+    def _all_off(self, name: str) -> str:
+        """What is dead where such a switch makes none of its ways, and which end of it is live."""
+        rig = self.study.rig
+        fed = [one.about.label or one.about.name for one in rig.loads
+               if any(at == name for stand in stands_for(rig, one) for at, _ in stand)]  # fmt: skip
+        every = self.drive.alive(self._with(name, in_use(rig)))
+        ends = dict.fromkeys(end for one in rig.poles[name] for end in (one.line, one.load))
+        live = [f"{short_end(rig, end)} from {' and '.join(every[end])}"
+                for end in ends if end in every]  # fmt: skip
+        words = f"{', '.join(fed)} dead" if fed else "nothing of this text hangs on it"
+        return f"{words}. These stay live: {'; '.join(live)}" if live else words
 
     def _fed(self, name: str) -> tuple[Part, ...]:
         """What is live on the batteries with a switch closed and dead with it open."""
