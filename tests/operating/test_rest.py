@@ -3,10 +3,10 @@
 import pytest
 
 from helpers.home import TESTS
-from helpers.studies import studied, study_from
+from helpers.studies import heard, studied, study_from
 from rigfolio.diagnosis.posterior import diagnose
 from rigfolio.isolation import Open, opened, states_of
-from rigfolio.operating import Scene
+from rigfolio.operating import Scene, probed
 from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.rest_volts import bank_at_rest
 from rigfolio.reading.logs.meter import read_log
@@ -115,6 +115,45 @@ def test_what_charges_stands_at_its_stated_volts_or_above_those_of_its_bank(line
     # Float and absorption of 12 V lead-acid, 13.2 to 14.4 V (common practice); a stated set point
     # within four in a hundred (common practice).
     assert least_v <= volts * (share - spread) < volts * (share + spread) <= most_v
+
+
+_CHARGED = """rig "Case"
+    system 12 V
+    rules boat
+battery B1 {bank}, 100 Ah, internal 5 mohm
+alternator A1 70 A{held}
+busbar N1 200 A
+load M1 "Lamp" 2 A
+wire A1+ to B1+ 16 mm2 red 1 m, fuse 100 A at B1+
+wire A1- to N1 16 mm2 black 1 m
+wire B1- to N1 35 mm2 black 1 m
+wire B1+ to M1+ 2.5 mm2 red 1 m, fuse 5 A at B1+
+wire M1- to N1 2.5 mm2 black 1 m
+state engine A1 on
+"""
+
+
+@pytest.mark.parametrize("bank", ["flooded", "agm", "lithium, 12.8 V"])
+@pytest.mark.parametrize(
+    # What is held at full charge by the text, or by most alternators (common practice).
+    ("held", "most_v"),
+    [(", 14.4 V", 14.4), (", 14.2 V", 14.2), ("", 14.0), (", 14.8 V", 14.6)],
+)
+def test_a_sound_battery_under_charge_is_none_from_its_rest_to_what_is_held(bank, held, most_v):
+    study = study_from(_CHARGED.format(bank=bank, held=held))
+    # By hand: 70 A into 5 mohm lift it by 0.35 V above its volts at rest. So low it may be one that
+    # is not charged; from 13.3 V on nothing is wrong with it.
+    low_v = 13.35 if bank.startswith("lithium") else 12.6
+    for part in range(8):
+        volts = low_v + part / 7 * (most_v - low_v)
+        readings = heard(study.rig, f"B1 = {volts:.2f} V, in engine")
+        found = diagnose(study, readings)
+        (scene,) = found.evidence.scenes
+        point = probed(scene, readings[0], "B1+", "B1-")
+        assert point is not None
+        assert point.low <= volts <= point.high
+        sound = sum(one.share for one in found.verdicts if not one.touches)
+        assert volts < max(13.3, low_v + 0.25) or sound > 0.5, f"{volts:.2f} V"
 
 
 @pytest.mark.parametrize("name", ["skiff", "food-truck", "overland-truck", "field-workshop"])

@@ -1,7 +1,7 @@
 """At what voltage each source stands while nobody has measured it, and how far that may be off."""
 
 import math
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TypeAlias
 
@@ -83,13 +83,28 @@ class RestVolts:
     def _share(self, source: Source) -> tuple[float, float]:
         name = source.about.name
         if source.stores:
-            if name not in self._charged or name in self.amiss[3]:
+            charging = () if name in self.amiss[3] else self._charging.get(name, ())
+            if not charging:
                 return bank_at_rest(source)
-            charged = _bank_charged(source)
-            return charged if name in self._surely else _either(charged, bank_at_rest(source))
+            charged = self._bank_charged(source, charging)
+            is_sure = any(one.about.name not in self.unsure for one in charging)
+            return charged if is_sure else _either(charged, bank_at_rest(source))
         if name in source_reach(self.study).passes_on:
             return _of("supply")
         return _of("charging" if self._is_nominal(source) else "held")
+
+    def _bank_charged(self, bank: Source, charging: Sequence[Source]) -> tuple[float, float]:
+        """What a bank stands at under charge: from half full at rest to the most it is held at.
+
+        That is what chargers hold at the most, or one of its own by the text, where that is more:
+        once the bank is near full it comes to that.
+        """
+        rest, open_rest = bank_at_rest(bank)
+        low, high = rest - open_rest, sum(_of("charging")) * _charged_as(bank) / bank.voltage_v
+        # What states more than anything gives that feeds such a bank was mistyped.
+        shares = (one.voltage_v / bank.voltage_v for one in charging if not self._is_nominal(one))
+        high = max(high, *(one for one in shares if one <= figure("beyond", "share")), 0.0)
+        return (low + high) / 2.0, (high - low) / 2.0
 
     def alike(self, source: Source) -> frozenset[str]:
         """The sources that stand higher or lower together with one, it among them.
@@ -111,30 +126,25 @@ class RestVolts:
         return any(least * volts <= source.voltage_v <= most * volts for volts, most in levels)
 
     @cached_property
-    def _charged(self) -> frozenset[str]:
-        """Banks that are joined to something that charges and runs."""
-        return self._charged_without(frozenset())
-
-    @cached_property
-    def _surely(self) -> frozenset[str]:
-        """Those of them that are joined to something of which that is known."""
-        return self._charged_without(self.unsure) if self.unsure else self._charged
-
-    def _charged_without(self, others: frozenset[str]) -> frozenset[str]:
-        """The banks that some sources leave charged.
+    def _charging(self) -> Mapping[str, Sequence[Source]]:
+        """The banks that are charged, each with what charges it and runs.
 
         One that is said not to charge keeps those that are joined to it as low as it is.
         """
         if not self.is_charging:
-            return frozenset()
+            return {}
         _, resting, silent, _ = self.amiss
         banks = [one for one in self.sources if one.stores]
-        charging = [one for one in self.sources
-                    if not one.stores and one.about.name not in silent | others]  # fmt: skip
-        reached = self._joined(charging, banks, resting)
-        low = [one for one in banks if one.about.name in self.uncharged]
-        beside = {name for one in low for name in self.alike(one)}
-        return frozenset(one.about.name for one in reached) - beside
+        beside = {name for one in banks if one.about.name in self.uncharged
+                  for name in self.alike(one)}  # fmt: skip
+        found: dict[str, list[Source]] = {}
+        for source in self.sources:
+            if source.stores or source.about.name in silent:
+                continue
+            for bank in self._joined([source], banks, resting):
+                if bank.about.name not in beside:
+                    found.setdefault(bank.about.name, []).append(source)
+        return found
 
     def _joined(
         self, starts: Sequence[Source], banks: Sequence[Source], parting: Collection[str]
@@ -196,18 +206,9 @@ def _either(one: tuple[float, float], two: tuple[float, float]) -> tuple[float, 
     return (one[0] + two[0]) / 2.0, math.sqrt((one[1] ** 2 + two[1] ** 2) / 2.0 + apart**2)
 
 
-def _bank_charged(bank: Source) -> tuple[float, float]:
-    """What a bank stands at under charge: from its least volts at rest to the most of its charger.
-
-    Of a lithium bank both go by its cells: what charges 12 V holds four of them.
-    """
-    if bank.chemistry != "lithium":
-        return _of("charged")
-    rest, open_rest = bank_at_rest(bank)
-    share, spread = _of("charging")
-    blocks = _blocks(bank)
-    low, high = rest - open_rest, (share + spread) * _BLOCK_V * blocks / bank.voltage_v
-    return (low + high) / 2.0, (high - low) / 2.0
+def _charged_as(bank: Source) -> float:
+    """The volts by name that a charger goes by: of lithium 12 V for each four cells [V]."""
+    return _BLOCK_V * _blocks(bank) if bank.chemistry == "lithium" else bank.voltage_v
 
 
 def bank_at_rest(bank: Source) -> tuple[float, float]:
