@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rigfolio.answers.fault_words import (
     FAULT_WORDS,
+    banks_words,
     kinds_told,
     load_name,
     per_cent,
@@ -123,6 +124,7 @@ def _facts(found: Diagnosis, one: Verdict) -> Mapping[str, Value]:
 
 def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
     """What to measure next, and what it would tell."""
+    yield from (Paragraph(words, gap=True) for words in _by_thermometer(found))
     if choice is None:
         yield Field("next", None)
         yield Paragraph(_no_choice(found), gap=True)
@@ -140,6 +142,18 @@ def _next(found: Diagnosis, choice: Choice | None) -> Iterator[Part]:
         "failed.",
         gap=True,
     )
+
+
+def _by_thermometer(found: Diagnosis) -> Iterator[str]:
+    """What no meter of volts tells: that a battery is too cold."""
+    if not found.explains:
+        return
+    for fault in dict.fromkeys(fault for one in _told(found) for fault in one.faults):
+        if fault.kind == "cold":
+            yield (
+                f"Measure the temperature of {banks_words(fault)} first, at the case: below "
+                f"{show(fault.least_c, '°C')} nothing else need be wrong."
+            )
 
 
 def _reading(found: Diagnosis, choice: Choice) -> Mapping[str, Value]:

@@ -110,6 +110,12 @@ def load_name(study: Study, name: str) -> str:
     return next((str(load.about) for load in study.rig.loads if load.about.name == name), name)
 
 
+def banks_words(fault: Suspect) -> str:
+    """Batteries that are cold at one time, as they are printed."""
+    names = in_a_row(f"`{name}`" for name in fault.banks)
+    return f"battery {names}" if len(fault.banks) == 1 else f"batteries {names}"
+
+
 _Words = Callable[[Study, Suspect, float], str]
 FAULT_WORDS: Mapping[SuspectKind, _Words] = {
     "nothing": lambda _, __, ___: "nothing that these readings would show",
@@ -143,6 +149,10 @@ FAULT_WORDS: Mapping[SuspectKind, _Words] = {
         f"`{load_name(study, fault.name)}` goes on drawing from battery `{fault.bank}` with "
         f"everything off: up to {show_load(fault.drain_a, 'A')} at the battery"
     ),
+    "cold": lambda _, fault, __: (
+        f"{banks_words(fault)} too cold to take a charge: it is refused below "
+        f"{show(fault.least_c, '°C')}"
+    ),
     "reversed": lambda study, fault, _: (
         f"`{load_name(study, fault.name)}` is joined the wrong way round"
     ),
@@ -153,6 +163,7 @@ _GROUPS: tuple[tuple[str, frozenset[SuspectKind]], ...] = (
      frozenset({"joint", "contact", "open wire"})),
     ("a fuse, breaker or switch that is open", frozenset({"open device"})),
     ("a battery that is flat, weak or cut off", OF_BATTERIES),
+    ("a battery that is too cold to take a charge", frozenset({"cold"})),
     ("something that goes on drawing with everything off", frozenset({"drain"})),
     ("a charger or converter that gives nothing", frozenset({"dead source"})),
     ("a converter that lets its input through", frozenset({"passes through"})),
@@ -186,7 +197,7 @@ _IN_SHORT: Mapping[SuspectKind, str] = {
     "thin wire": "thin wire in", "chafed": "chafed wire behind", "stuck load": "stuck",
     "dead load": "dead", "flat": "flat", "tired": "weak", "open battery": "open",
     "reversed": "reversed", "dead source": "nothing from", "passes through": "input through",
-    "drain": "drain by", "nothing": "nothing wrong here",
+    "drain": "drain by", "cold": "too cold", "nothing": "nothing wrong here",
 }  # fmt: skip
 
 

@@ -4,10 +4,10 @@ The kinds: a joint or wire of high resistance, a wire that is open (where it lea
 return), wires of a circuit that are thinner or longer than the text says, a device whose contacts
 burn or that is open, a short behind a device that stays or that comes and goes (a chafed wire), a
 load that draws too much, so much that it has opened its fuse, or nothing, a load joined the wrong
-way round, a battery that is flat, tired or open, something that goes on drawing from it with
-everything off, a charger or converter that gives nothing, a converter that lets its input through.
-How much a fault has is not known
-beforehand; `amounts` are the steps in which it is tried.
+way round, a battery that is flat, tired or open, or too cold to take a charge, something that goes
+on drawing from it with everything off, a charger or converter that gives nothing, a converter that
+lets its input through. How much a fault has is not known beforehand; `amounts` are the steps in
+which it is tried.
 """
 
 import math
@@ -18,18 +18,20 @@ from rigfolio.books import figure
 from rigfolio.findings import Span
 from rigfolio.model import Circuit, Conductor, Device, Load, Source
 from rigfolio.network import coils_of, edge_name, ends, is_guard, with_whole_returns
-from rigfolio.operating import NOTHING_WRONG, Wrong, drawn_at, wire_ohm
+from rigfolio.operating import NOTHING_WRONG, Wrong, cold_banks, drawn_at, wire_ohm
 from rigfolio.record import record
 from rigfolio.study import Study, once
 
 SuspectKind = Literal[
     "nothing", "joint", "open wire", "thin wire", "contact", "open device", "short", "chafed",
     "overload", "stuck load", "dead load", "flat", "tired", "open battery", "reversed",
-    "dead source", "passes through", "drain",
+    "dead source", "passes through", "drain", "cold",
 ]  # fmt: skip
 
 _IN_WIRES: frozenset[SuspectKind] = frozenset({"short", "chafed", "thin wire"})
 OF_BATTERIES: frozenset[SuspectKind] = frozenset({"flat", "tired", "open battery"})
+# What is done about a battery tells these apart: one is charged, another warmed or replaced.
+_CURED_APART = OF_BATTERIES | {"cold"}
 _STEPS_A_DECADE = 3
 # From two gauges thinner to nine: each step of a gauge is a factor of 1.26 in resistance.
 _THINNER = (1.6, 2.0, 2.5, 4.0, 8.0)
@@ -67,6 +69,10 @@ class Suspect:
     """The terminals of the input and the output that a converter joins."""
     drain_a: float = 0.0
     """What a drain takes from it, at the most, while everything is off [A]."""
+    banks: tuple[str, ...] = ()
+    """The batteries that are cold at one time."""
+    least_c: float = 0.0
+    """Below what they take no charge [°C]."""
 
     @property
     def is_graded(self) -> bool:
@@ -77,13 +83,13 @@ class Suspect:
     def part(self) -> str:
         """Where to look: what is wrong behind a fuse is not in its holder."""
         if self.kind not in _IN_WIRES:
-            return self.name
+            return ", ".join(self.banks) or self.name
         return f"wires of {self.circuit}" if self.circuit else f"wires behind {self.name}"
 
     @property
     def cure(self) -> tuple[str, str]:
-        """What is to be mended; of a battery also how: one is charged, another is replaced."""
-        return self.part, self.kind if self.kind in OF_BATTERIES else ""
+        """What is to be mended; of a battery also how."""
+        return self.part, self.kind if self.kind in _CURED_APART else ""
 
     def wrong(self, amount: float) -> Wrong:
         """What is wrong if the fault has some amount."""
@@ -92,6 +98,8 @@ class Suspect:
         if self.kind == "passes through":
             joined = (*self.through, amount)
             return Wrong(emf=((self.name, 0.0),), shunt_ohm=(joined,))
+        if self.kind == "cold":
+            return Wrong(no_charge=self.banks)
         made = _WRONG[self.kind](self.bank or self.name, amount)
         return made.plus(_opened(self.fuse, amount)) if self.kind == "stuck load" else made
 
@@ -116,6 +124,7 @@ def suspects(study: Study) -> tuple[Suspect, ...]:
         *(one for circuit in study.rig.circuits for one in _of_circuit(study, circuit)),
         *(one for load in study.rig.loads for one in _of_load(study, load)),
         *(one for source in study.rig.sources for one in _of_source(source)),
+        *_cold(study),
     )
 
 
@@ -238,6 +247,19 @@ def _of_source(source: Source) -> Iterator[Suspect]:
             weight = figure("weight", "passes_through")
             through = (source.inlet, source.plus)
             yield Suspect("passes through", name, "", weight, (_SHORT_OHM,), span, through=through)
+
+
+def _cold(study: Study) -> Iterator[Suspect]:
+    """Batteries that may be too cold to take a charge: those of one kind are so at one time."""
+    kinds: dict[tuple[str, float, bool], list[Source]] = {}
+    for one in cold_banks(study):
+        kind = (one.battery.chemistry, one.least_c, one.source is None)
+        kinds.setdefault(kind, []).append(one.battery)
+    for (_, least_c, is_stated), banks in kinds.items():
+        names = tuple(bank.about.name for bank in banks)
+        weight = figure("weight", "too_cold" if is_stated else "may_be_too_cold")
+        yield Suspect("cold", names[0], "", weight, (0.0,), banks[0].about.span,
+                      banks=names, least_c=least_c)  # fmt: skip
 
 
 def _opened(name: str, _: float) -> Wrong:

@@ -19,6 +19,10 @@ if TYPE_CHECKING:
         set_going as set_going,
         set_going_words as set_going_words,
     )
+    from rigfolio.operating.coldness import (
+        ColdBank as ColdBank,
+        cold_banks as cold_banks,
+    )
     from rigfolio.operating.copper import (
         Copper as Copper,
         Hot as Hot,
@@ -107,6 +111,7 @@ else:
         __name__,
         circuit_net="Drawn directions drawn_behind",
         coil_work="MOMENT set_going set_going_words",
+        coldness="ColdBank cold_banks",
         copper="Copper Hot Sized SizeOf as_stated copper_of",
         draws="circuit_draws draws_by_circuit draws_without_loss homes_of most_alone_w "
         "starts_lastingly user_of watts_words",

@@ -194,7 +194,8 @@ class Scene:
         draws = tuple(each for each in wrong.draws if each[0] in self.draw_of)
         weak = tuple(each for each in wrong.emf if each[0] in self.supply_of)
         inner = tuple(each for each in wrong.inner_ohm if each[0] in self.supply_of)
-        key = (grown, draws, weak, inner, wrong.shunt_ohm, at.amiss, moved)
+        idle = frozenset(wrong.no_charge)
+        key = (grown, draws, weak, inner, wrong.shunt_ohm, idle, at.amiss, moved)
         if key not in self._points:
             self._points[key] = self._settled(wrong, grown, at, moved)
         return self._points[key]
@@ -291,7 +292,8 @@ def _supplies(scene: Scene, wrong: Wrong, at: RestVolts, moved: Moved) -> tuple[
         share, spread = at.share(source)
         volts = supply.emf_v * (share + off.get(name, 0.0) * spread) * emf * weak.get(name, 1.0)
         made.append(Supply(supply.plus, supply.minus, volts, supply.ohm + inner.get(name, 0.0),
-                           supply.limit_a, supply.one_way, supply.unit))  # fmt: skip
+                           supply.limit_a, supply.one_way or name in wrong.no_charge,
+                           supply.unit))  # fmt: skip
     return tuple(made)
 
 

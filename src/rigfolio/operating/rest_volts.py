@@ -14,7 +14,7 @@ from rigfolio.study import Study
 
 Amiss: TypeAlias = tuple[frozenset[str], frozenset[str], frozenset[str], frozenset[str]]
 """Edges behind which a bank stands by itself, those behind which it rests; sources that give
-nothing; banks that are flat."""
+nothing; banks that are flat, or take no charge."""
 _SOUND: Amiss = (frozenset(), frozenset(), frozenset(), frozenset())
 
 _BLOCK_V = 12.0
@@ -175,7 +175,7 @@ class RestVolts:
         weak = wrong.emf if not wrong.shunt_ohm else ()
         silent = frozenset(name for name, share in weak if not (stores.get(name, True) or share))
         flat = frozenset(name for name, share in weak if stores.get(name) and share < 1.0)
-        return own, resting, silent, flat
+        return own, resting, silent, flat | frozenset(wrong.no_charge)
 
     @cached_property
     def _between(self) -> frozenset[str]:

@@ -17,7 +17,8 @@ class Wrong:
 
     `ohm` is resistance added in series to an edge, by name [ohm]; `shunt_ohm` a way from a
     terminal to another beside all others; `draws` is what a load draws as a share of what it
-    should, `emf` what a source has of its voltage, `inner_ohm` what it has of resistance more.
+    should, `emf` what a source has of its voltage, `inner_ohm` what it has of resistance more;
+    batteries in `no_charge` give, and take nothing.
     """
 
     ohm: tuple[tuple[str, float], ...] = ()
@@ -26,6 +27,7 @@ class Wrong:
     emf: tuple[tuple[str, float], ...] = ()
     inner_ohm: tuple[tuple[str, float], ...] = ()
     reversed_loads: tuple[str, ...] = ()
+    no_charge: tuple[str, ...] = ()
 
     def plus(self, other: "Wrong") -> "Wrong":
         """Both at once."""
@@ -36,6 +38,7 @@ class Wrong:
             self.emf + other.emf,
             self.inner_ohm + other.inner_ohm,
             self.reversed_loads + other.reversed_loads,
+            self.no_charge + other.no_charge,
         )
 
 

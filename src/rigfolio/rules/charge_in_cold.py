@@ -11,10 +11,8 @@ asks nobody.
 
 from collections.abc import Iterator
 
-from rigfolio.books import charge_least_c
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.isolation import in_use
-from rigfolio.model import Source
+from rigfolio.operating import ColdBank, cold_banks
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show
@@ -30,30 +28,12 @@ _STATED = Citation("as stated for this battery, from its maker", "seen")
 
 def check(study: Study) -> Iterator[Finding]:
     """Every battery that something charges and that gets colder than it may be charged at."""
-    coldest_c = study.rig.coldest_c
-    if coldest_c is None:
-        return
-    bars = in_use(study.rig).bars
-    for battery in study.rig.sources:
-        if not battery.stores:
-            continue
-        usual = charge_least_c(battery.chemistry)
-        least_c = battery.charge_least_c
-        if least_c is None:
-            least_c = usual.value if usual is not None else None
-        if least_c is None or coldest_c >= least_c:
-            continue
-        reached = study.net.walk([battery.plus], bars)
-        chargers = [one for one in study.rig.sources if one.traits.charges and one.plus in reached]
-        if chargers:
-            source = usual.source if usual is not None and battery.charge_least_c is None else None
-            yield _finding(battery, chargers, coldest_c, least_c, source)
+    return (_finding(one) for one in cold_banks(study))
 
 
-def _finding(
-    battery: Source, chargers: list[Source], coldest_c: float, least_c: float,
-    source: Citation | None,
-) -> Finding:  # fmt: skip
+def _finding(one: ColdBank) -> Finding:
+    battery, chargers = one.battery, one.chargers
+    coldest_c, least_c, source = one.coldest_c, one.least_c, one.source
     name, limit = battery.about.name, show(least_c, "°C")
     names = listed(one.about.name for one in chargers)
     charge = "charges" if len(chargers) == 1 else "charge"
