@@ -56,7 +56,7 @@ def test_each_position_says_what_it_feeds(study):
     assert told["SW5", "OFF"] == off
     assert ("SW1", "OFF") not in told
     rows = {row.name: row.effect for row in device_rows(study)}
-    assert rows["SW6"] == "1 up: Up coil; 2 down: Down coil"
+    assert rows["SW6"] == "feeds on 1 up: Up coil; on 2 down: Down coil"
     assert rows["SW4"] == "goes dark: P1.1 Bilge pump (with SW3 on 2 automatic)"
 
 

@@ -79,7 +79,7 @@ class DeviceRow:
     beside : tuple of str
         The switches beside it: any of them that is closed keeps alive what goes dark.
     positions : tuple of str
-        Of one that makes one of several ways what each position feeds: `1 anchor: Anchor light`.
+        Of one that makes one of several ways what each position feeds: `on 1 anchor: Anchor light`.
     comes_on : tuple of str
         What comes on when it is opened, by a relay that rests closed.
     by_coils : tuple of str
@@ -173,7 +173,7 @@ class DeviceRow:
         Names are parted by semicolons, for a name may hold a comma.
         """
         if self.positions:
-            return "; ".join(self.positions)
+            return f"feeds {'; '.join(self.positions)}"
         also = (
             f"unless {' or '.join(self.unless)} runs" if self.unless else "",
             f"with {self.when}" if self.when else "",
@@ -247,7 +247,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         found=found_there(rig, device),
         beside=tuple(called(each, _label(rig, each)) for each in found.beside),
         positions=tuple(
-            f"{at}: {', '.join(fed) or 'nothing'}" for at, fed in fed_by_position(study, name)
+            f"on {at}: {', '.join(fed) or 'nothing'}" for at, fed in fed_by_position(study, name)
         ),
         comes_on=tuple(part_called(one.kind, one.name, one.label) for one in found.comes_on),
         by_coils=tuple(part_called(one.kind, one.name, one.label) for one in found.by_coils),
