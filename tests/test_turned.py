@@ -7,7 +7,8 @@ import pytest
 from helpers.studies import study_from
 from helpers.turned_rigs import drawn_text, stands_of, with_plain_switches
 from rigfolio.demand import drops_of, flows_of
-from rigfolio.isolation.energised import CLOSED, source_reach
+from rigfolio.isolation.energised import CLOSED, Open, source_reach
+from rigfolio.isolation.plans.orders import carried_out, isolate
 from rigfolio.isolation.set_to import turned
 from rigfolio.network import changeovers, edge_name, stands_for
 from rigfolio.operating import operating
@@ -111,3 +112,16 @@ def test_a_short_drives_the_most_and_the_least_of_all_positions(seed):
         hot = [one.hottest.current_a for one in known]
         assert own.coldest.current_a == pytest.approx(max(cold))
         assert own.hottest.current_a == pytest.approx(min(hot))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_plan_makes_dead_whatever_position_a_switch_is_turned_to(seed):
+    study, each = rigs(seed)
+    for load in study.rig.loads:
+        opened = carried_out(study, isolate(study, load.plus))
+        for stand, plain in each:
+            names = {edge_name(one) for one in plain.rig.devices}
+            off = {one.about.name for one in study.rig.devices if edge_name(one) in opened.edges}
+            ways = {f"{name}-{at}" for name, at in stand if name in off}
+            state = Open(frozenset((opened.edges | ways) & names), opened.sources)
+            assert load.plus not in source_reach(plain).alive(state), (load.about.name, stand)

@@ -100,6 +100,7 @@ if TYPE_CHECKING:
         changeovers as changeovers,
         heaviest as heaviest,
         in_turn as in_turn,
+        is_made as is_made,
         not_made as not_made,
         stand_asked as stand_asked,
         stand_for as stand_for,
@@ -121,7 +122,7 @@ else:
         parallel="joins_now_and_then parallel_banks",
         by_hand="never_closed parallel_switches",
         paths="Tree Walk Way trees turned_trees within_bank",
-        throws="Stand changeovers heaviest in_turn not_made stand_asked stand_for stands_for "
-        "turns_in",
+        throws="Stand changeovers heaviest in_turn is_made not_made stand_asked stand_for "
+        "stands_for turns_in",
         runs="ends_of_run name_of_run places_of runs_of with_whole_returns",
     )

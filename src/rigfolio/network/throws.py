@@ -154,6 +154,13 @@ def stand_asked(rig: Rig, on: Collection[str]) -> Stand:
     return frozenset(one for one in stand_for(rig, on) if one[0] in asked) if asked else _NONE
 
 
+def is_made(rig: Rig, way: Iterable[Edge], on: Collection[str]) -> bool:
+    """Whether no switch on a way stands in another position with some loads on, by name."""
+    ways = [one for one in way if isinstance(one, Device) and one.position]
+    stand = stand_for(rig, on) if ways else _NONE
+    return all((one.about.name, one.position) in stand for one in ways)
+
+
 def heaviest(rig: Rig, loads: Iterable[str], weight: Callable[[str], float]) -> frozenset[str]:
     """Those of some loads, by name, that can be on at one time and weigh most together.
 

@@ -21,7 +21,7 @@ from rigfolio.isolation.plans.halves import halves
 from rigfolio.kinds import OPENINGS, RESETTING, VEHICLE, Opening
 from rigfolio.model import Device, Rig
 from rigfolio.network import START, Arc, edge_name, ends, largest_flow
-from rigfolio.record import once, record
+from rigfolio.record import once, record, replace
 from rigfolio.study import Study
 
 _ENDLESS = 10**15
@@ -176,10 +176,12 @@ def _groups(study: Study, before: Open) -> Mapping[str, str]:
     openable = {action.part for action in actions_of(study.rig)}
     apart = frozenset(edge_name(d) for d in study.rig.devices if d.about.name in openable)
     parted = Open(apart | before.edges)
+    # Whatever position a switch is turned to: what any of them joins is one place.
+    net = replace(study.net, turning=frozenset())
     groups: dict[str, str] = {}
-    for start in study.net.at:
+    for start in net.at:
         if start not in groups:
-            groups |= dict.fromkeys(study.net.walk([start], parted.bars), start)
+            groups |= dict.fromkeys(net.walk([start], parted.bars), start)
     return groups
 
 

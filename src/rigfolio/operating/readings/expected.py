@@ -27,7 +27,7 @@ from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import Bounds, LiveBounds
 from rigfolio.operating.readings.in_use import InUse, slotted
 from rigfolio.operating.readings.load_readings import LoadReadings, running_together, taken
-from rigfolio.operating.readings.panel_feed import PanelFeed, supply_ends
+from rigfolio.operating.readings.panel_feed import PanelFeed, made_feeds, supply_ends
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
 from rigfolio.operating.wrong import drawn_at
@@ -204,7 +204,7 @@ class Stages:
             )
             # What turns on no selector is read in the first of its positions.
             place = one.words or next(iter(held), "")
-            loaded = self._under_load(one.panel, one.feeds, bounds)
+            loaded = self._under_load(one.panel, made_feeds(self.rig, one.feeds, on), bounds)
             held.setdefault(place, []).extend(taken(self.rig, loaded, on, one.set_to))
         names = f"on: {'; '.join(_named(self.rig, self.circuits, on))}"
         steps = []

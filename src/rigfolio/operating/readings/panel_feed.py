@@ -4,12 +4,12 @@ A combiner joins banks only while one is charged, and a selector joins them in o
 reading is taken in: neither is a way from a bank to what hangs on another one.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from itertools import product
 
 from rigfolio.isolation import BANKS, Open, SourceReach, bank_joins, parked, source_reach, unplugged
-from rigfolio.model import Panel
-from rigfolio.network import Edge, Step, edge_name, ends, path, within_bank
+from rigfolio.model import Panel, Rig
+from rigfolio.network import Edge, Step, edge_name, ends, is_made, path, within_bank
 from rigfolio.operating.point import standing
 from rigfolio.record import record
 from rigfolio.study import Study, once
@@ -61,6 +61,11 @@ def panel_feeds(study: Study, panel: Panel) -> tuple[PanelFeed, ...]:
     drive = source_reach(study)
     starts = standing(study, Open(bank_joins(study.rig)))
     return tuple(_feeds(drive, panel.bus, starts, drive.passes_on))
+
+
+def made_feeds(rig: Rig, feeds: Iterable[PanelFeed], on: Collection[str]) -> list[PanelFeed]:
+    """The ways to a panel that are closed as switches stand with some loads on."""
+    return [feed for feed in feeds if is_made(rig, feed.way, on)]
 
 
 @once
