@@ -253,6 +253,29 @@ def crowded(example: Example) -> Iterator[Mutant]:
             ], also=rows)  # fmt: skip
 
 
+@hazard("position of a switch wired to nothing", "position-makes-nothing")
+def position_bare(example: Example) -> Iterator[Mutant]:
+    """A lamp on one of two positions, and nothing on the other."""
+    yield from _with_changeover(example, "wire SW99.1 to L99+ 16 AWG red 3 ft")
+
+
+@hazard("switch between plus and minus", "switch-reverses")
+def switch_reversing(example: Example) -> Iterator[Mutant]:
+    """What hangs on a switch taken from its common end, with plus and minus at its positions."""
+    lines = "wire {post}- to SW99.2 16 AWG black 6 in\nwire SW99.common to L99+ 16 AWG red 3 ft"
+    yield from _with_changeover(example, lines, ".1")
+
+
+def _with_changeover(example: Example, lines: str, end: str = "") -> Iterator[Mutant]:
+    for number, row, name in example.statements("battery"):
+        more = (
+            "changeover SW99 5 A, centre off", 'load L99 "Lamp 99" 0.1 A',
+            f"wire {name}+ to SW99{end} 16 AWG red 6 in, fuse 3 A at {name}+",
+            lines.format(post=name), f"wire L99- to {name}- 16 AWG black 3 ft",
+        )  # fmt: skip
+        yield example.changed(name, {number: "\n".join((*more, row))}, also=[number])
+
+
 @hazard("part rated for too few volts", "voltage-rating-low", every=3)
 def volts_low(example: Example) -> Iterator[Mutant]:
     rig, side = example.study.rig, example.study.side
