@@ -4,9 +4,10 @@ import random
 import pytest
 from hypothesis import example, given, settings, strategies as st
 
-from rigfolio.calc import island
+from rigfolio.calc import island, nodal
 from rigfolio.calc.grid import Branch, Converter, Draw, Network, Supply
 from rigfolio.calc.nodal import operating_point
+from rigfolio.record import replace
 
 _few = settings(derandomize=True, max_examples=100, deadline=None)
 BATTERY = Supply(1, 0, 12.0, 0.01)
@@ -417,7 +418,7 @@ def test_converters_in_a_loop_always_end(seed):
 
 def test_where_no_state_of_the_supplies_settles_the_point_is_that_without_load(monkeypatch):
     """The last resort of a search that gives up: every load is named as left out."""
-    monkeypatch.setattr(island.Solver, "_newton", lambda _: False)
+    monkeypatch.setattr(island.Solver, "_newton", lambda *_: False)
     found = operating_point(Network(2, (), (BATTERY,), (Draw(1, 0, "current", 3.0),)))
     assert found.collapsed == (0,)
     assert found.volts == (0.0, 12.0)
@@ -447,3 +448,39 @@ def test_a_resistance_that_is_bridged_carries_nothing():
 def test_no_resistance_is_not_taken(net):
     with pytest.raises(ValueError, match="not above 0"):
         operating_point(net)
+
+
+def _loaded(chance):
+    """A tree with rings, sources of all kinds at its nodes, loads between these and one minus."""
+    nodes = chance.randint(3, 14)
+    pairs = [(node, chance.randrange(node)) for node in range(1, nodes)]
+    pairs += [(chance.randrange(nodes), chance.randrange(nodes)) for _ in range(2)]
+    branches = tuple(Branch(a, b, 10.0 ** chance.uniform(-3.0, -1.0)) for a, b in pairs)
+    supplies = tuple(
+        Supply(chance.randrange(1, nodes), 0, chance.choice([12.2, 12.6, 13.2, 14.4]),
+               chance.choice([0.005, 0.02, 0.1]), chance.choice([math.inf, 10.0, 30.0, 70.0]),
+               one_way=chance.random() < 0.5)
+        for _ in range(chance.randint(1, 4))
+    )  # fmt: skip
+    draws = tuple(
+        Draw(chance.randrange(1, nodes), 0, chance.choice(["power", "power", "current"]),
+             10.0 ** chance.uniform(-1.0, 2.3))
+        for _ in range(chance.randint(1, 5))
+    )  # fmt: skip
+    return Network(nodes, branches, supplies, draws)
+
+
+@_few
+@given(st.randoms(use_true_random=False))
+def test_a_network_solved_again_for_other_watts_is_as_if_solved_for_these_alone(chance):
+    net = _loaded(chance)
+    whole = nodal._Whole(net, frozenset())
+    for _ in range(3):
+        draws = tuple(
+            replace(one, value=one.value * chance.choice([0.0, 0.3, 0.8, 1.0, 1.05, 1.5]))
+            if one.kind == "power" else one
+            for one in net.draws
+        )  # fmt: skip
+        again, alone = whole.point(draws), operating_point(replace(net, draws=draws))
+        assert (again.collapsed, again.unserved) == (alone.collapsed, alone.unserved)
+        assert again.volts == pytest.approx(alone.volts, rel=1e-7)

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from rigfolio.calc.grid import Draw, Grid, Island, Matrix, Network, Supply, push
 from rigfolio.calc.sparse import Factor
+from rigfolio.record import replace
 
 # A voltage that still moves by this share has not settled. Newton squares what is left with every
 # step, but near the point of collapse it only halves it: 60 steps are enough for that too.
@@ -31,8 +32,10 @@ class Solver:
         self.idle_v = self.volts = self._idle()
         self._first = dict(self.state)
         self._sags = _Sags(self.matrix, self.net, tuple(self.state), self.idle_v)
-        self.served = {place for place in island.draws if self._across(place, self.idle_v) > 0.0}
-        self.served |= {p for p in island.draws if self.net.draws[p].kind == "resistance"}
+        fed = {place for place in island.draws if self._across(place, self.idle_v) > 0.0}
+        ohmic = {p for p in island.draws if self.net.draws[p].kind == "resistance"}
+        self.served = self._fed = fed | ohmic
+        self._is_settled = False
 
     def at(self, state: str) -> list[int]:
         """The supplies in a state."""
@@ -66,10 +69,24 @@ class Solver:
         supply = self.net.supplies[place]
         return (supply.emf_v - self.matrix.across(volts, supply.plus, supply.minus)) / supply.ohm
 
-    def settle(self) -> None:
-        """Find supplies' states and voltages; draws that cannot be fed are left out."""
+    def settle(self, draws: tuple[Draw, ...]) -> None:
+        """Find supplies' states and voltages with some draws; what cannot be fed is left out.
+
+        They have the ends and kinds of those of the network. Where all were fed that were there
+        before, some supply holds its voltage and the states of all stay as they were found then,
+        Newton begins at the voltages of then; else all is looked for anew, from above.
+        """
+        self.net = replace(self.grid.network, draws=draws)
+        if self._is_settled and self._newton(self.volts) and not self._wrong():
+            return
+        self.state, self.served, self.collapsed = dict(self._first), set(self._fed), []
+        self._sags.net = self.net
+        self._settle_from_idle()
+        self._is_settled = not self.collapsed and bool(self.at("voltage"))
+
+    def _settle_from_idle(self) -> None:
         while not self._settle_states():
-            worst = self._worst()
+            worst = _worst(self)
             self.collapsed += worst
             self.served -= set(worst)
             self.state = dict(self._first)
@@ -111,11 +128,7 @@ class Solver:
                 if not self._release():
                     return False
                 continue
-            wrong = [
-                (place, state)
-                for place in self.state
-                if (state := self._next(place)) != self.state[place]
-            ]
+            wrong = self._wrong()
             if not wrong:
                 return True
             key = tuple(self.state.values())
@@ -126,30 +139,23 @@ class Solver:
             self.state.update(wrong[:1] if seen[key] > 1 else wrong)
         return False
 
+    def _wrong(self) -> list[tuple[int, str]]:
+        """The supplies that ought to be in another state, with that."""
+        nexts = ((place, self._next(place)) for place in self.state)
+        return [(place, state) for place, state in nexts if state != self.state[place]]
+
     def _release(self) -> bool:
         """Let one more supply hold its voltage where the present states have no solution.
 
         Without any that does, what is given in excess lifts the voltage until one at its limit
         takes hold; else the voltage falls until one that was blocked does. False if there is none.
         """
-        able = self._lifted() if not self.at("voltage") else []
+        able = _lifted(self) if not self.at("voltage") else []
         able = able or self.at("blocked")
         if not able:
             return False
         self.state[max(able, key=lambda place: self.net.supplies[place].emf_v)] = "voltage"
         return True
-
-    def _lifted(self) -> list[int]:
-        """The supplies at their limit up to whose voltage those above them lift the draws."""
-        net = self.net
-        fed = [(place, self._across(place, self.idle_v)) for place in self.served]
-        limited = [(place, net.supplies[place]) for place in self.at("limit")]
-        found = []
-        for place, supply in limited:
-            given_a = sum(one.limit_a for _, one in limited if one.emf_v >= supply.emf_v)
-            if given_a > sum(_drawn_a(net.draws[p], min(volts, supply.emf_v)) for p, volts in fed):
-                found.append(place)
-        return found
 
     def _next(self, place: int) -> str:
         """The state next to the present one that a supply ought to be in at its voltage."""
@@ -161,9 +167,9 @@ class Solver:
         # It is a small difference of voltages over a small resistance.
         return _SLACK_A + _SLACK_SHARE * self._most_v / self.net.supplies[place].ohm
 
-    def _newton(self) -> bool:
-        """Voltages for the present states; False where there are none."""
-        volts = self.idle_v
+    def _newton(self, near_v: Sequence[float] = ()) -> bool:
+        """Voltages for the present states, from those without load or others; False if none."""
+        volts = near_v or self.idle_v
         curved = [p for p in self.island.draws
                   if p in self.served and self.net.draws[p].kind == "power"]  # fmt: skip
         flat = [p for p in self.island.draws
@@ -211,13 +217,27 @@ class Solver:
         draw = self.net.draws[place]
         return self.matrix.across(volts, draw.plus, draw.minus)
 
-    def _worst(self) -> list[int]:
-        """The draws to leave out: the one that sags most by itself, or all where that goes on."""
-        fed = [p for p in self.island.draws
-               if p in self.served and self.net.draws[p].kind != "resistance"]  # fmt: skip
-        if len(self.collapsed) >= _TRIES:
-            return fed
-        return self._sags.most(fed)
+
+def _lifted(solver: Solver) -> list[int]:
+    """The supplies at their limit up to whose voltage those above them lift the draws."""
+    net = solver.net
+    fed = [(place, solver._across(place, solver.idle_v)) for place in solver.served]
+    limited = [(place, net.supplies[place]) for place in solver.at("limit")]
+    found = []
+    for place, supply in limited:
+        given_a = sum(one.limit_a for _, one in limited if one.emf_v >= supply.emf_v)
+        if given_a > sum(_drawn_a(net.draws[p], min(volts, supply.emf_v)) for p, volts in fed):
+            found.append(place)
+    return found
+
+
+def _worst(solver: Solver) -> list[int]:
+    """The draws to leave out: the one that sags most by itself, or all where that goes on."""
+    fed = [p for p in solver.island.draws
+           if p in solver.served and solver.net.draws[p].kind != "resistance"]  # fmt: skip
+    if len(solver.collapsed) >= _TRIES:
+        return fed
+    return solver._sags.most(fed)
 
 
 def _next(supply: Supply, state: str, given_a: float, slack_a: float) -> str:

@@ -1,6 +1,6 @@
 """Operating point of a direct-current network with loads of constant current, power, resistance."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from rigfolio.calc.grid import Converter, Draw, Grid, Network, Supply, push
 from rigfolio.calc.island import SETTLED, STEPS, Solver
@@ -136,7 +136,7 @@ def _told_apart(
 def _with_all_that_can_run(network: Network, start_w: Sequence[float | None]) -> OperatingPoint:
     """The point with every converter running whose input is alive and holds."""
     if not network.converters:
-        return _solve(network, frozenset())
+        return _Whole(network, frozenset()).point(network.draws)
     if start_w:
         pairs = zip(network.converters, start_w, strict=True)
         begun = tuple(one for one, watts in pairs if watts is not None)
@@ -175,12 +175,9 @@ def _with_converters(
     idle = frozenset(one.supply for one in network.converters) - {one.supply for one in running}
     starts = start_w or [0.0] * len(network.converters)
     watts = {one.draw: each or 0.0 for one, each in zip(network.converters, starts, strict=True)}
+    whole = _Whole(replace(network, draws=_drawing(network, watts)), idle)
     for _ in range(STEPS):
-        draws = [
-            Draw(draw.plus, draw.minus, "power", watts[place]) if place in watts else draw
-            for place, draw in enumerate(network.draws)
-        ]
-        point = _solve(replace(network, draws=tuple(draws)), idle)
+        point = whole.point(_drawing(network, watts))
         failed = tuple(one for one in running if one.draw in point.collapsed)
         if failed:
             return point, failed
@@ -198,6 +195,14 @@ def _with_converters(
     return point, running
 
 
+def _drawing(network: Network, watts: Mapping[int, float]) -> tuple[Draw, ...]:
+    """The draws of a network, some of them of constant power [W], by place."""
+    return tuple([
+        Draw(draw.plus, draw.minus, "power", watts[place]) if place in watts else draw
+        for place, draw in enumerate(network.draws)
+    ])  # fmt: skip
+
+
 def _watts_in(network: Network, point: OperatingPoint, one: Converter) -> float:
     supply, current_a = network.supplies[one.supply], point.supply_a[one.supply]
     high_v, low_v = point.volts[supply.plus] or 0.0, point.volts[supply.minus] or 0.0
@@ -210,34 +215,43 @@ def _rounding_w(network: Network, point: OperatingPoint, one: Converter) -> floa
     return _ROUNDING * most_v**2 / network.supplies[one.supply].ohm / one.efficiency
 
 
-def _solve(network: Network, idle: frozenset[int]) -> OperatingPoint:
-    """The point of a network without converters; supplies that are idle are not there."""
-    kept = [place for place in range(len(network.supplies)) if place not in idle]
-    some = tuple(network.supplies[place] for place in kept)
-    grid = Grid(replace(network, supplies=some) if idle else network)
-    solved = [Solver(grid, island) for island in grid.islands if island.supplies]
-    for one in solved:
-        one.settle()
-    spots: list[float | None] = [None] * grid.spots
-    supply_a, draw_a = [0.0] * len(network.supplies), [0.0] * len(network.draws)
-    branch_a, into_a = [0.0] * len(network.branches), [0.0] * network.nodes
-    served: set[int] = set()
-    for one in solved:
-        one.write(spots, branch_a, draw_a)
-        served |= one.served
-        for place, current_a in one.supply_currents():
-            supply_a[kept[place]] = current_a
-    for place, supply in enumerate(network.supplies):
-        push(into_a, supply.plus, supply.minus, supply_a[place])
-    for place, draw in enumerate(network.draws):
-        push(into_a, draw.plus, draw.minus, -draw_a[place])
-    grid.join_currents(branch_a, into_a)
-    collapsed = {place for one in solved for place in one.collapsed}
-    return OperatingPoint(
-        volts=tuple(spots[spot] for spot in grid.spot),
-        branch_a=tuple(branch_a), supply_a=tuple(supply_a), draw_a=tuple(draw_a),
-        collapsed=tuple(sorted(collapsed)),
-        unserved=tuple(sorted(set(range(len(network.draws))) - served - collapsed)),
-        at_limit=tuple(kept[place] for one in solved for place in one.at("limit")),
-        blocked=tuple(kept[place] for one in solved for place in one.at("blocked")),
-    )  # fmt: skip
+class _Whole:
+    """A network without converters; supplies that are idle are not there.
+
+    It is solved once for all draws, or again and again for other ones of the same ends and kinds.
+    """
+
+    def __init__(self, network: Network, idle: frozenset[int]) -> None:
+        self.network = network
+        self.kept = [place for place in range(len(network.supplies)) if place not in idle]
+        some = tuple(network.supplies[place] for place in self.kept)
+        self.grid = Grid(replace(network, supplies=some) if idle else network)
+        self.solvers = [Solver(self.grid, one) for one in self.grid.islands if one.supplies]
+
+    def point(self, draws: tuple[Draw, ...]) -> OperatingPoint:
+        """The point with some draws."""
+        network, grid, kept = self.network, self.grid, self.kept
+        spots: list[float | None] = [None] * grid.spots
+        supply_a, draw_a = [0.0] * len(network.supplies), [0.0] * len(draws)
+        branch_a, into_a = [0.0] * len(network.branches), [0.0] * network.nodes
+        served: set[int] = set()
+        for one in self.solvers:
+            one.settle(draws)
+            one.write(spots, branch_a, draw_a)
+            served |= one.served
+            for place, current_a in one.supply_currents():
+                supply_a[kept[place]] = current_a
+        for place, supply in enumerate(network.supplies):
+            push(into_a, supply.plus, supply.minus, supply_a[place])
+        for place, draw in enumerate(draws):
+            push(into_a, draw.plus, draw.minus, -draw_a[place])
+        grid.join_currents(branch_a, into_a)
+        collapsed = {place for one in self.solvers for place in one.collapsed}
+        return OperatingPoint(
+            volts=tuple(spots[spot] for spot in grid.spot),
+            branch_a=tuple(branch_a), supply_a=tuple(supply_a), draw_a=tuple(draw_a),
+            collapsed=tuple(sorted(collapsed)),
+            unserved=tuple(sorted(set(range(len(draws))) - served - collapsed)),
+            at_limit=tuple(kept[place] for one in self.solvers for place in one.at("limit")),
+            blocked=tuple(kept[place] for one in self.solvers for place in one.at("blocked")),
+        )  # fmt: skip
