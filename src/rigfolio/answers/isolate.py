@@ -26,6 +26,7 @@ from rigfolio.isolation import (
     proof_of,
     readings_at,
     red_words,
+    rejoin_words,
     shut_words,
     step_words,
     still_live_words,
@@ -198,7 +199,8 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
         name="told",
         ordered=True,
     )
-    yield Paragraph(f"{_BACK}{_SPARKS if held else ''}")
+    again = rejoin_words(study, plan)
+    yield Paragraph(f"{_BACK}{_SPARKS if held else ''}{f' {_sentence(again)}.' if again else ''}")
 
 
 def _told(study: Study, plan: Plan, turns: Sequence[Turn], held: str) -> Iterator[str]:
@@ -233,6 +235,9 @@ def _mind(study: Study, plan: Plan, held: str) -> Iterator[str]:
         yield f"{back}."
     if held:
         yield f"{_sentence(held)}."
+    again = rejoin_words(study, plan)
+    if again:
+        yield f"{_sentence(again)}."
     if not plan.reached_by:
         yield UNREACHED
     if not plan.is_enough:

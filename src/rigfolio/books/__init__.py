@@ -85,6 +85,7 @@ if TYPE_CHECKING:
         inverter_efficiency as inverter_efficiency,
         is_limited as is_limited,
         is_overnight as is_overnight,
+        joined_again_v as joined_again_v,
         kept_by_name as kept_by_name,
         label_sheets as label_sheets,
         lasting_start_s as lasting_start_s,
@@ -141,7 +142,7 @@ else:
         "bought_m called_alike charge_least_c charge_volts code_limits closed_by_lamp cold_factor "
         "coldest_copper_c cranking_short cut_off_v far_apart fault_k figure "
         "full_v fuse_gates internal_ohm inverter_efficiency is_limited is_overnight "
-        "kept_by_name label_sheets lasting_start_s longest_s marine_over_cold "
+        "joined_again_v kept_by_name label_sheets lasting_start_s longest_s marine_over_cold "
         "meter_volt mixed_batteries most_on_stud move_cost_am one_system "
         "order_of_work origin proof_by_meter returned_share service_loop_m "
         "sleeve_length_m sleeve_m spare_fuses spoken start_s starts_engine "

@@ -74,7 +74,10 @@ if TYPE_CHECKING:
         proof_of as proof_of,
         readings_at as readings_at,
         red_words as red_words,
+        rejoin_words as rejoin_words,
+        rejoined_by as rejoined_by,
         shut_words as shut_words,
+        side_by_side_words as side_by_side_words,
         start_words as start_words,
         step_words as step_words,
         still_live_words as still_live_words,
@@ -137,6 +140,7 @@ else:
         "charged_words closing closed_first comes_back_words frame_words goes_dark_words "
         "in_turn in_words isolate isolate_ends kept_words lamp_words left_live "
         "measured_at measured_to once_a_part part_words parted_from_source place_of "
-        "proof_of readings_at red_words shut_words start_words step_words "
-        "still_live_words stop_words tried_on unbolted_words",
+        "proof_of readings_at red_words rejoin_words rejoined_by shut_words "
+        "side_by_side_words start_words step_words still_live_words stop_words tried_on "
+        "unbolted_words",
     )

@@ -43,6 +43,7 @@ from rigfolio.isolation import (
     in_turn,
     isolate,
     readings_at,
+    rejoin_words,
     still_live_words,
 )
 from rigfolio.job import Job
@@ -338,9 +339,8 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
         mind.append(f"{back}.")
     if plan.back_feeds:
         mind.append(f"Mind: {back_feed_words(plan.back_feeds)}.")
-    held = charged_words(charged(job.study, plan))
-    if held:
-        mind.append(f"{held[:1].upper()}{held[1:]}.")
+    told = (charged_words(charged(job.study, plan)), rejoin_words(job.study, plan))
+    mind += [f"{words[:1].upper()}{words[1:]}." for words in told if words]
     if plan.goes_dark:
         mind.append(f"{goes_dark_words(plan)}.")
     mind += [one.words for one in notes_at(job.rig, panel)]

@@ -25,6 +25,7 @@ from rigfolio.isolation import (
     once_a_part,
     proof_of,
     red_words,
+    rejoined_by,
     shut_words,
     source_reach,
     still_live_words,
@@ -273,6 +274,9 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
         if is_tried:
             drawn = {words for loads in taken.values() for words in loads}
             yield _lamp(study, plan, step, found, drawn)
+        again = rejoined_by(study, plan, step.action.part, done)
+        if again:
+            yield Task(again)
         done.append(step.action.part)
         closed = step.action.opening.shut
         device = study.device(step.action.part)

@@ -54,6 +54,7 @@ if TYPE_CHECKING:
         cut_off_v as cut_off_v,
         inverter_efficiency as inverter_efficiency,
         is_limited as is_limited,
+        joined_again_v as joined_again_v,
         kept_by_name as kept_by_name,
         mixed_batteries as mixed_batteries,
         one_system as one_system,
@@ -96,7 +97,7 @@ else:
         habits="ChargeVolts KeptName are_one_system bolted_families bond_m2 "
         "called_alike charge_least_c charge_volts closed_by_lamp cold_factor cut_off_v "
         "inverter_efficiency "
-        "is_limited kept_by_name mixed_batteries one_system order_of_work "
+        "is_limited joined_again_v kept_by_name mixed_batteries one_system order_of_work "
         "proof_by_meter returned_share starts_engine sun_figure tail_s "
         "taken_per_hour uneven_share usable_share",
         label_stock="LabelSheet label_sheets tape usual_sheet",

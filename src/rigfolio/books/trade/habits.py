@@ -157,6 +157,30 @@ def charge_least_c(chemistry: str) -> Limit | None:
     return None
 
 
+def joined_again_v(chemistry: str, voltage_v: float) -> Limit | None:
+    """How far apart batteries may be that are joined side by side [V]; None where none is told.
+
+    Parameters
+    ----------
+    chemistry : str
+        What they are made of.
+    voltage_v : float
+        The volts of each [V]: above those of one block it is a string of several.
+
+    Examples
+    --------
+    >>> joined_again_v("lithium", 12.8).value, joined_again_v("lithium", 51.2).value
+    (0.05, 0.2)
+    >>> joined_again_v("flooded", 12.0)
+    """
+    is_string = voltage_v > _BLOCK_V * one_system().value
+    for row in tables(_read("batteries"), "rejoined"):
+        if text(row, "chemistry") == chemistry:
+            value = number(row, "string_v" if is_string else "battery_v")
+            return Limit(value, source_of(row))
+    return None
+
+
 @cache
 def one_system() -> Limit:
     """Ratio of two volts from which they belong to two systems [-]."""

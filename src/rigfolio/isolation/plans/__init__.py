@@ -50,6 +50,11 @@ if TYPE_CHECKING:
         measured_at as measured_at,
         proof_of as proof_of,
     )
+    from rigfolio.isolation.plans.rejoined import (
+        rejoin_words as rejoin_words,
+        rejoined_by as rejoined_by,
+        side_by_side_words as side_by_side_words,
+    )
     from rigfolio.isolation.plans.sequence import (
         Turn as Turn,
         in_turn as in_turn,
@@ -84,6 +89,7 @@ else:
         probe_words="beside_words black_words closed_first frame_words measured_to "
         "readings_at red_words shut_words tried_on",
         proofs="measured_at proof_of",
+        rejoined="rejoin_words rejoined_by side_by_side_words",
         sequence="Turn in_turn",
         words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words cell_words "
         "charged_words comes_back_words goes_dark_words in_words kept_words "

@@ -11,28 +11,36 @@ from math import inf
 
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
-from rigfolio.isolation import Open, bank_joins, kept_loads, lamp_words, unplugged
+from rigfolio.isolation import (
+    Open,
+    bank_joins,
+    kept_loads,
+    lamp_words,
+    side_by_side_words,
+    unplugged,
+)
 from rigfolio.kinds import DEVICES
 from rigfolio.model import Circuit, Device, Load, Panel, Rig, Source
 from rigfolio.network import (
-    Stand,
     closed_for_panels,
     edge_name,
     ends,
     parallel_switches,
     stand_asked,
 )
-from rigfolio.operating.coil_work import MOMENT
-from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import Bounds, LiveBounds
 from rigfolio.operating.readings.in_use import InUse, slotted
-from rigfolio.operating.readings.load_readings import LoadReadings, running_together, taken
+from rigfolio.operating.readings.load_readings import (
+    LoadReadings,
+    on_words,
+    running_together,
+    taken,
+)
 from rigfolio.operating.readings.panel_feed import PanelFeed, made_feeds, supply_ends
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
 from rigfolio.operating.wrong import drawn_at
 from rigfolio.study import Study, as_it_is, once
-from rigfolio.units import time_words
 from rigfolio.wording import circuits_in_order, goes_words, load_words, turned_words
 
 DEAD_AS_WIRED = "DEAD as wired"
@@ -126,7 +134,7 @@ class Stages:
             f"{lamp_words()}. The lamp stays dark (capacitors of an inverter, charger or converter "
             "make it flash once), then it is closed for good. What charges stays off until the "
             "last reading, and shows the battery at its own terminals."
-            f"{_switch_words(self.rig)}{self.use.dead_words()}",
+            f"{_switch_words(self.rig)}{self.use.dead_words()}{_side_by_side(self.study)}",
             tuple(steps),
         )
 
@@ -269,10 +277,10 @@ class Stages:
         )
 
 
-def on_words(rig: Rig, load: Load, stand: Stand) -> str:
-    """A load that is on, and where switches stand for that."""
-    turns = "".join(f", {words}" for words in turned_words(rig, stand))
-    return f"{load_words(rig, load)}{moment_words(load)}{turns}"
+def _side_by_side(study: Study) -> str:
+    """What is minded before batteries are joined that stand side by side."""
+    words = side_by_side_words(study)
+    return f" {words[:1].upper()}{words[1:]}." if words else ""
 
 
 def _switch_words(rig: Rig) -> str:
@@ -321,15 +329,6 @@ def _supplies(whole: Stages, read: Container[str]) -> Iterator[StageStep]:
         part = index.sources.get(name) or index.junctions[name]
         do = f"{part.about}, with what charges still off"
         yield StageStep(do, taken(whole.rig, points, ()), name, is_plain=True)
-
-
-def moment_words(load: Load) -> str:
-    """What is to be minded with a load that runs a moment, or starts for minutes."""
-    if load.traits.is_moment:
-        return MOMENT
-    if not starts_lastingly(load) or load.start_s is None:
-        return ""
-    return f"; it starts for {time_words(load.start_s)}: read it while it does, then as it runs"
 
 
 def _ohm(study: Study, probes: Probes, circuit: Circuit) -> Iterator[MeterPoint]:

@@ -7,7 +7,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import Open, bank_joins, source_reach, unplugged
 from rigfolio.model import Circuit, Load, Rig
 from rigfolio.network import Stand, heaviest, stand_asked, stands_for, turns_in
-from rigfolio.operating.coil_work import on_with, pressed_apart
+from rigfolio.operating.coil_work import MOMENT, on_with, pressed_apart
 from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.readings.probes import Probes
@@ -16,6 +16,7 @@ from rigfolio.operating.wrong import drawn_at
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.units import time_words
+from rigfolio.wording import load_words, turned_words
 
 
 def taken(
@@ -265,3 +266,18 @@ def running_together(
     largest = max(rest, key=lambda name: rest[name], default="")
     on = singly.running(steady | ({largest} if largest else set()), kept_off=False)
     return on, loads[largest] if largest else None
+
+
+def on_words(rig: Rig, load: Load, stand: Stand) -> str:
+    """A load that is on, and where switches stand for that."""
+    turns = "".join(f", {words}" for words in turned_words(rig, stand))
+    return f"{load_words(rig, load)}{moment_words(load)}{turns}"
+
+
+def moment_words(load: Load) -> str:
+    """What is to be minded with a load that runs a moment, or starts for minutes."""
+    if load.traits.is_moment:
+        return MOMENT
+    if not starts_lastingly(load) or load.start_s is None:
+        return ""
+    return f"; it starts for {time_words(load.start_s)}: read it while it does, then as it runs"

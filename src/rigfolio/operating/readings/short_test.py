@@ -9,13 +9,8 @@ from collections.abc import Iterator
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Load
-from rigfolio.operating.readings.expected import (
-    Stages,
-    moment_words,
-    on_words,
-    stages_of,
-    unfed_words,
-)
+from rigfolio.operating.readings.expected import Stages, stages_of, unfed_words
+from rigfolio.operating.readings.load_readings import moment_words, on_words
 from rigfolio.operating.readings.test_points import Stage, StageStep
 from rigfolio.study import Study, once
 from rigfolio.wording import goes_words, load_words
