@@ -11,7 +11,7 @@ from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, turned, unplugged
 from rigfolio.model import Device, Load, Panel, Source
 from rigfolio.network import Edge, Stand, coils_of, edge_name
-from rigfolio.operating.meter import Rest, Scene
+from rigfolio.operating.meter import Scene
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
 from rigfolio.operating.shown import Shown
@@ -93,31 +93,24 @@ def _wide(held: Sequence[float]) -> tuple[float, float]:
     return max(min(held) - wide, 0.0), max(held) + wide
 
 
-def _corners(scene: Scene) -> Iterator[tuple[Rest, float]]:
-    """Where sources stand, and loads as shares of what is stated: as stated, then the extremes."""
+def _corners(scene: Scene) -> Iterator[tuple[float, float]]:
+    """What sources and loads may be, as shares of what is stated: as stated, then the extremes."""
+    spread = max((scene.rest_share(s)[1] for s in scene.sources), default=0.0)
     share = figure("spread", "load_share")
-    yield (), 1.0
-    for off in (-1.0, 1.0):
+    yield 1.0, 1.0
+    for emf in (-spread, spread):
         for load in (-share, share):
-            yield _all_off(scene, off), 1.0 + load
-
-
-def _all_off(scene: Scene, off: float) -> Rest:
-    """All sources as far off as each may be itself, as a part of what it stands at.
-
-    A bank under charge goes down to its rest, and not with it the volts that a regulator holds.
-    """
-    return tuple((name, off * scene.rest_share(name)[0]) for name in scene.sources)
+            yield 1.0 + emf, 1.0 + load
 
 
 def _extremes(scene: Scene) -> Iterator[Shown]:
     """A scene with sources, loads and what batteries usually have inside at their extremes."""
-    for rest, load in _corners(scene):
-        yield scene.solve(rest=rest, load=load)
+    for emf, load in _corners(scene):
+        yield scene.solve(emf=emf, load=load)
     inside = [(name, ohm) for name, ohm in scene.untold.items() if ohm is not None]
     if inside:
-        rest, load = _all_off(scene, -1.0), max(load for _, load in _corners(scene))
-        yield scene.solve(Wrong(inner_ohm=tuple(inside)), rest=rest, load=load)
+        emf, load = min(_corners(scene))[0], max(load for _, load in _corners(scene))
+        yield scene.solve(Wrong(inner_ohm=tuple(inside)), emf=emf, load=load)
 
 
 def _unbounded(scene: Scene) -> Iterator[tuple[Shown, Shown]]:
