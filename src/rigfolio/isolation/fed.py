@@ -1,9 +1,9 @@
 """Which loads get current in a state, and which lose it or get it when something opens.
 
 A load gets current from a source that is live at its plus and that it comes back to; where the text
-tells no way back of a load it is taken to have one. A relay goes
-with its coil: what rests open lets go when its coil loses that, and all behind its contact with it,
-the coils of further relays too; what rests closed closes then, and something may come on.
+tells no way back of a load it is taken to have one. A relay goes with its coil: what rests open
+lets go when its coil loses that, and all behind its contact with it, the coils of further relays
+too; what rests closed closes then, and something may come on.
 """
 
 from collections.abc import Collection, Mapping
