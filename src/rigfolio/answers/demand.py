@@ -10,6 +10,7 @@ from rigfolio.demand import (
     flows_of,
     shared_banks,
 )
+from rigfolio.model import Load
 from rigfolio.protection import start_of_level
 from rigfolio.reports import (
     JUDGED,
@@ -156,18 +157,17 @@ def _row(study: Study, one: LevelDemand) -> tuple[Value, ...]:
         current(one.continuous_a), current(one.simultaneous_a),
         one.rating_a, one.of_rating,
         "" if one.rating_a is None else Amount(one.rating_a, "A", side="limit"),
-        one.unknown, moment_a, _of_that(study, one),
+        one.unknown, moment_a, _of_that(study, one, start),
     )  # fmt: skip
 
 
-def _of_that(study: Study, one: LevelDemand) -> str:
-    """How demand stands to the rating, and which loads are not counted."""
+def _of_that(study: Study, one: LevelDemand, start: tuple[float, Load] | None) -> str:
+    """How demand stands to the rating, what starts an engine, and which loads are not counted."""
     parts = []
     share = one.of_rating
     if share is not None:
         hours = " for hours" if one.for_hours else ""
         parts.append(f"{show_against(share, 1.0, '%', 2)[0]}{hours}")
-    start = start_of_level(study, one)
     if start is not None:
         words = f"{show_load(start[0], 'A')} for a moment"
         parts.append(f"{words}: {load_words(study.rig, start[1])}")

@@ -51,7 +51,7 @@ from rigfolio.reports import (
     remarks,
 )
 from rigfolio.study import Study
-from rigfolio.wording import NameKind, called, in_a_row, load_words, short_end, typed
+from rigfolio.wording import NameKind, called, capital, in_a_row, load_words, short_end, typed
 
 _BACK = "Back in the reverse order, loads last; the minus lead of a battery after its plus lead."
 _SPARKS = (
@@ -99,7 +99,7 @@ def _plan(study: Study, plan: Plan) -> Iterator[Part]:
     read = readings_at(study, plan, "its feed and at each slot")
     yield Listing("", items(read), name="proof", for_sheets=True)
     shut = closed_first(study, plan)
-    yield Listing("", items((_sentence(shut),) if shut else ()), name="shut", for_sheets=True)
+    yield Listing("", items((capital(shut),) if shut else ()), name="shut", for_sheets=True)
     yield from _left(rig, plan)
     yield Field("citation", fields_by_name(plan.order))
 
@@ -185,7 +185,7 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
     yield ReportTable(
         "",
         (ReportColumn("do"), ReportColumn("part")),
-        tuple((_sentence(one.do), one.part) for one in turns),
+        tuple((capital(one.do), one.part) for one in turns),
         name="in_turn",
         for_sheets=True,
     )
@@ -200,18 +200,18 @@ def _orders(study: Study, plan: Plan) -> Iterator[Part]:
         ordered=True,
     )
     again = rejoin_words(study, plan)
-    yield Paragraph(f"{_BACK}{_SPARKS if held else ''}{f' {_sentence(again)}.' if again else ''}")
+    yield Paragraph(f"{_BACK}{_SPARKS if held else ''}{f' {capital(again)}.' if again else ''}")
 
 
 def _told(study: Study, plan: Plan, turns: Sequence[Turn], held: str) -> Iterator[str]:
     meter = proof_by_meter()
     for one in turns:
         done = f" Already so in: {in_a_row(one.done_in)}." if one.done_in else ""
-        why = f" {_sentence(one.why)}." if one.why else ""
-        yield f"{_sentence(one.do)}.{why}{done}"
+        why = f" {capital(one.why)}." if one.why else ""
+        yield f"{capital(one.do)}.{why}{done}"
     yield "Tag what you opened, so that nobody closes it."
     if held:
-        yield f"{_sentence(held)}."
+        yield f"{capital(held)}."
     rig = study.rig
     place = red_words(rig, plan.place)
     places = f"{place} and on {_behind(rig, plan)}" if plan.with_it else place
@@ -220,12 +220,8 @@ def _told(study: Study, plan: Plan, turns: Sequence[Turn], held: str) -> Iterato
     more = "".join(f", and on {words}" for words in beside_words(study, plan, proof, ends))
     minus, frame = black_words(study, plan, ends), frame_words(study, plan, ends)
     shut = shut_words(study, proof)
-    when = f" {_sentence(shut)}." if shut else ""
+    when = f" {capital(shut)}." if shut else ""
     yield f"With a meter on {places}{more}: {meter.title}; to {minus} and to {frame}.{when}"
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _mind(study: Study, plan: Plan, held: str) -> Iterator[str]:
@@ -234,16 +230,16 @@ def _mind(study: Study, plan: Plan, held: str) -> Iterator[str]:
     if back:
         yield f"{back}."
     if held:
-        yield f"{_sentence(held)}."
+        yield f"{capital(held)}."
     again = rejoin_words(study, plan)
     if again:
-        yield f"{_sentence(again)}."
+        yield f"{capital(again)}."
     if not plan.reached_by:
         yield UNREACHED
     if not plan.is_enough:
         yield f"{NOT_ENOUGH}."
     if plan.back_feeds:
-        yield f"{_sentence(back_feed_words(plan.back_feeds))}."
+        yield f"{capital(back_feed_words(plan.back_feeds))}."
     if plan.goes_dark:
         yield f"{goes_dark_words(plan)}."
 

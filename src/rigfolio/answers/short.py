@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from rigfolio.isolation import kept_loads
+from rigfolio.isolation import kept_names
 from rigfolio.model import Device, Load
 from rigfolio.network import ends
 from rigfolio.record import record
@@ -287,7 +287,7 @@ def _cut_off(study: Study, told: _Told) -> Iterator[Part]:
 
 
 def _dark(study: Study, loads: Sequence[Load]) -> Iterator[str]:
-    kept = {load.about.name for load, _ in kept_loads(study.rig)}
+    kept = kept_names(study.rig)
     for load in sorted(loads, key=lambda one: one.about.name not in kept):
         must = f"{MUST_STAY_ON}: " if load.about.name in kept else ""
         yield f"{must}{load_words(study.rig, load)}"

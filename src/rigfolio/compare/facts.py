@@ -27,6 +27,7 @@ from rigfolio.model import (
     Source,
     State,
 )
+from rigfolio.network import resting_position
 from rigfolio.record import Record, once
 from rigfolio.units import Size
 from rigfolio.values import Colour
@@ -179,7 +180,7 @@ def device_said(rig: Rig, device: Device) -> Said:
 def _positions(rig: Rig, device: Device) -> Said:
     """How a switch that makes one of several ways rests, and what is written at each position."""
     own = rig.poles[device.about.name]
-    rests = next((one.position for one in own if one.rests == "closed"), "off")
+    rests = resting_position(own) or "off"
     said = {"rests": rests if any(one.rests for one in own) else ""}
     return said | {f"position {one.position}": one.called for one in own}
 

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from rigfolio.isolation.kept import (
         Kept as Kept,
         kept_loads as kept_loads,
+        kept_names as kept_names,
         must_stay_on as must_stay_on,
         stay_words as stay_words,
         stay_words_of as stay_words_of,
@@ -127,7 +128,7 @@ else:
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
         fed="AfterOpening dark_without served when_opened",
-        kept="Kept kept_loads must_stay_on stay_words stay_words_of",
+        kept="Kept kept_loads kept_names must_stay_on stay_words stay_words_of",
         plugged="unplugged",
         positions="Meaning fed_by_position meanings",
         rest="Unnamed unnamed",

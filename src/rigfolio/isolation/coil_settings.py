@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from rigfolio.isolation.energised import Open, SourceReach
 from rigfolio.isolation.fed import feeding
 from rigfolio.model import Device, Load
-from rigfolio.network import coils_of, edge_name
+from rigfolio.network import contacts_of
 
 
 def worked_by_coils(
@@ -22,12 +22,6 @@ def worked_by_coils(
     apart : Collection[str]
         Relays that are not asked about, by name.
     """
-    coils = coils_of(drive.rig)
-    held = [
-        one for one in drive.rig.devices
-        if edge_name(one) in coils and edge_name(one) in state.edges and one.about.name not in apart
-    ]  # fmt: skip
-    for device in held:
-        coil = coils[edge_name(device)]
-        if feeding(drive, state, coil):
+    for edge, (device, coil) in contacts_of(drive.rig).items():
+        if edge in state.edges and device.about.name not in apart and feeding(drive, state, coil):
             yield device, coil

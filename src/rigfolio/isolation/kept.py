@@ -137,6 +137,11 @@ def kept_loads(rig: Rig) -> tuple[tuple[Load, str], ...]:
     return tuple((one.load, one.why) for one in _kept(rig))
 
 
+def kept_names(rig: Rig) -> frozenset[str]:
+    """The same by name."""
+    return frozenset(one.load.about.name for one in _kept(rig))
+
+
 @record
 class _Asked:
     """A load that must stay on, and by what that is known."""

@@ -14,8 +14,7 @@ def settings_words(rig: Rig, condition: Condition) -> str:
     for one in condition.settings:
         if one.part in always and not one.is_stated:
             continue
-        shown: str = one.position
-        shown = position_words(rig, one.part, shown)
+        shown = position_words(rig, one.part, one.position)
         if one.part in plugs:
             shown = "unplugged" if shown in OPENS else "plugged in"
         if shown == ANY:

@@ -14,7 +14,7 @@ from rigfolio.isolation.plugged import plugs_of
 from rigfolio.isolation.set_to import ANY, Position, is_open_at, numbered
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import OPENS, Device, Rig, Source, State
-from rigfolio.network import edge_name, ends, parallel_switches
+from rigfolio.network import edge_name, ends, parallel_switches, resting_position
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
 
@@ -296,7 +296,7 @@ def _at_rest(rig: Rig, name: str) -> Setting:
     ways = rig.poles[name]
     if not any(one.rests for one in ways):
         return Setting(name, ANY, "not said: it may stand in any of its positions", is_sure=False)
-    made = next((one.position for one in ways if one.rests == "closed"), "")
+    made = resting_position(ways)
     position: Position = "off" if not made else "1" if made == "1" else "2"
     return Setting(name, position, "rests so")
 

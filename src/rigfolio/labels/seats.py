@@ -5,10 +5,7 @@ from collections.abc import Iterable
 
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.study import Study
-from rigfolio.wording import (
-    end_words,
-    short_end,
-)  # fmt: skip
+from rigfolio.wording import end_words, short_end
 
 
 def place_of(study: Study, device: Device) -> str:
@@ -37,9 +34,8 @@ def seat_of(study: Study, device: Device) -> str:
 def near_of(study: Study, device: Device) -> tuple[bool, tuple[str, ...], tuple[str, ...]]:
     """Whether it sits on a terminal, and what the wires of its two sides lead to.
 
-    One that does has that terminal on its first side.
-
-    The banks of a selector are one side, what it feeds is the other; so it is with positions.
+    One that does has that terminal on its first side. The banks of a selector are one side, what it
+    feeds is the other; so it is with positions.
     """
     ends = [end for end in (device.line, device.load) if not _is_own(study.rig, device, end)]
     if ends:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
         parallel_switches as parallel_switches,
     )
     from rigfolio.network.coils import (
+        coil_names as coil_names,
         coils_of as coils_of,
         contacts_of as contacts_of,
         hangs_behind as hangs_behind,
@@ -101,7 +102,10 @@ if TYPE_CHECKING:
         heaviest as heaviest,
         in_turn as in_turn,
         is_made as is_made,
+        nets_in_turn as nets_in_turn,
         not_made as not_made,
+        parted as parted,
+        resting_position as resting_position,
         stand_asked as stand_asked,
         stand_for as stand_for,
         stands_for as stands_for,
@@ -111,7 +115,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
-        coils="coils_of contacts_of hangs_behind openers_of",
+        coils="coil_names coils_of contacts_of hangs_behind openers_of",
         controls="closed_for_panels in_the_way resting_open rests_open ways_to_close",
         feeders="feeds_of own_edges",
         graph="Edge Net Step edge_name edges_of_device ends in_line is_guard landing_on loose_ends "
@@ -122,7 +126,7 @@ else:
         parallel="joins_now_and_then parallel_banks",
         by_hand="never_closed parallel_switches",
         paths="Tree Walk Way trees turned_trees within_bank",
-        throws="Stand changeovers heaviest in_turn is_made not_made stand_asked stand_for "
-        "stands_for turns_in",
+        throws="Stand changeovers heaviest in_turn is_made nets_in_turn not_made parted "
+        "resting_position stand_asked stand_for stands_for turns_in",
         runs="ends_of_run name_of_run places_of runs_of with_whole_returns",
     )

@@ -28,6 +28,12 @@ def coils_of(rig: Rig) -> Mapping[str, Load]:
 
 
 @once
+def coil_names(rig: Rig) -> frozenset[str]:
+    """The loads that are the coil of `coils_of` for some contact, by name."""
+    return frozenset(coil.about.name for coil in coils_of(rig).values())
+
+
+@once
 def contacts_of(rig: Rig) -> Mapping[str, tuple[Device, Load]]:
     """Each contact of `coils_of` with its coil, by the name of the contact."""
     coils = coils_of(rig)

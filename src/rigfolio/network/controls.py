@@ -119,7 +119,7 @@ def ways_to_close(
     waits : Collection[str]
         The switches that wait to be closed, as edges.
     """
-    rooms = Rooms(net_among(edges), lambda edge: edge_name(edge) in waits, lambda _: False)
+    rooms = Rooms(net_among(edges), lambda edge: edge_name(edge) in waits)
     if rooms.of(start) == rooms.of(end):
         return (frozenset(waits),)
     doors = {

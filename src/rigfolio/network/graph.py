@@ -120,6 +120,11 @@ class Net:
                     waiting.append(there)
         return back
 
+    def without(self, starts: Iterable[str], edges: Collection[Edge]) -> dict[str, Step | None]:
+        """As `walk`, without some edges."""
+        apart = set(map(id, edges))
+        return self.walk(starts, lambda edge: id(edge) in apart)
+
     def _turning_walk(
         self, starts: Iterable[str], is_open: Callable[[Edge], bool] | None
     ) -> dict[str, Step | None]:
@@ -137,7 +142,8 @@ class Net:
                     # Reached otherwise than by one of those ways, all of them lead on from here.
                     first = back[there]
                     if (
-                        _is_way(first)
+                        first is not None
+                        and is_way(first[0])
                         and not excludes(first, edge)
                         and there not in _trail(back, here)
                     ):
@@ -182,19 +188,14 @@ class Net:
 
 def excludes(come: Step | None, edge: Edge) -> bool:
     """Whether a step has come by a way of a switch, and an edge is a way of it that is not made."""
-    return (
-        _is_way(come)
-        and come is not None
-        and isinstance(edge, Device)
-        and bool(edge.position)
-        and isinstance(come[0], Device)
-        and come[0].about.name == edge.about.name
-        and come[0] is not edge
-    )
+    if come is None or come[0] is edge or not (is_way(edge) and is_way(come[0])):
+        return False
+    return come[0].about.name == edge.about.name
 
 
-def _is_way(come: Step | None) -> bool:
-    return come is not None and isinstance(come[0], Device) and bool(come[0].position)
+def is_way(edge: Edge) -> TypeGuard[Device]:
+    """Whether an edge is one of the ways of a switch that makes one of them at a time."""
+    return isinstance(edge, Device) and bool(edge.position)
 
 
 def _trail(back: Mapping[str, Step | None], here: str) -> Iterator[str]:
@@ -233,7 +234,7 @@ def net_among(edges: Iterable[Edge]) -> Net:
         if one != two:
             at.setdefault(one, []).append((edge, two))
             at.setdefault(two, []).append((edge, one))
-    turning = {edge.load for edge in every if isinstance(edge, Device) and edge.position}
+    turning = {edge.load for edge in every if is_way(edge)}
     return Net({terminal: tuple(steps) for terminal, steps in at.items()}, frozenset(turning))
 
 

@@ -13,12 +13,11 @@ from rigfolio.network.graph import (
     edge_name,
     ends,
     excludes,
-    net_among,
     path,
     ringed,
 )
 from rigfolio.network.parallel import parallel_banks
-from rigfolio.network.throws import in_turn
+from rigfolio.network.throws import nets_in_turn
 from rigfolio.record import record, replace
 
 if TYPE_CHECKING:
@@ -171,13 +170,10 @@ class _Rings:
 
 def _ringed_in_turn(rig: Rig, net: Net) -> tuple[Edge, ...]:
     """The edges of rings, none of which needs two ways of a switch that makes one at a time."""
-    settings = in_turn(rig)
-    if settings == (frozenset(),):
+    if not net.turning:
         return ringed(net)
-    every: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
     found: dict[str, Edge] = {}
-    for opened in settings:
-        closed = net_among(edge for edge in every if edge_name(edge) not in opened)
+    for closed in nets_in_turn(rig):
         found |= {edge_name(edge): edge for edge in ringed(closed)}
     return tuple(found.values())
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from itertools import product
 
 from rigfolio.model import Device, Load, Rig
-from rigfolio.network.graph import Edge, Net, edge_name, net_of
+from rigfolio.network.graph import Edge, Net, edge_name, is_way, net_among, net_of
 from rigfolio.network.rooms import Rooms
 from rigfolio.record import once
 
@@ -25,11 +25,12 @@ _MOST_AT_ONCE = 8
 @once
 def changeovers(rig: Rig) -> Mapping[str, tuple[Device, ...]]:
     """The ways of each such switch in the order of their positions, by its name."""
-    found: dict[str, tuple[Device, ...]] = {}
-    for device in rig.devices:
-        if device.position:
-            found[device.about.name] = (*found.get(device.about.name, ()), device)
-    return found
+    return {name: tuple(ways) for name, ways in rig.poles.items() if ways[0].position}
+
+
+def resting_position(ways: Iterable[Device]) -> str:
+    """The position of a switch that it rests in; empty where that is none, or not said."""
+    return next((one.position for one in ways if one.rests == "closed"), "")
 
 
 @once
@@ -41,7 +42,7 @@ def usual_stand(rig: Rig) -> Stand:
     ways = changeovers(rig)
     found = dict[str, str]()
     for name, own in ways.items():
-        rests = next((one.position for one in own if one.rests == "closed"), "")
+        rests = resting_position(own)
         if rests or _is_never_off(rig, own):
             found[name] = rests or own[0].position
     return frozenset(found.items())
@@ -50,8 +51,7 @@ def usual_stand(rig: Rig) -> Stand:
 def _is_never_off(rig: Rig, own: tuple[Device, ...]) -> bool:
     if not own[0].turns_off:
         return True
-    net, posts = net_of(rig), [one.plus for one in rig.sources]
-    fed = net.walk(posts, lambda edge: any(edge is one for one in own))
+    fed = net_of(rig).without([one.plus for one in rig.sources], own)
     return any(panel.bus not in fed for panel in rig.panels)
 
 
@@ -93,13 +93,9 @@ def _steps(rooms: Rooms, room: int, stand: Stand) -> Iterator[tuple[int, Stand]]
             yield there, stand | {(way.about.name, way.position)}
 
 
-def _is_way(edge: Edge) -> bool:
-    return isinstance(edge, Device) and bool(edge.position)
-
-
 @once
 def _rooms(rig: Rig) -> Rooms:
-    return Rooms(net_of(rig), _is_way)
+    return Rooms(net_of(rig), is_way)
 
 
 @once
@@ -131,6 +127,23 @@ def stands_for(rig: Rig, load: Load) -> tuple[Stand, ...]:
     return _fed(rig).get(load.about.name, (_NONE,))
 
 
+def parted(rig: Rig, loads: Iterable[str]) -> Mapping[str, tuple[Stand, ...]]:
+    """Those of some loads, by name, that are not fed however switches stand, each with its choices.
+
+    None is among them that no switch parts, nor what is never fed.
+    """
+    if not changeovers(rig):
+        return {}
+    fed = _fed(rig)
+    held = ((name, fed.get(name, ())) for name in loads)
+    return {name: stands for name, stands in held if stands and _NONE not in stands}
+
+
+def _fed_at(held: Mapping[str, tuple[Stand, ...]], stand: Stand) -> list[str]:
+    """Those of some loads with their choices that are fed as switches stand, in their order."""
+    return [name for name, stands in held.items() if any(one <= stand for one in stands)]
+
+
 def stand_for(rig: Rig, on: Collection[str], held: Stand = _NONE) -> Stand:
     """How switches stand with some loads on, by name, each fed that can be beside those before it.
 
@@ -156,7 +169,7 @@ def stand_asked(rig: Rig, on: Collection[str]) -> Stand:
 
 def is_made(rig: Rig, way: Iterable[Edge], on: Collection[str]) -> bool:
     """Whether no switch on a way stands in another position with some loads on, by name."""
-    ways = [one for one in way if isinstance(one, Device) and one.position]
+    ways = [one for one in way if is_way(one)]
     stand = stand_for(rig, on) if ways else _NONE
     return all((one.about.name, one.position) in stand for one in ways)
 
@@ -166,15 +179,11 @@ def heaviest(rig: Rig, loads: Iterable[str], weight: Callable[[str], float]) -> 
 
     Loads that no switch parts are always among them.
     """
-    every = tuple(dict.fromkeys(loads))
-    if not changeovers(rig):
-        return frozenset(every)
-    held = {one.about.name: stands_for(rig, one) for one in rig.loads if one.about.name in every}
-    parted = {name: stands for name, stands in held.items() if stands and _NONE not in stands}
-    left = frozenset(name for name in every if name not in parted)
-    for group in _groups(parted):
-        stand = _best(group, weight)
-        left |= {name for name, stands in group.items() if any(one <= stand for one in stands)}
+    every = frozenset(loads)
+    held = parted(rig, (one.about.name for one in rig.loads if one.about.name in every))
+    left = every.difference(held)
+    for group in _groups(held):
+        left |= {*_fed_at(group, _best(group, weight))}
     return left
 
 
@@ -184,25 +193,23 @@ def turns_in(rig: Rig, loads: Iterable[str]) -> tuple[tuple[str, ...], ...]:
     What no switch parts is in all of them.
     """
     every = tuple(dict.fromkeys(loads))
-    names = rig.by_name.loads
-    held = {name: stands_for(rig, names[name]) for name in every} if changeovers(rig) else {}
-    waiting = {name: stands for name, stands in held.items() if stands and _NONE not in stands}
+    waiting = parted(rig, every)
     always = [name for name in every if name not in waiting]
     turns: list[tuple[str, ...]] = []
     while waiting:
         stand = _NONE
         for stands in waiting.values():
             stand = next(filter(_is_one, (stand | one for one in stands)), stand)
-        fed = {name for name, stands in waiting.items() if any(one <= stand for one in stands)}
+        fed = _fed_at(waiting, stand)
         turns.append(tuple(name for name in every if name in always or name in fed))
         waiting = {name: stands for name, stands in waiting.items() if name not in fed}
     return tuple(turns) or ((every,) if every else ())
 
 
-def _groups(parted: Mapping[str, tuple[Stand, ...]]) -> list[dict[str, tuple[Stand, ...]]]:
+def _groups(held: Mapping[str, tuple[Stand, ...]]) -> list[dict[str, tuple[Stand, ...]]]:
     """Loads that have a switch in common, or hang together by others."""
     found: list[tuple[set[str], dict[str, tuple[Stand, ...]]]] = []
-    for load, stands in parted.items():
+    for load, stands in held.items():
         names, group = {name for one in stands for name, _ in one}, {load: stands}
         for other in [one for one in found if one[0] & names]:
             found.remove(other)
@@ -223,12 +230,7 @@ def _best(group: Mapping[str, tuple[Stand, ...]], weight: Callable[[str], float]
             found = next(filter(_is_one, (found | one for one in group[name])), found)
         return found
     choices = [frozenset(zip(places, chosen, strict=True)) for chosen in product(*places.values())]
-
-    def weighs(stand: Stand) -> float:
-        fed = (name for name, stands in group.items() if any(one <= stand for one in stands))
-        return sum(map(weight, fed))
-
-    return max(choices, key=weighs)
+    return max(choices, key=lambda stand: sum(map(weight, _fed_at(group, stand))))
 
 
 @once
@@ -257,6 +259,16 @@ def in_turn(rig: Rig) -> tuple[frozenset[str], ...]:
     return tuple(dict.fromkeys(not_made(rig, stand) for stand in whole))
 
 
+@once
+def nets_in_turn(rig: Rig) -> tuple[Net, ...]:
+    """The net of a rig in each of those settings, without what is open in it."""
+    every: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
+    return tuple(
+        net_among(edge for edge in every if edge_name(edge) not in opened)
+        for opened in in_turn(rig)
+    )
+
+
 def _parting_sources(rig: Rig) -> list[str]:
     """The switches that have sources at several of their ends, by name."""
     net, found = net_of(rig), []
@@ -270,5 +282,5 @@ def _parting_sources(rig: Rig) -> list[str]:
 
 def _reached(net: Net, own: tuple[Device, ...], end: str, posts: Collection[str]) -> frozenset[str]:
     """Those of some posts that an end of a switch is joined to without it."""
-    found = net.walk([end], lambda edge: any(edge is one for one in own))
+    found = net.without([end], own)
     return frozenset(post for post in posts if post in found)

@@ -10,6 +10,7 @@ from rigfolio.isolation import Open, served, unbolted_words
 from rigfolio.model import Circuit, Device, Load
 from rigfolio.network import (
     Edge,
+    coil_names,
     coils_of,
     contacts_of,
     edge_name,
@@ -45,8 +46,7 @@ def set_going(study: Study, name: str) -> SetGoing | None:
 
     A coil behind the contact is on with it and closes its own. Switches that rest open stay so.
     """
-    coils = coils_of(study.rig)
-    if all(coil.about.name != name for coil in coils.values()):
+    if name not in coil_names(study.rig):
         return None
     closed, found, opened = _closed_by(study, frozenset({name}))
     contacts = dict.fromkeys(d.about.name for d in study.rig.devices if edge_name(d) in closed)
@@ -172,8 +172,7 @@ def _told(study: Study, works: list[SetGoing], *, in_turn: bool) -> str:
 
 def pressed_apart(study: Study, circuit: Circuit) -> tuple[Load, ...]:
     """The coils of a circuit that are not on at one time: each has a switch that others lack."""
-    works = {coil.about.name for coil in coils_of(study.rig).values()}
-    loads = study.rig.by_name.loads
+    loads, works = study.rig.by_name.loads, coil_names(study.rig)
     coils = [loads[name] for name in circuit.loads if name in works]
     if len(coils) < 2:
         return ()

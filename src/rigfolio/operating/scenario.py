@@ -74,8 +74,8 @@ def for_hours(study: Study) -> Scenario:
 
 
 def _together(study: Study, loads: Iterable[Load]) -> frozenset[str]:
-    drawn = circuit_draws(study)
-    return heaviest(study.rig, (one.about.name for one in loads), lambda name: drawn[name].known_a)
+    names = (one.about.name for one in loads)
+    return heaviest(study.rig, names, lambda name: circuit_draws(study)[name].known_a)
 
 
 def _from_home(

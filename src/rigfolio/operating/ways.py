@@ -10,7 +10,7 @@ from rigfolio.network import (
     Walk,
     Way,
     changeovers,
-    coils_of,
+    coil_names,
     edge_name,
     in_turn,
     trees,
@@ -129,7 +129,7 @@ def starters_of(study: Study) -> frozenset[str]:
     none, nor what else hangs on a circuit of its own without such a wire, as the coil that a
     starter has in it: that draws what it draws through the wires of the key.
     """
-    coils = {coil.about.name for coil in coils_of(study.rig).values()}
+    coils = coil_names(study.rig)
     return frozenset(
         load.about.name
         for load in study.rig.loads

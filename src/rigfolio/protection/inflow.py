@@ -21,16 +21,13 @@ from rigfolio.model import Conductor, Device, Rig, Source
 from rigfolio.network import (
     START,
     Arc,
-    Edge,
     Flow,
     Net,
     dead_ends,
-    edge_name,
-    in_turn,
     is_guard,
     largest_flow,
-    net_among,
     net_of,
+    nets_in_turn,
 )
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
@@ -330,11 +327,7 @@ class ReachInTurn(Reach):
 
     def __init__(self, rig: Rig, net: Net) -> None:
         super().__init__(rig, replace(net, turning=frozenset()))
-        every: tuple[Edge, ...] = (*rig.conductors, *rig.devices)
-        self._each = [
-            Reach(rig, net_among(edge for edge in every if edge_name(edge) not in opened))
-            for opened in in_turn(rig)
-        ]
+        self._each = [Reach(rig, each) for each in nets_in_turn(rig)]
 
     def inflows(self, wire: Conductor) -> tuple[Inflow, Inflow]:
         """What can flow into both ends of a conductor at most, the conductor itself taken out."""

@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterator, Mapping
 
 from rigfolio.demand import demand_by_level, flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.isolation import dark_without, kept_loads, source_reach
+from rigfolio.isolation import dark_without, kept_names, source_reach
 from rigfolio.model import Load, Source
 from rigfolio.network import parallel_switches
 from rigfolio.operating import starting_a
@@ -73,7 +73,7 @@ def _finding(
 
 def _kept_dark(study: Study, battery: Source, off: Collection[str]) -> tuple[Load, ...]:
     """What must stay on, hangs on a battery, and is fed by none once some have cut off."""
-    must = {load.about.name for load, _ in kept_loads(study.rig)}
+    must = kept_names(study.rig)
     if not must:
         return ()
     own = source_reach(study).from_batteries(

@@ -80,8 +80,7 @@ def _ways_in(study: Study, panel: Panel, slots: list[Device]) -> Iterator[list[_
 
     Once with the shore on, once with an engine running; none where nothing comes in by a slot.
     """
-    starts = [one.load for one in slots]
-    behind = study.net.walk(starts, lambda edge: any(edge is one for one in slots))
+    behind = study.net.without([one.load for one in slots], slots)
     for off in ("engine", "shore"):
         inflow = reach_of(study).into([panel.bus], frozenset(_run_by(study, off)))
         devices = [one for one in inflow.by if isinstance(one, Device)]

@@ -15,6 +15,7 @@ from rigfolio.model import Device
 from rigfolio.network import Edge, changeovers
 from rigfolio.rule import Rule
 from rigfolio.study import Study
+from rigfolio.wording import position_words
 
 RULE = Rule(
     "position-makes-nothing",
@@ -31,8 +32,9 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         bare = [one for one in ways if _leads_nowhere(study, one)]
         for one in bare:
+            at = position_words(study.rig, name, one.position)
             yield RULE.finding(
-                f"nothing is wired to position {_words(one)} of `{name}`",
+                f"nothing is wired to position {at} of `{name}`",
                 one.about.span,
                 fix=Fix(f"a wire from `{one.line}`, or a plain `switch` where it has one way only"),
                 severity=Severity.ADVICE,
@@ -44,10 +46,6 @@ def check(study: Study) -> Iterator[Finding]:
                 ways[0].about.span,
                 fix=Fix("part the wires behind it, or write a plain `switch`"),
             )
-
-
-def _words(one: Device) -> str:
-    return f"{one.position} {one.called}".strip()
 
 
 def _leads_nowhere(study: Study, one: Device) -> bool:

@@ -37,7 +37,7 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _sides(study: Study, ways: tuple[Device, ...], way: Device) -> Iterator[str]:
     """The poles of sources that the end of a position is joined to without the switch."""
-    near = study.net.walk([way.line], lambda edge: any(edge is one for one in ways))
+    near = study.net.without([way.line], ways)
     for source in study.rig.sources:
         if source.plus in near:
             yield "+"

@@ -55,7 +55,7 @@ from rigfolio.reports import DEAD, HANDS, PAPER_DIFFERS, REASONED, SLIPPED
 from rigfolio.sheet import Sheet, SheetPart
 from rigfolio.swap import notes_at, notes_elsewhere, spares_to_carry
 from rigfolio.units import show
-from rigfolio.wording import called, how_many, in_a_row, short_end, verdict_words
+from rigfolio.wording import called, capital, how_many, in_a_row, short_end, verdict_words
 
 SHEET = Sheet("At the panel", "at-the-panel", bound=10, beside=True, lists_the_rest=True)
 
@@ -327,7 +327,7 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
     rows = []
     for order in in_turn(job.study, plan):
         place = where.get(order.part, "")
-        do = order.do[:1].upper() + order.do[1:]
+        do = capital(order.do)
         rows.append(Row((_BOX, f"{do} ({place})" if place else do)))
     rows += _measured(job, panel, plan)
     yield Table(_STEPS, tuple(rows), f"Make {panel.about} dead", size_pt)
@@ -340,7 +340,7 @@ def _orders(job: Job, panel: Panel, plan: Plan, size_pt: float) -> Iterator[Tabl
     if plan.back_feeds:
         mind.append(f"Mind: {back_feed_words(plan.back_feeds)}.")
     told = (charged_words(charged(job.study, plan)), rejoin_words(job.study, plan))
-    mind += [f"{words[:1].upper()}{words[1:]}." for words in told if words]
+    mind += [f"{capital(words)}." for words in told if words]
     if plan.goes_dark:
         mind.append(f"{goes_dark_words(plan)}.")
     mind += [one.words for one in notes_at(job.rig, panel)]
@@ -357,7 +357,7 @@ def _measured(job: Job, panel: Panel, plan: Plan) -> Iterator[Row]:
     """What is measured before a panel is taken for dead, a line a reading."""
     shut = closed_first(job.study, plan)
     if shut:
-        yield Row((_BOX, f"{shut[:1].upper()}{shut[1:]}"))
+        yield Row((_BOX, capital(shut)))
     bar = short_end(job.rig, panel.negative) if panel.negative else ""
     for read in readings_at(job.study, plan, f"{panel.about.name} feed and each slot", bar):
         yield Row((_BOX, f"Measured at {read}: {_VOLTS}"), bold=True)

@@ -4,7 +4,7 @@ How fast they do is the maker's to say, and no text states it: between them and 
 told which is first. A current below what they cut off above changes nothing.
 """
 
-from rigfolio.isolation import dark_without, kept_loads
+from rigfolio.isolation import dark_without, kept_names
 from rigfolio.model import Load, Source
 from rigfolio.record import record
 from rigfolio.shorts.cases import Fault
@@ -54,7 +54,7 @@ def own_cut_off(study: Study, fault: Fault) -> OwnCutOff | None:
     if not found:
         return None
     dark = dark_without(study, frozenset(found))
-    must = {load.about.name for load, _ in kept_loads(study.rig)}
+    must = kept_names(study.rig)
     kept = tuple(one for one in dark if one.about.name in must)
     batteries, gives_a = zip(*found.values(), strict=True)
     return OwnCutOff(batteries, gives_a, dark, kept)

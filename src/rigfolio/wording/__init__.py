@@ -106,6 +106,7 @@ if TYPE_CHECKING:
     from rigfolio.wording.quoted import (
         all_dark_words as all_dark_words,
         bears as bears,
+        capital as capital,
         carrying as carrying,
         distance as distance,
         joined_words as joined_words,
@@ -143,7 +144,7 @@ else:
         "wires_in_order",
         panel_places="PanelPlaces",
         positions="position_words turned_words",
-        quoted="all_dark_words bears carrying distance joined_words label_of "
+        quoted="all_dark_words bears capital carrying distance joined_words label_of "
         "listed listed_wires load_name lost_words may_bear may_words name_of place",
         terminals="Terminals terminals_of",
         as_written="DIGITS DRAWN_IN draw_words stated",

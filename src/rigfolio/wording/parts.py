@@ -20,7 +20,7 @@ from rigfolio.record import once
 from rigfolio.units import Size, from_si, show, show_limit
 from rigfolio.values import MINUS, Colour
 from rigfolio.wording.names import end_words
-from rigfolio.wording.quoted import joined_words
+from rigfolio.wording.quoted import capital, joined_words
 
 NOT_SURVEYED = "? not surveyed"
 _UNCOMBINED = frozenset({"GN", "YE", "GNYE"})
@@ -251,7 +251,7 @@ def kinds_title(kinds: Collection[str]) -> str:
     """
     many = dict.fromkeys(row.many or f"{kind}s" for kind, row in DEVICES.items() if kind in kinds)
     words = joined_words(list(many), len(many)) if many else ""
-    return f"{words[:1].upper()}{words[1:]}"
+    return capital(words)
 
 
 def outside_title(rig: Rig, names: Iterable[str]) -> str:

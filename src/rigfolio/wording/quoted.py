@@ -28,6 +28,11 @@ def load_name(rig: Rig, name: str) -> str:
     return f"`{label_of(load)}`" if load is not None else f"`{name}`"
 
 
+def capital(words: str) -> str:
+    """Words as they begin a sentence; a name that goes on keeps its letters."""
+    return words[:1].upper() + words[1:]
+
+
 def all_dark_words(kept: Iterable[Load], *, is_one: bool) -> str:
     """What batteries do that cut off: `all that it feeds goes dark, `Alarm` with it`.
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.demand.counting.tally import Tally
 from rigfolio.model import Load, Rig
-from rigfolio.network import heaviest, stands_for
+from rigfolio.network import heaviest, parted
 from rigfolio.operating import Drawn
 
 
@@ -20,8 +20,7 @@ class OneAtATime:
 
     def parts(self, load: Load) -> bool:
         """Whether a load is one of them."""
-        stands = stands_for(self.rig, load)
-        return bool(stands) and frozenset() not in stands
+        return bool(parted(self.rig, [load.about.name]))
 
     def by_tally(self) -> Iterator[tuple[Tally, tuple[Load, ...]]]:
         """Each place where any of them is counted, with all that are."""

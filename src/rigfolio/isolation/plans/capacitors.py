@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.books import closed_by_lamp
 from rigfolio.isolation.energised import Open, source_reach
-from rigfolio.isolation.kept import kept_loads
+from rigfolio.isolation.kept import kept_names
 from rigfolio.isolation.plans.least_cut import actions_of, opened_by
 from rigfolio.isolation.plans.plan import Plan
 from rigfolio.kinds import CAPACITIVE
@@ -92,7 +92,7 @@ def charged(study: Study, plan: Plan) -> tuple[str, ...]:
 
 def _drawing(rig: Rig) -> Iterator[Load]:
     """The loads that may draw as soon as there are volts: without a switch, or even at rest."""
-    kept = {load.about.name for load, _ in kept_loads(rig)}
+    kept = kept_names(rig)
     for load in rig.loads:
         if load.rest_a or (load.about.name in kept and load.value):
             yield load

@@ -13,7 +13,7 @@ from rigfolio.books import order_of_work
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.fed import when_opened
-from rigfolio.isolation.kept import kept_loads
+from rigfolio.isolation.kept import kept_loads, kept_names
 from rigfolio.isolation.plans.halves import halves, unplugged_from
 from rigfolio.isolation.plans.least_cut import (
     Action,
@@ -283,7 +283,7 @@ def _off_first(study: Study, fed: tuple[Load, ...], ways: _Ways) -> tuple[str, .
     `fed` are those that have no supply but by way of the part.
     What must stay on has no switch, and what feeds a converter stops with what that feeds.
     """
-    left_out = {load.about.name for load, _ in kept_loads(study.rig)}
+    left_out = kept_names(study.rig)
     left_out |= {source.inlet for source in study.rig.sources}
     parted = [load for load in study.rig.loads if _goes_dark(load, ways)]
     found = {load.about.name: load for load in (*fed, *parted)}

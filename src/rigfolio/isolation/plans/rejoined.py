@@ -70,8 +70,7 @@ def _joined(study: Study, state: Open) -> Pairs:
 
 
 def _words(study: Study, pairs: Pairs) -> str:
-    told = (_of_group(group) for group in _groups(study, pairs))
-    return "; ".join(told)
+    return "; ".join(map(_of_group, _groups(study, pairs)))
 
 
 def _groups(study: Study, pairs: Pairs) -> Iterator[list[Source]]:

@@ -10,7 +10,7 @@ from math import hypot
 from rigfolio.books import figure, meter_volt
 from rigfolio.isolation import CLOSED, Open, bank_joins, source_reach, turned, unplugged
 from rigfolio.model import Device, Load, Panel, Source
-from rigfolio.network import Edge, Stand, coils_of, edge_name
+from rigfolio.network import Edge, Stand, contacts_of, edge_name
 from rigfolio.operating.meter import Scene
 from rigfolio.operating.point import has_ohm, standing
 from rigfolio.operating.readings.panel_feed import PanelFeed, Selection, panel_feeds, selections
@@ -303,8 +303,7 @@ def with_contacts(study: Study, barred: frozenset[str]) -> frozenset[str]:
 
     Circuits are among them by place: see `InUse`.
     """
-    relays = {edge_name(one): one.about.name for one in study.rig.devices}
-    coils = {relays[edge]: coil for edge, coil in coils_of(study.rig).items()}
+    coils = {relay.about.name: coil for relay, coil in contacts_of(study.rig).values()}
     while barred:
         live = LiveBounds(study, barred)
         more = {

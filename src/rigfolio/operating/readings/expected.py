@@ -14,7 +14,7 @@ from rigfolio.findings import Unknown
 from rigfolio.isolation import (
     Open,
     bank_joins,
-    kept_loads,
+    kept_names,
     lamp_words,
     side_by_side_words,
     unplugged,
@@ -41,7 +41,7 @@ from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
 from rigfolio.operating.wrong import drawn_at
 from rigfolio.study import Study, as_it_is, once
-from rigfolio.wording import circuits_in_order, goes_words, load_words, turned_words
+from rigfolio.wording import capital, circuits_in_order, goes_words, load_words, turned_words
 
 DEAD_AS_WIRED = "DEAD as wired"
 """What is told of something that must stay on and has no volts though nothing is broken."""
@@ -161,7 +161,7 @@ class Stages:
 
     def fuse_steps(self) -> Iterator[StageStep]:
         """The steps of that stage, each worked out as it is asked for."""
-        kept = {load.about.name for load, _ in kept_loads(self.rig)}
+        kept = kept_names(self.rig)
         for circuit in sorted(self.use.guarded, key=lambda circuit: _rating(self.study, circuit)):
             minus = self.probes.minus(circuit)
             device = self.study.device(circuit.device)
@@ -280,7 +280,7 @@ class Stages:
 def _side_by_side(study: Study) -> str:
     """What is minded before batteries are joined that stand side by side."""
     words = side_by_side_words(study)
-    return f" {words[:1].upper()}{words[1:]}." if words else ""
+    return f" {capital(words)}." if words else ""
 
 
 def _switch_words(rig: Rig) -> str:
