@@ -10,12 +10,13 @@ from rigfolio.answers import demand_report
 from rigfolio.answers.size import size_report
 from rigfolio.demand import demand_by_level, flows_of
 from rigfolio.editor.numbers import numbers_of
-from rigfolio.findings import Unknown
+from rigfolio.findings import UNKNOWN, Unknown
 from rigfolio.model import Conductor
 from rigfolio.operating import starters_of
 from rigfolio.protection import start_of_level
+from rigfolio.record import replace
 from rigfolio.reports import printed
-from rigfolio.study import as_it_is
+from rigfolio.study import Study, as_it_is
 
 KEY = """rig "S" system 12 V, rules boat, revised 2026-11-30
 battery B1 "Start" flooded, 90 Ah, cold cranking 650 A
@@ -64,17 +65,26 @@ def test_what_cranks_is_told_where_nothing_else_flows():
     )
 
 
+def nobody_has_read_what_starts(study):
+    """The same rig, what its starters draw not known."""
+    loads = [
+        replace(one, value=UNKNOWN) if one.about.name in starters_of(study) else one
+        for one in study.rig.loads
+    ]
+    return Study(replace(study.rig, loads=tuple(loads)), study.book.name)
+
+
+@pytest.mark.parametrize("is_read", [True, False], ids=["read", "not read"])
 @pytest.mark.parametrize("file", dict.fromkeys((*RIGS, *FAULTY, *CORPUS)), ids=lambda one: one.stem)
-def test_no_level_that_a_start_runs_through_is_told_as_nothing(file):
+def test_no_level_that_a_start_runs_through_is_told_as_nothing(file, is_read):
     study = checked(file).study
     study = None if study is None else as_it_is(study)
     if study is None or not starters_of(study):
         return
+    study = study if is_read else nobody_has_read_what_starts(study)
     levels = {(one.level, one.name): one for one in demand_by_level(study)}
     loads = study.rig.by_name.loads
     for name in starters_of(study):
-        if isinstance(loads[name].value, Unknown):
-            continue
         for way in flows_of(study).ways[name]:
             if not way.source.stores:
                 continue
@@ -86,4 +96,7 @@ def test_no_level_that_a_start_runs_through_is_told_as_nothing(file):
             }
             keys = [("source", way.source.about.name), *(("device", one) for one in on)]
             for key in (one for one in keys if one in levels):
-                assert start_of_level(study, levels[key]) is not None, key
+                if isinstance(loads[name].value, Unknown):
+                    assert name in levels[key].unknown, key
+                else:
+                    assert start_of_level(study, levels[key]) is not None, key

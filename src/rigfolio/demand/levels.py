@@ -120,10 +120,11 @@ def least_rated_a(study: Study, edge: str) -> float:
 
 def _of_source(study: Study, source: Source) -> LevelDemand:
     flows = flows_of(study)
-    every = [
-        (load, way) for load in study.rig.loads if load.about.name not in flows.counts.starters
+    fed = [
+        (load, way) for load in study.rig.loads
         for way in flows.ways.get(load.about.name, ()) if way.source is source
     ]  # fmt: skip
+    every = [one for one in fed if one[0].about.name not in flows.counts.starters]
     loads = [load for load, _ in every]
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     most_a = flows.counts.limits_a[source.about.name]
@@ -134,6 +135,8 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
             most_a = 0.0
             whole.unknown.append(source.about.name)
         whole.unknown += flows.unread.get(source.about.name, ())
+        for load, _ in fed if source.stores else ():
+            whole.miss(load)
         found.append((whole, most_a))
     what: _What = ("source", source.about.name, source.about.label)
     return _of_maker(source, _level(what, found, flows.counts.share, limit_a))

@@ -89,11 +89,14 @@ class Counts:
     def count(self, load: Load, way: Way, banks: Iterable[Tree]) -> None:
         """Count a load on every edge of a way; banks help a source that does not store.
 
-        Of what turns an engine over only that it runs there is noted.
+        Of what turns an engine over only that it runs there is noted, and that nobody has read what
+        it draws.
         """
         if load.about.name in self.starters:
             for tally in _on_way(self, load, way):
                 tally.starts.add(user_of(load))
+                if way.source.stores:
+                    tally.miss(load)
             return
         bounded = bounded_by(way, load, () if way.source.stores else banks)
         bound_a = least_a(bounded)

@@ -69,6 +69,10 @@ class Tally:
     def know(self, load: Load) -> None:
         """Note a load that is on the edge and is not counted there: others are on in its stead."""
         self.circuits.add(user_of(load))
+        self.miss(load)
+
+    def miss(self, load: Load) -> None:
+        """Note that what a load draws is not known, where it is not."""
         if isinstance(load.value, Unknown):
             self.unknown.append(load.about.name)
 
