@@ -2,7 +2,8 @@
 
 import pytest
 
-from helpers.studies import study_from
+from helpers.home import CORPUS, FAULTY, RIGS
+from helpers.studies import checked, study_from
 from rigfolio.isolation import settings_words, unnamed
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.set_to import at_rest, turned
@@ -327,3 +328,39 @@ state engine S2 1, A1 on
     assert names == ["moored", "engine", "quiet"]
     # Without it nothing of the text tells what is live at rest.
     assert [one.name for one in states_of(study_from(text))][-1] == "engine off"
+
+
+CONVERTED = """disconnect S1 "Main" 150 A
+dc-dc D1 "12 to 24" 10 A from 12 V to 24 V, draws 25 A
+load L1 "Pump" 5 A
+wire B1+ to S1 25 mm2 red 0.3 m
+wire S1 to D1.in 6 mm2 red 1 m
+wire D1- to B1- 6 mm2 black 1 m
+wire D1.out to L1+ 2.5 mm2 red 1 m
+wire L1- to D1- 2.5 mm2 black 1 m
+state "Laid up" S1 open{said}
+state "Out" S1 closed
+"""
+
+
+@pytest.mark.parametrize(
+    ("said", "laid_up"), [("", "D1 off"), (", D1 on", "D1 on"), (", D1 off", "D1 off")]
+)
+def test_a_converter_with_a_dead_input_is_off_unless_the_text_says_otherwise(said, laid_up):
+    text = 'rig "S" system 12 V, rules rv, revised 2026-12-01\nbattery B1 "House" agm, 100 Ah\n'
+    study = study_from(text + CONVERTED.format(said=said))
+    words = {one.name: settings_words(study.rig, one) for one in states_of(study)}
+    assert words["Laid up"] == f"S1 open, {laid_up}"
+    assert "D1 off" not in words["Out"]
+
+
+@pytest.mark.parametrize("file", dict.fromkeys((*RIGS, *FAULTY, *CORPUS)), ids=lambda one: one.stem)
+def test_a_converter_is_off_where_and_only_where_its_input_is_dead(file):
+    study = checked(file).study
+    for state in states_of(study) if study is not None else ():
+        alive = source_reach(study).alive(opened(study.rig, state))
+        for source in study.rig.sources:
+            told = state.of(source.about.name)
+            if source.inlet and not told.is_stated:
+                is_fed = bool(alive.get(study.rig.by_name.loads[source.inlet].plus))
+                assert (told.position == "on") == is_fed, (state.name, source.about.name)

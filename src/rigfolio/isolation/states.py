@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 from rigfolio.isolation.coil_settings import worked_by_coils
 from rigfolio.isolation.energised import Open, SourceReach, source_reach
+from rigfolio.isolation.fed import feeding
 from rigfolio.isolation.plugged import plugs_of
 from rigfolio.isolation.set_to import ANY, Position, is_open_at, numbered
 from rigfolio.kinds import OCCASIONS, with_article
@@ -219,7 +220,24 @@ def _filled(
             found[part] = Setting(part, "open", _IN_EMERGENCY)
     found |= _plugs(drive, found)
     condition = Condition(name, how, how == "named in the text", _in_order(rig, found.values()))
-    return _with_coils(drive, _joined_banks(drive, condition))
+    return _idle(drive, _with_coils(drive, _joined_banks(drive, condition)))
+
+
+def _idle(drive: SourceReach, condition: Condition) -> Condition:
+    """The state with each converter off whose input nothing feeds, unless the text says otherwise.
+
+    What nobody can be sure of counts as feeding it.
+    """
+    state = opened(drive.rig, condition)
+    loads = drive.rig.by_name.loads
+    for source in drive.rig.sources:
+        name = source.about.name
+        told = condition.of(name)
+        if not source.inlet or told is None or told.is_stated:
+            continue
+        if not feeding(drive, state, loads[source.inlet]):
+            condition = _with(drive.rig, condition, Setting(name, "off", "its input is dead"))
+    return condition
 
 
 def _with_coils(drive: SourceReach, condition: Condition) -> Condition:
