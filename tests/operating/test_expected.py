@@ -6,12 +6,14 @@ from pathlib import Path
 import pytest
 
 from helpers.forgotten import cache
-from helpers.home import RIGS
+from helpers.home import CORPUS, RIGS
 from helpers.kept_pump import PUMP
 from helpers.read_off import is_expected
 from helpers.studies import numbered, studied, study_from
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.symptoms import edge_of
+from rigfolio.findings import Unknown
+from rigfolio.isolation import unplugged
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.rest import unnamed
 from rigfolio.isolation.set_to import turned
@@ -380,6 +382,21 @@ def test_what_is_on_is_told_circuit_by_circuit() -> None:
     (step, *_) = next(s for s in stages(kittiwake) if s.title == "All that can run together").steps
     assert "P1.13 Saloon lights; " in step.do
     assert "P1.5 VHF radio: VHF, listening; " in step.do
+
+
+@pytest.mark.parametrize("file", dict.fromkeys((*RIGS, *CORPUS)), ids=lambda one: one.stem)
+def test_every_load_that_could_run_for_more_than_a_moment_is_on_or_told_to_be_off(file):
+    rig = study(str(file))
+    (stage,) = (s for s in stages(rig) if s.title == "All that can run together")
+    said = " ".join((stage.about, *(step.do for step in stage.steps)))
+    inlets = {source.inlet for source in rig.rig.sources}
+    # What a tow vehicle alone feeds is read with that vehicle.
+    own = [one.plus for one in rig.rig.sources if one.traits.runs_with != "towing"]
+    fed = rig.net.walk(own, Open(unplugged(rig.rig)).bars)
+    for load in rig.rig.loads if stage.steps else ():
+        is_apart = not load.circuit and load.about.name not in inlets and load.plus in fed
+        if is_apart and not load.traits.is_moment:
+            assert isinstance(load.value, Unknown) or str(load.about) in said
 
 
 def test_a_panel_without_a_battery_is_read_from_what_feeds_it() -> None:

@@ -35,6 +35,7 @@ from rigfolio.operating.readings.load_readings import (
     on_words,
     running_together,
     taken,
+    together_words,
 )
 from rigfolio.operating.readings.panel_feed import PanelFeed, made_feeds, supply_ends
 from rigfolio.operating.readings.probes import Probes
@@ -219,12 +220,10 @@ class Stages:
         for number, (words, points) in enumerate(held.items()):
             do = "; ".join(x for x in (words, names if number == 0 else "all else as before") if x)
             steps.append(StageStep(do, tuple(dict.fromkeys(points))))
-        most = f" ({load_words(self.rig, largest)})" if largest is not None else ""
+        alone = filter(self.use.is_run, self.singly.alone)
         return Stage(
             "All that can run together",
-            f"What runs for hours, and the largest of what runs now and then{most}. Leave it on "
-            "for a quarter of an hour, then feel every holder and terminal: warm is a bad joint: "
-            "redo it.",
+            together_words(self.rig, on, largest, alone),
             tuple(step for step in steps if on and step.points),
         )
 

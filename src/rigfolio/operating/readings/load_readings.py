@@ -16,7 +16,7 @@ from rigfolio.operating.wrong import drawn_at
 from rigfolio.record import replace
 from rigfolio.study import Study
 from rigfolio.units import time_words
-from rigfolio.wording import load_words, turned_words
+from rigfolio.wording import in_a_row, load_words, turned_words
 
 
 def taken(
@@ -266,6 +266,23 @@ def running_together(
     largest = max(rest, key=lambda name: rest[name], default="")
     on = singly.running(steady | ({largest} if largest else set()), kept_off=False)
     return on, loads[largest] if largest else None
+
+
+def together_words(
+    rig: Rig, on: frozenset[str], largest: Load | None, alone: Iterable[Load]
+) -> str:
+    """What is on while all runs that can, and of the loads on no circuit what is not."""
+    most = f" ({load_words(rig, largest)})" if largest is not None else ""
+    off = in_a_row(
+        load_words(rig, one)
+        for one in alone
+        if one.about.name not in on and not one.traits.is_moment
+    )
+    return (
+        f"What runs for hours, and the largest of what runs now and then{most}. "
+        f"{f'On no circuit, and off: {off}. ' if off else ''}Leave it on for a quarter of an hour, "
+        "then feel every holder and terminal: warm is a bad joint: redo it."
+    )
 
 
 def on_words(rig: Rig, load: Load, stand: Stand) -> str:
