@@ -8,6 +8,7 @@ from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
 from rigfolio.findings import UNKNOWN
+from rigfolio.network import turns_in
 from rigfolio.record import record
 from rigfolio.units import apart, show, show_limit, show_load
 from rigfolio.wording import amps, in_a_row, short_end, unknown_copper, unknown_inside
@@ -83,7 +84,14 @@ def _on(found: Diagnosis) -> str:
     names = [str(load.about) for load in loads if load.about.name in evidence.took_on]
     if not names:
         return "all loads off while reading"
-    return f"on while reading: {', '.join(names)}; all else off"
+    apart = ", of those that a switch keeps apart what is read" * bool(_turns(found))
+    return f"on while reading: {', '.join(names)}{apart}; all else off"
+
+
+def _turns(found: Diagnosis) -> bool:
+    """Whether some of what is on cannot be on with the rest of it."""
+    evidence = found.evidence
+    return len(turns_in(evidence.study.rig, sorted(evidence.took_on))) > 1
 
 
 def _standing(found: Diagnosis) -> Iterator[str]:

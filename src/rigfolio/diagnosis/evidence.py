@@ -255,7 +255,12 @@ def _key(
     evidence: Evidence, reading: Reading
 ) -> tuple[Standing, frozenset[str], frozenset[str], float | None]:
     is_said = reading.on is not None
-    on = frozenset(evidence.places.loads_on(reading)) if is_said else evidence.took_on
+    places = evidence.places
+    on = (
+        frozenset(places.loads_on(reading))
+        if is_said
+        else places.taken_on(reading, evidence.took_on)
+    )
     if reading in evidence.at_rest:
         on = frozenset()
     elif reading.on is None and reading.at_a is not None:

@@ -1,12 +1,12 @@
 """Where a reading was taken, and what was on: as far as people leave it unsaid."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from functools import cached_property
 
 from rigfolio.diagnosis.symptoms import steady
 from rigfolio.model import Circuit, Conductor, Device, Load, Reading, Source
-from rigfolio.network import Edge, path
+from rigfolio.network import Edge, path, together
 from rigfolio.study import Study
 
 _WRITTEN = re.compile(r"=\s*[+-]?(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>\w*)")
@@ -48,6 +48,17 @@ class MeterPlaces:
             # What is seen of a part that all or many run through is seen while they run.
             return steady(loads)
         return circuit.loads if circuit is not None else ()
+
+    def taken_on(self, reading: Reading, loads: Collection[str]) -> frozenset[str]:
+        """Those of some loads, by name, that are on while a reading is taken that names none.
+
+        Of loads that a switch keeps from each other those of the reading are on.
+        """
+        own = self._load_at(reading)
+        first = [] if own is None else [own.about.name]
+        first += [*self.loads_on(reading), *sorted(loads)]
+        wanted = (name for name in first if name in loads)
+        return frozenset(together(self.study.rig, wanted, frozenset(reading.set_to)))
 
     def _complained_of(self, reading: Reading) -> tuple[str, ...]:
         if reading.measure != "symptom" or reading.kind not in ("load", "circuit"):

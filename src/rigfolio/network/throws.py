@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from itertools import product
 
 from rigfolio.model import Device, Load, Rig
+from rigfolio.network.coils import contacts_of
 from rigfolio.network.graph import Edge, Net, edge_name, is_way, net_among, net_of
 from rigfolio.network.rooms import Rooms
 from rigfolio.record import once
@@ -64,50 +65,72 @@ def not_made(rig: Rig, stand: Stand, names: Collection[str] | None = None) -> fr
     )  # fmt: skip
 
 
-def _stands(rooms: Rooms, start: str, goals: Collection[str]) -> tuple[Stand, ...]:
-    """How switches may stand for a place to be joined to any of some goals, the fewest each."""
-    ends = {rooms.of(goal) for goal in goals}
-    if rooms.of(start) in ends:
-        return (_NONE,)
-    found: list[Stand] = []
-    layer = [(rooms.of(start), _NONE)]
-    while layer:
-        further: dict[tuple[int, Stand], None] = {}
-        for room, stand in layer:
-            for there, more in _steps(rooms, room, stand):
-                if any(one <= more for one in found):
+class _Doors:
+    """The switches between rooms, and how those of several ways stand to pass each."""
+
+    def __init__(self, rig: Rig, by_coil: Mapping[str, tuple[Stand, ...]]) -> None:
+        self.by_coil = by_coil
+        self.rooms = Rooms(net_of(rig), lambda edge: is_way(edge) or edge_name(edge) in by_coil)
+
+    def stands(self, start: str, goals: Iterable[str]) -> tuple[Stand, ...]:
+        """How switches may stand for a place to be joined to any of some goals, the fewest each."""
+        ends = {self.rooms.of(goal) for goal in goals}
+        if self.rooms.of(start) in ends:
+            return (_NONE,)
+        found: list[Stand] = []
+        layer = [(self.rooms.of(start), _NONE)]
+        seen = set(layer)
+        while layer:
+            further: dict[tuple[int, Stand], None] = {}
+            for there, more in (one for each in layer for one in self._steps(*each)):
+                if (there, more) in seen or any(one <= more for one in found):
                     continue
                 if there in ends:
                     found.append(more)
                 else:
                     further[there, more] = None
-        layer = list(further)[:_MOST_WAYS]
-    return tuple(found)
+            layer = list(further)[:_MOST_WAYS]
+            seen.update(layer)
+        return tuple(found)
 
+    def _steps(self, room: int, stand: Stand) -> Iterator[tuple[int, Stand]]:
+        """The rooms next to one. Whoever has come by a way of a switch leaves by no other of it."""
+        for way, there in self.rooms.doors(room):
+            for asked in self._asked(way) if there != room else ():
+                if _is_one(stand | asked):
+                    yield there, stand | asked
 
-def _steps(rooms: Rooms, room: int, stand: Stand) -> Iterator[tuple[int, Stand]]:
-    names = {name for name, _ in stand}
-    for way, there in rooms.doors(room):
-        # Whoever has come by one of its ways does not leave by another.
-        if way.about.name not in names and there != room:
-            yield there, stand | {(way.about.name, way.position)}
-
-
-@once
-def _rooms(rig: Rig) -> Rooms:
-    return Rooms(net_of(rig), is_way)
+    def _asked(self, way: Device) -> tuple[Stand, ...]:
+        if way.position:
+            return (frozenset({(way.about.name, way.position)}),)
+        return self.by_coil[edge_name(way)]
 
 
 @once
 def _fed(rig: Rig) -> Mapping[str, tuple[Stand, ...]]:
-    """For each load how switches may stand for it to be fed, by its name."""
-    rooms = _rooms(rig)
+    """For each load how switches may stand for it to be fed, by its name.
+
+    What is behind the contact of a relay is fed as its coil is, whose own way may lead by contacts.
+    """
+    contacts, by_coil = contacts_of(rig), dict[str, tuple[Stand, ...]]()
+    found = _fed_by(rig, by_coil)
+    for _ in contacts:
+        coils = ((edge, found[coil.about.name]) for edge, (_, coil) in contacts.items())
+        held = {edge: stands for edge, stands in coils if stands and _NONE not in stands}
+        if held == by_coil:
+            break
+        by_coil, found = held, _fed_by(rig, held)
+    return found
+
+
+def _fed_by(rig: Rig, by_coil: Mapping[str, tuple[Stand, ...]]) -> Mapping[str, tuple[Stand, ...]]:
+    doors = _Doors(rig, by_coil)
     posts = [one for one in rig.sources if not one.traits.by_light]
     plus, minus = [one.plus for one in posts], [one.minus for one in posts]
     found = {}
     for load in rig.loads:
-        back = _stands(rooms, load.minus, minus) or (_NONE,)
-        both = (one | two for one, two in product(_stands(rooms, load.plus, plus), back))
+        back = doors.stands(load.minus, minus) or (_NONE,)
+        both = (one | two for one, two in product(doors.stands(load.plus, plus), back))
         found[load.about.name] = tuple(dict.fromkeys(filter(_is_one, both)))
     return found
 
@@ -187,22 +210,33 @@ def heaviest(rig: Rig, loads: Iterable[str], weight: Callable[[str], float]) -> 
     return left
 
 
+def together(rig: Rig, loads: Iterable[str], held: Stand = _NONE) -> tuple[str, ...]:
+    """Those of some loads, by name, that can be on at one time, each beside those before it.
+
+    What is `held` stands so. What no switch parts is among them.
+    """
+    every = tuple(dict.fromkeys(loads))
+    waiting = parted(rig, every)
+    stand = frozenset(one for one in held if one[0] in changeovers(rig))
+    for stands in waiting.values():
+        stand = next(filter(_is_one, (stand | one for one in stands)), stand)
+    fed = _fed_at(waiting, stand)
+    return tuple(name for name in every if name not in waiting or name in fed)
+
+
 def turns_in(rig: Rig, loads: Iterable[str]) -> tuple[tuple[str, ...], ...]:
     """Some loads by name in turns, each of those that can be on at one time; each load in one.
 
     What no switch parts is in all of them.
     """
     every = tuple(dict.fromkeys(loads))
-    waiting = parted(rig, every)
+    waiting = [*parted(rig, every)]
     always = [name for name in every if name not in waiting]
     turns: list[tuple[str, ...]] = []
     while waiting:
-        stand = _NONE
-        for stands in waiting.values():
-            stand = next(filter(_is_one, (stand | one for one in stands)), stand)
-        fed = _fed_at(waiting, stand)
+        fed = together(rig, waiting)
         turns.append(tuple(name for name in every if name in always or name in fed))
-        waiting = {name: stands for name, stands in waiting.items() if name not in fed}
+        waiting = [name for name in waiting if name not in fed]
     return tuple(turns) or ((every,) if every else ())
 
 
