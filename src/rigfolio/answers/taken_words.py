@@ -8,7 +8,8 @@ from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
 from rigfolio.findings import UNKNOWN
-from rigfolio.network import turns_in
+from rigfolio.network import changeovers, edge_name, turns_in
+from rigfolio.operating import closed_by_hand
 from rigfolio.record import record
 from rigfolio.units import apart, show, show_limit, show_load
 from rigfolio.wording import amps, in_a_row, short_end, unknown_copper, unknown_inside
@@ -42,6 +43,7 @@ def taken_words(found: Diagnosis) -> Iterator[str]:
              if coil.about.name in scene.draw_of}  # fmt: skip
     for edge, coil in coils.items():
         yield f"relay `{edge}` is closed by `{coil.about}`, as their names say"
+    yield from _by_hand(found)
     yield from _by_itself(found)
     yield from _standing(found)
     yield from _emptied(found)
@@ -53,6 +55,24 @@ def taken_words(found: Diagnosis) -> Iterator[str]:
         yield f"not known: {unknown_copper(unknown)}"
     for name in untold_inside(evidence):
         yield f"not known: {unknown_inside(name)}"
+
+
+def _by_hand(found: Diagnosis) -> Iterator[str]:
+    """What rests open and was closed for a load to run, as a float that is lifted."""
+    study = found.evidence.study
+    held = dict[str, dict[str, None]]()
+    for scene in found.evidence.scenes:
+        stand = frozenset(
+            (name, one.position)
+            for name, ways in changeovers(study.rig).items()
+            for one in ways if edge_name(one) not in scene.opened.edges
+        )  # fmt: skip
+        for load in (one for one in study.rig.loads if one.about.name in scene.on):
+            for one in closed_by_hand(study, load, stand):
+                if edge_name(one) not in scene.opened.edges:
+                    held.setdefault(str(one.about), {})[f"`{load.about}`"] = None
+    for switch, loads in held.items():
+        yield f"`{switch}`, which rests open: closed by hand, with {in_a_row(loads)} on"
 
 
 def _by_itself(found: Diagnosis) -> Iterator[str]:

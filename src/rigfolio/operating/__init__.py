@@ -80,6 +80,7 @@ if TYPE_CHECKING:
         with_contacts as with_contacts,
     )
     from rigfolio.operating.resting import (
+        closed_by_hand as closed_by_hand,
         worked as worked,
     )
     from rigfolio.operating.scenario import (
@@ -121,7 +122,7 @@ else:
         scenario="Scenario alone at_once drawn_in for_hours own_circuit point_in starting_a",
         shown="Shown",
         ways="returning_by standing_of starters_of ways_of",
-        resting="worked",
+        resting="closed_by_hand worked",
         readings="DEAD_AS_WIRED KEPT_DEAD MeterPoint Stage StageStep bounds_words circuit_step "
         "is_small judged_bounds numbered_points probed short_stages shut_words stages "
         "stages_of with_contacts",

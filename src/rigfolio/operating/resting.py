@@ -3,8 +3,9 @@
 from collections.abc import Collection
 
 from rigfolio.isolation import Open
-from rigfolio.model import Rig
+from rigfolio.model import Device, Load, Rig
 from rigfolio.network import (
+    Stand,
     changeovers,
     coils_of,
     edge_name,
@@ -70,6 +71,22 @@ def one_way(
     stand = stand_for(rig, on, frozenset(held | off))
     every = not_made(rig, frozenset())
     return Open((opened.edges - every) | not_made(rig, stand), opened.sources)
+
+
+def closed_by_hand(study: Study, load: Load, stand: Stand = frozenset()) -> tuple[Device, ...]:
+    """The switches that rest open and have to be closed for a load to be on, contacts aside.
+
+    Somebody presses or lifts them meanwhile. `stand` is how switches of several ways stand.
+    """
+    rig = study.rig
+    by_hand = resting_open(rig) - coils_of(rig).keys() - not_made(rig, frozenset())
+    if not by_hand:
+        return ()
+    state = worked(
+        study, Open(not_made(rig, stand)), (load.about.name,), rig.by_name.sources.keys(),
+        [name for name, _ in stand],
+    )  # fmt: skip
+    return tuple(one for one in rig.devices if edge_name(one) in by_hand - state.edges)
 
 
 def _worked(

@@ -195,11 +195,11 @@ class Stages:
                 load = self.loads[name]
                 if not isinstance(load.value, Unknown):
                     for stand, points in self.singly.in_each(load):
-                        do = f"{circuit.place} on: {on_words(self.rig, load, stand)}"
+                        do = f"{circuit.place} on: {on_words(self.study, load, stand)}"
                         yield StageStep(do, points, _of(circuit), "", circuit.place)
         for load in filter(self.use.is_run, self.singly.alone):
             for stand, points in self.singly.in_each(load):
-                yield StageStep(on_words(self.rig, load, stand), points, load.about.name)
+                yield StageStep(on_words(self.study, load, stand), points, load.about.name)
 
     def together(self) -> Stage:
         """The feeds with all on that can run together."""

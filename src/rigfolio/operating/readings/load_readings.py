@@ -12,6 +12,7 @@ from rigfolio.operating.draws import starts_lastingly
 from rigfolio.operating.readings.bounds import LiveBounds
 from rigfolio.operating.readings.probes import Probes
 from rigfolio.operating.readings.test_points import MeterPoint, taken_words
+from rigfolio.operating.resting import closed_by_hand
 from rigfolio.operating.wrong import drawn_at
 from rigfolio.record import replace
 from rigfolio.study import Study
@@ -285,10 +286,11 @@ def together_words(
     )
 
 
-def on_words(rig: Rig, load: Load, stand: Stand) -> str:
+def on_words(study: Study, load: Load, stand: Stand) -> str:
     """A load that is on, and where switches stand for that."""
-    turns = "".join(f", {words}" for words in turned_words(rig, stand))
-    return f"{load_words(rig, load)}{moment_words(load)}{turns}"
+    turns = "".join(f", {words}" for words in turned_words(study.rig, stand))
+    shut = "".join(f", {one.about} closed" for one in closed_by_hand(study, load, stand))
+    return f"{load_words(study.rig, load)}{moment_words(load)}{turns}{shut}"
 
 
 def moment_words(load: Load) -> str:

@@ -76,7 +76,9 @@ def _is_out(whole: Stages, step: StageStep) -> bool:
 
 def _heavy(whole: Stages) -> Stage:
     steps = [
-        StageStep(on_words(whole.rig, load, stand), points, _of(whole, load), circuit=load.circuit)
+        StageStep(
+            on_words(whole.study, load, stand), points, _of(whole, load), circuit=load.circuit
+        )
         for load in heavy_loads(whole.study, whole.use.barred)
         for stand, points in whole.singly.in_each(load)
     ]
