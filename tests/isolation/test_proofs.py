@@ -207,12 +207,12 @@ combiner Q1 100 A
 selector X1 200 A
 panel P1 6 slots of 30 A
 busbar N1 100 A
-wire B1+ to X1.1 6 AWG red 1 ft, fuse 60 A at B1+
-wire B2+ to X1.2 6 AWG red 1 ft, fuse 60 A at B2+
-wire B1+ to Q1.1 6 AWG red 1 ft, fuse 60 A at B1+
-wire B2+ to Q1.2 6 AWG red 1 ft, fuse 60 A at B2+
-wire A1+ to B2+ 6 AWG red 1 ft, fuse 60 A at B2+
-wire C1+ to B1+ 6 AWG red 1 ft, fuse 60 A at B1+
+wire B1+ to X1.1 6 AWG red 1 ft, fuse 60 A, maxi at B1+
+wire B2+ to X1.2 6 AWG red 1 ft, fuse 60 A, maxi at B2+
+wire B1+ to Q1.1 6 AWG red 1 ft, fuse 60 A, maxi at B1+
+wire B2+ to Q1.2 6 AWG red 1 ft, fuse 60 A, maxi at B2+
+wire A1+ to B2+ 6 AWG red 1 ft, fuse 60 A, maxi at B2+
+wire C1+ to B1+ 6 AWG red 1 ft, fuse 60 A, maxi at B1+
 wire X1.common to P1 6 AWG red 1 ft
 wire B1- to N1 6 AWG black 1 ft
 wire B2- to N1 6 AWG black 1 ft

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings, strategies as st
 
 from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
-from rigfolio.isolation import Open
+from rigfolio.isolation import Open, in_turn, isolate
 from rigfolio.model import Log
 from rigfolio.network import coils_of, edge_name, hangs_behind, resting_open
 from rigfolio.operating import Scene
@@ -175,8 +175,13 @@ def test_where_no_handle_makes_such_a_fuse_dead_a_minus_lead_is_lifted_first():
     study = study_from(nuts("midi").replace("wire S2.load to K3", "wire N2 to K3")
                        .replace("at S2.load\nwire K3", "at N2\nwire K3"))  # fmt: skip
     step = step_at(study, "P1.3 Heater control: 5 A")
-    words = "it is held by nuts and one stud stays live, so lift the minus lead (B2−)"
-    assert f"wrench, once nothing draws through it; {words}" in step
+    assert (
+        "K3/N2 fuse out (with an insulated wrench, made dead first and measured, as it is" in step
+    )
+    # All that `isolate` says of that fuse, in the same words: the lead is a step like any other.
+    turns = in_turn(study, isolate(study, "K3/N2 fuse"))
+    assert [one.part for one in turns][-1] == "B2"
+    assert [one.do for one in turns if one.do not in step] == []
 
 
 def test_what_a_coil_runs_is_among_all_that_can_run_together():

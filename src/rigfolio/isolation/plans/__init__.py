@@ -58,6 +58,7 @@ if TYPE_CHECKING:
     from rigfolio.isolation.plans.sequence import (
         Turn as Turn,
         in_turn as in_turn,
+        unbolted_words as unbolted_words,
     )
     from rigfolio.isolation.plans.words import (
         NOT_ENOUGH as NOT_ENOUGH,
@@ -75,7 +76,6 @@ if TYPE_CHECKING:
         step_words as step_words,
         still_live_words as still_live_words,
         stop_words as stop_words,
-        unbolted_words as unbolted_words,
     )
 else:
     __getattr__, __all__ = face(
@@ -90,8 +90,8 @@ else:
         "readings_at red_words shut_words tried_on",
         proofs="measured_at proof_of",
         rejoined="rejoin_words rejoined_by side_by_side_words",
-        sequence="Turn in_turn",
+        sequence="Turn in_turn unbolted_words",
         words="NOT_ENOUGH STAYS_OFF UNREACHED back_feed_words cell_words "
         "charged_words comes_back_words goes_dark_words in_words kept_words "
-        "part_words start_words step_words still_live_words stop_words unbolted_words",
+        "part_words start_words step_words still_live_words stop_words",
     )

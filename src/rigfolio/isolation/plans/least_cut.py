@@ -3,9 +3,11 @@
 Current leaves the place where it comes back, goes through the minus side to a source, through the
 source, and through the plus side to the goal; a DC-DC converter carries it on from its input. What
 can be opened on that way, and the sources that can be switched off, are the edges of a network; its
-narrowest cut is the answer. The things are counted, not their amperes. What needs a wrench on a
-live stud (a battery lead, a fuse held by nuts) is taken only where nothing else will do. All pins
-of a plug part together, so each plug is tried plugged in and unplugged.
+narrowest cut is the answer. The things are counted, not their amperes. What needs a wrench (the
+minus lead of a battery) is taken only where no hand will do; what needs one on a live stud (a fuse
+held by nuts) only where no leads will do either, however many: its studs are made dead before it
+comes out, and then the place is. All pins of a plug part together, so each plug is tried plugged in
+and unplugged.
 """
 
 from collections import Counter
@@ -25,6 +27,7 @@ from rigfolio.record import once, record, replace
 from rigfolio.study import Study
 
 _ENDLESS = 10**15
+_LIVE_STUD = 10**12
 _BY_WRENCH = 10**9
 _BY_HAND = 10**4
 _GOAL, _START = "goal", "start"
@@ -44,8 +47,11 @@ class Action:
 
     @property
     def weight(self) -> int:
-        """What it counts: anything by hand before anything with a wrench, then the rank."""
-        return (_BY_WRENCH if self.opening.by_wrench else _BY_HAND) + self.opening.rank
+        """What it counts: by hand before a lead that is lifted, a live stud last; then the rank."""
+        way = self.opening
+        if way.at_live_stud:
+            return _LIVE_STUD + way.rank
+        return (_BY_WRENCH if way.by_wrench else _BY_HAND) + way.rank
 
 
 @record

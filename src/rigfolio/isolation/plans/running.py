@@ -42,7 +42,7 @@ def to_stop(drive: SourceReach, actions: tuple[Action, ...], befores: Iterable[O
         lost = losing_battery(drive, before, after, alive)
         broken = broken_off(drive, actions, before)
         running = (*lost, *broken, *(action.part for action in actions))
-        with_it = stopped_with(drive, running, actions, before, alive)
+        with_it = stopped_with(drive, running, before)
         losing |= dict.fromkeys(lost)
         breaking |= dict.fromkeys(broken)
         beside = {**with_it, **beside}
@@ -86,15 +86,8 @@ def broken_off(drive: SourceReach, actions: Iterable[Action], before: Open) -> t
     )
 
 
-def stopped_with(
-    drive: SourceReach, ended: Iterable[str], actions: Iterable[Action], before: Open, alive: Alive
-) -> Mapping[str, str]:
-    """What else is stopped: engines, each with one of those `ended` that it keeps running.
-
-    With none where a source must not lose the battery whose lead is lifted, if that can be, for a
-    fuse held by nuts.
-    """
-    studs = {one.part for one in actions if one.opening.is_no_switch and one.opening.by_wrench}
+def stopped_with(drive: SourceReach, ended: Iterable[str], before: Open) -> Mapping[str, str]:
+    """What else is stopped: engines, each with one of those `ended` that it keeps running."""
     found: dict[str, str] = {}
     on = [one for one in drive.rig.sources if one.about.name not in before.sources]
     for name in dict.fromkeys(ended):
@@ -102,11 +95,6 @@ def stopped_with(
         near = drive.net.walk([end], before.bars) if end else {}
         engines = (s for s in on if s.traits.runs_with == "engine" and s.plus in near)
         found |= {one.about.name: name for one in engines if one.about.name not in found}
-    ends = [end for d in drive.rig.devices if d.about.name in studs for end in (d.line, d.load)]
-    near = drive.net.walk(ends, before.bars)
-    for one in on:
-        if one.traits.needs_battery and one.plus in near and not _is_dark(one, alive):
-            found.setdefault(one.about.name, "")
     return found
 
 
@@ -117,7 +105,11 @@ def _gives(drive: SourceReach, source: Source, earlier: Open, later: Open, alive
 
 
 def _takes(drive: SourceReach, source: Source, was: Alive, alive: Alive) -> bool:
-    """Whether the input of a converter is parted from any of the sources that feed it."""
+    """Whether the input of a converter is parted from any of the sources that feed it.
+
+    A source that goes dark itself is stopped before that, and parts nothing from the input of
+    another that is still fed; but one that only passes on what it gets carries that current on.
+    """
     name = source.about.name
     if not source.inlet or name not in drive.inputs:
         return False

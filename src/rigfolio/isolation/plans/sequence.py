@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 
-from rigfolio.isolation.plans.least_cut import once_a_part
-from rigfolio.isolation.plans.orders import turn_of
+from rigfolio.isolation.plans.least_cut import actions_of, once_a_part
+from rigfolio.isolation.plans.orders import isolate_ends, turn_of
 from rigfolio.isolation.plans.plan import Plan
-from rigfolio.isolation.plans.words import STAYS_OFF, step_words, stop_words
+from rigfolio.isolation.plans.words import STAYS_OFF, goes_dark_words, step_words, stop_words
 from rigfolio.kinds import VEHICLE
+from rigfolio.model import Device
+from rigfolio.network import ends
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.wording import called, how_many, in_a_row
@@ -37,6 +39,21 @@ class Turn:
 def in_turn(study: Study, plan: Plan) -> tuple[Turn, ...]:
     """What is done in turn to make a part dead, before it is measured."""
     return tuple(_orders(study, plan))
+
+
+def unbolted_words(study: Study, device: Device) -> str:
+    """What is done before a fuse comes out that is held by nuts; empty for every other part."""
+    name = device.about.name
+    opening = {one.part: one.opening for one in actions_of(study.rig)}.get(name)
+    if opening is None or not (opening.at_live_stud and opening.is_no_switch):
+        return ""
+    plan, held = isolate_ends(study, name, ends(device)), "it is held by nuts and one stud is live"
+    if not any(step.action.opening.by_wrench for step in plan.steps):
+        by = in_a_row(step.action.part for step in plan.steps)
+        return f"with an insulated wrench, made dead first by {by} and measured: {held}"
+    dark = [goes_dark_words(plan)] if plan.goes_dark else []
+    told = "; ".join([*(one.do for one in in_turn(study, plan)), *dark])
+    return f"with an insulated wrench, made dead first and measured, as {held}: {told}"
 
 
 def _orders(study: Study, plan: Plan) -> Iterator[Turn]:

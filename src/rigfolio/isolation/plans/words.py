@@ -3,14 +3,11 @@
 from collections.abc import Iterable
 
 from rigfolio.isolation.daylight import dark_first, isolators_of
-from rigfolio.isolation.energised import source_reach
 from rigfolio.isolation.kept import Kept
-from rigfolio.isolation.plans.least_cut import actions_of, fewest
 from rigfolio.isolation.plans.plan import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.table import Cell, Part
 from rigfolio.kinds import VEHICLE
-from rigfolio.model import Device, Rig, Source
-from rigfolio.network import ends
+from rigfolio.model import Rig, Source
 from rigfolio.study import Study
 from rigfolio.values import printed
 from rigfolio.wording import (
@@ -19,7 +16,6 @@ from rigfolio.wording import (
     in_a_row,
     joined_words,
     load_words,
-    short_end,
 )
 
 NOT_ENOUGH = "NOT ENOUGH: wire alone joins it to a source"
@@ -49,33 +45,7 @@ def step_words(study: Study, step: Step, first: str = "") -> str:
         words = _in_daylight(study, step, words)
     elif step.action.opening.is_no_switch and not first:
         words += ", once nothing draws through it: a fuse is no switch"
-    if device is not None and step.action.opening.by_wrench:
-        words += f"; {_at_studs(study, device)}"
     return f"{called(name, step.label)}: {f'{first}, then ' if first else ''}{words}"
-
-
-def unbolted_words(study: Study, device: Device) -> str:
-    """What is minded before a fuse comes out that is held by nuts; empty for every other part."""
-    opening = {one.part: one.opening for one in actions_of(study.rig)}.get(device.about.name)
-    if opening is None or not (opening.by_wrench and opening.is_no_switch):
-        return ""
-    words, cut = "with an insulated wrench", fewest(source_reach(study), ends(device))
-    if any(one.opening.by_wrench for one in cut.actions):
-        return f"{words}, once nothing draws through it; {_at_studs(study, device)}"
-    by = in_a_row(cut.parts)
-    return f"{words}, made dead first by {by} and measured: it is held by nuts and one stud is live"
-
-
-def _at_studs(study: Study, device: Device) -> str:
-    """What is minded before a wrench is put to a stud: of which batteries the lead comes off."""
-    words = "it is held by nuts and one stud stays live"
-    near = study.net.walk([device.line, device.load])
-    posts = [source.minus for source in study.rig.sources if source.stores and source.plus in near]
-    if not posts:
-        return words
-    leads = "lead" if len(posts) == 1 else "leads"
-    ends = in_a_row(short_end(study.rig, end) for end in posts)
-    return f"{words}, so lift the minus {leads} ({ends}) first wherever you can"
 
 
 def _in_daylight(study: Study, step: Step, words: str) -> str:
