@@ -115,7 +115,10 @@ def _takes(drive: SourceReach, source: Source, was: Alive, alive: Alive) -> bool
         return False
     end = drive.inputs[name]
     lost = {*was.get(end, ())} - {*alive.get(end, ()), name}
-    return bool(lost) and not (name in drive.passes_on and end not in alive)
+    if end not in alive:
+        return bool(lost) and name not in drive.passes_on
+    fed = drive.inputs
+    return any(one not in fed or fed[one] in alive or one in drive.passes_on for one in lost)
 
 
 def _batteries(drive: SourceReach, source: Source, state: Open) -> frozenset[str]:
