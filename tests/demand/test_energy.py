@@ -163,6 +163,9 @@ wire Y1- to U1.in- 10 AWG black 9 ft
         ("20 A", ", 60 W, works at 18 V", 0.8 * 120 / 12),
         ("20 A", "", 12.0),
         ("5 A", ", 60 W, works at 18 V", 5.0),
+        # Flooded batteries are held at 13.4 V: what works below that gives them nothing.
+        ("20 A", ", 60 W, works at 13.4 V", 8.0),
+        ("20 A", ", 60 W, works at 13.3 V", 0.0),
     ],
 )
 def test_the_sun_gives_the_smaller_of_modules_and_controller(limit, watts, gives_a):
@@ -173,6 +176,15 @@ def test_the_sun_gives_the_smaller_of_modules_and_controller(limit, watts, gives
     assert charge.by == "U1"
     assert charge.current_a == pytest.approx(gives_a - 44 / 24)
     assert ah(charge.day_c) == pytest.approx(4 * gives_a)
+
+
+def test_modules_below_their_battery_charge_nothing_and_that_is_told():
+    roof = ROOF.format(limit="20 A", watts=", 60 W, works at 13.3 V")
+    charge = charging(study_of(BASE, roof))[1]
+    assert charge.bulk_s is None
+    assert "Y1 is not counted, it has 13.3 V at work and B1 is charged from 13.4 V" in charge.how
+    doubtful = roof.replace(", works at 13.3 V", "").replace("22.4 V", "17 V")
+    assert charging(study_of(BASE, doubtful))[1].missing == "at what volts its modules work"
 
 
 def test_without_modules_or_hours_of_sun_nothing_is_said_of_a_day():

@@ -279,7 +279,8 @@ def _charging_words(one: Charging) -> str:
         return f"{to}: cannot be told, {one.missing} is missing"
     if whole_s is None:
         them = "them" if len(one.banks) > 1 else "it"
-        beside = f"does not fill {them}, what is drawn beside takes all that it delivers"
+        why = "what is drawn beside takes all that it delivers"
+        beside = f"does not fill {them}, {why if one.gives_a else 'it delivers nothing'}"
         return f"{to}: {beside}; {one.how}{_in_a_day(one)}"
     return (
         f"{to}: {_time_words(whole_s)}, of that "

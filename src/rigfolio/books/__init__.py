@@ -70,6 +70,7 @@ if TYPE_CHECKING:
         called_alike as called_alike,
         charge_least_c as charge_least_c,
         charge_volts as charge_volts,
+        charging_from_v as charging_from_v,
         closed_by_lamp as closed_by_lamp,
         code_limits as code_limits,
         cold_factor as cold_factor,
@@ -139,7 +140,8 @@ else:
         uses="CARRIES Figure figures_of trade_figures",
         trade="ChargeVolts CodeLimits Gates KeptName LabelSheet are_one_system "
         "balance_cost_m barrel_colour barrel_gauges bolted_families bond_m2 "
-        "bought_m called_alike charge_least_c charge_volts code_limits closed_by_lamp cold_factor "
+        "bought_m called_alike charge_least_c charge_volts charging_from_v "
+        "code_limits closed_by_lamp cold_factor "
         "coldest_copper_c cranking_short cut_off_v far_apart fault_k figure "
         "full_v fuse_gates internal_ohm inverter_efficiency is_limited is_overnight "
         "joined_again_v kept_by_name label_sheets lasting_start_s longest_s marine_over_cold "

@@ -65,10 +65,12 @@ if TYPE_CHECKING:
     )
     from rigfolio.demand.sun import (
         SunDrop as SunDrop,
+        UnderBattery as UnderBattery,
         bright_fuse_a as bright_fuse_a,
         bright_need as bright_need,
         sun_drops as sun_drops,
         sun_drops_with as sun_drops_with,
+        under_batteries as under_batteries,
     )
 else:
     __getattr__, __all__ = face(
@@ -83,5 +85,6 @@ else:
         "overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level least_rated_a told_hours_a",
         shortfall="Sag collapsed_of sags_of size_for told_of_loads",
-        sun="SunDrop bright_fuse_a bright_need sun_drops sun_drops_with",
+        sun="SunDrop UnderBattery bright_fuse_a bright_need sun_drops sun_drops_with "
+        "under_batteries",
     )

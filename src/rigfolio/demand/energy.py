@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from rigfolio.books import Limit, joined, returned_share, tail_s, taken_per_hour, usable_share
 from rigfolio.demand.counting import unread_circuits
 from rigfolio.demand.day_use import DayUse, Use, summed, unread_uses
-from rigfolio.demand.sun import given_a
+from rigfolio.demand.sun import given_a, too_few_volts, too_few_words
 from rigfolio.findings import Citation, Unknown
 from rigfolio.isolation import (
     Condition,
@@ -77,6 +77,8 @@ class Charging:
     source: Citation | None
     day_c: float | None = None
     """What modules put into the banks on a usual day, loads beside not taken off [C]."""
+    gives_a: float | None = None
+    """What it delivers before anything is taken off [A]."""
 
 
 def uses(study: Study) -> tuple[Use, ...]:
@@ -309,7 +311,9 @@ def _charging(
     rests = {one.about.name for one in study.rig.loads if _waits(study, drive, one)}
     fed = {one.about.name for one in study.rig.loads if one.plus in reached} - rests
     draw_a = sum(u.day_c or 0.0 for u in found if u.load in fed) / DAY_S
-    modules = given_a(study, source, banks[0].voltage_v)
+    modules, low = given_a(study, source, banks), too_few_volts(study, source, banks)
+    if not all(one.is_sure for one in low):
+        return _untold(source, names, "at what volts its modules work")
     gives_a = source.limit_a if modules is None else min(source.limit_a, modules.value)
     passed = tuple(_passed_on(study, drive, found, reached))
     unread = [name for name, current_a in passed if current_a is None]
@@ -324,7 +328,7 @@ def _charging(
         f"{show_added(usable.value * back.value, 'Ah')} to put back"
     )
     origins, day_c = [usable.source, back.source, tail.source, takes.source], None
-    how += _full_words(source)
+    how += too_few_words(low) + _full_words(source)
     if modules is not None:
         origins.append(modules.source)
         how = how if gives_a == source.limit_a else f"its modules give {how}"
@@ -334,8 +338,9 @@ def _charging(
     bulk_s = usable.value * back.value / left_a if left_a > 0.0 else None
     falling_s = None if bulk_s is None else tail.value
     return Charging(
-        about.name, about.label, names, left_a, bulk_s, falling_s, how, "", origin, day_c
-    )
+        about.name, about.label, names, left_a, bulk_s, falling_s, how, "", origin, day_c,
+        gives_a,
+    )  # fmt: skip
 
 
 def _full_words(source: Source) -> str:

@@ -1,14 +1,16 @@
 """What solar modules put on the wires to their controller in bright sun, and what these lose."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from rigfolio.books import Limit, sun_figure
+from rigfolio.books import Limit, are_one_system, charging_from_v, sun_figure
 from rigfolio.demand.flows import Flows, flows_of
+from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Device, Source
 from rigfolio.network import Tree, Way, edge_name, is_guard
 from rigfolio.operating import SizeOf, as_stated, copper_of, ways_of
 from rigfolio.record import record, replace
 from rigfolio.study import Study, once
+from rigfolio.units import show
 
 
 def bright_need(study: Study, edge: Conductor | Device, flows: Flows | None = None) -> Limit | None:
@@ -43,19 +45,112 @@ def bright_fuse_a(short_a: float) -> Limit:
     return replace(more, value=short_a * sun_figure("bright", "factor").value * more.value)
 
 
-def given_a(study: Study, controller: Source, bank_v: float) -> Limit | None:
-    """What the modules of a controller let it give at the volts of a bank in full sun [A].
+@record
+class UnderBattery:
+    """An array whose volts at work lie, or may lie, below what a bank is charged from.
+
+    `works_v` are those of its modules in their string [V]; where nobody has told them they lie
+    between `least_v` and `most_v`, which are those with nothing on it. `from_v` is what the bank
+    is charged from.
+    """
+
+    array: Source
+    controller: Source
+    bank: Source
+    works_v: float | None
+    least_v: float
+    most_v: float
+    from_v: Limit
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether nothing comes of it; else the volts at which the array works are not known."""
+        return self.most_v < self.from_v.value
+
+
+@once
+def under_batteries(study: Study) -> tuple[UnderBattery, ...]:
+    """Every array that gives too few volts, or may, for a bank that its controller charges.
+
+    Controllers are taken to step down alone. Left out where the open-circuit volts are not known
+    either, and for a bank of another system than the controller.
+    """
+    return tuple(
+        found
+        for controller in study.rig.sources
+        if controller.lit is not None
+        for tree in _trees_to(study, controller.lit)
+        for bank in _charged_by(study, controller)
+        if (found := _under(controller, tree.source, bank)) is not None
+    )
+
+
+def _charged_by(study: Study, controller: Source) -> Iterator[Source]:
+    reached = study.net.walk([controller.plus])
+    for bank in study.rig.sources:
+        is_one = are_one_system(controller.voltage_v, bank.voltage_v)
+        if bank.stores and is_one and bank.plus in reached:
+            yield bank
+
+
+def _under(controller: Source, array: Source, bank: Source) -> UnderBattery | None:
+    from_v = charging_from_v(bank.chemistry, bank.voltage_v)
+    modules, works_v = array.modules, _works_v(array) or None
+    if modules is None or (works_v is None and isinstance(modules.open_v, Unknown)):
+        return None
+    open_v = 0.0 if isinstance(modules.open_v, Unknown) else modules.series * modules.open_v
+    least_v = works_v or open_v * sun_figure("works", "share").value
+    found = UnderBattery(array, controller, bank, works_v, least_v, works_v or open_v, from_v)
+    return found if least_v < from_v.value else None
+
+
+def given_a(study: Study, controller: Source, banks: Sequence[Source]) -> Limit | None:
+    """What the modules of a controller let it give to some banks in full sun [A].
 
     Their watts less what heat and dust take; where an array does not tell its watts, no more than
-    its short-circuit current. None where no array is joined to it, or one tells neither.
+    its short-circuit current; nothing of one that gives too few volts for each of them.
+    None where no array is joined to it, or one tells neither.
     """
     if controller.lit is None:
         return None
     share = sun_figure("in_use", "share")
     arrays = [tree.source for tree in _trees_to(study, controller.lit)]
-    into = [_into_bank_a(array, bank_v, share.value) for array in arrays]
+    low = too_few_volts(study, controller, banks)
+    idle = {one.array.about.name for one in low if one.is_sure}
+    into = [
+        0.0 if array.about.name in idle else _into_bank_a(array, banks[0].voltage_v, share.value)
+        for array in arrays
+    ]
     known = [one_a for one_a in into if one_a is not None]
     return replace(share, value=sum(known)) if known and len(known) == len(into) else None
+
+
+def too_few_volts(
+    study: Study, controller: Source, banks: Sequence[Source]
+) -> tuple[UnderBattery, ...]:
+    """The arrays of a controller that give too few volts, or may, for each of some banks.
+
+    Each once, with the bank that asks for least.
+    """
+    found: dict[str, list[UnderBattery]] = {}
+    for one in under_batteries(study):
+        if one.controller is controller and one.bank in banks:
+            found.setdefault(one.array.about.name, []).append(one)
+    return tuple(
+        min(each, key=lambda one: one.from_v.value)
+        for each in found.values()
+        if len(each) == len(banks)
+    )
+
+
+def too_few_words(low: Iterable[UnderBattery]) -> str:
+    """Which arrays are not counted, and why, behind what is told of their controller."""
+    return "".join(
+        f"; {one.array.about} is not counted, it has {show(one.most_v, 'V')}"
+        f"{'' if one.works_v is None else ' at work'} and {one.bank.about} is charged from "
+        f"{show(one.from_v.value, 'V')}"
+        for one in low
+    )
 
 
 def _into_bank_a(array: Source, bank_v: float, share: float) -> float | None:

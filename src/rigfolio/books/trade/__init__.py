@@ -49,6 +49,7 @@ if TYPE_CHECKING:
         called_alike as called_alike,
         charge_least_c as charge_least_c,
         charge_volts as charge_volts,
+        charging_from_v as charging_from_v,
         closed_by_lamp as closed_by_lamp,
         cold_factor as cold_factor,
         cut_off_v as cut_off_v,
@@ -95,8 +96,8 @@ else:
         "fuse_gates internal_ohm lasting_start_s longest_s marine_over_cold "
         "start_s",
         habits="ChargeVolts KeptName are_one_system bolted_families bond_m2 "
-        "called_alike charge_least_c charge_volts closed_by_lamp cold_factor cut_off_v "
-        "inverter_efficiency "
+        "called_alike charge_least_c charge_volts charging_from_v closed_by_lamp cold_factor "
+        "cut_off_v inverter_efficiency "
         "is_limited joined_again_v kept_by_name mixed_batteries one_system order_of_work "
         "proof_by_meter returned_share starts_engine sun_figure tail_s "
         "taken_per_hour uneven_share usable_share",

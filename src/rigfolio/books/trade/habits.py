@@ -129,6 +129,20 @@ def charge_volts(chemistry: str, nominal_v: float) -> ChargeVolts | None:
     return None
 
 
+def charging_from_v(chemistry: str, nominal_v: float) -> Limit:
+    """Volts from which a bank is charged [V]; the least of all if its chemistry is not known.
+
+    Examples
+    --------
+    >>> charging_from_v("gel", 24.0).value, charging_from_v("", 12.0).value
+    (26.8, 13.2)
+    """
+    rows = tables(_read("batteries"), "held")
+    own = [row for row in rows if text(row, "chemistry") == chemistry] or rows
+    least = min(own, key=lambda row: number(row, "least_v"))
+    return Limit(number(least, "least_v") * max(round(nominal_v / _BLOCK_V), 1), source_of(least))
+
+
 def cut_off_v(chemistry: str, nominal_v: float) -> Limit:
     """Volts under load at which a bank counts as empty [V].
 
