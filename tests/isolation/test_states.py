@@ -10,6 +10,7 @@ from rigfolio.isolation.set_to import at_rest, turned
 from rigfolio.isolation.states import ENGINE_OFF, IN_USE, opened, states_of
 from rigfolio.judgement.result import load
 from rigfolio.network import edge_name
+from rigfolio.record import replace
 from rigfolio.study import Study
 
 HEAD = 'rig "T"\n    system 12 V\n    rules rv\n'
@@ -364,3 +365,41 @@ def test_a_converter_is_off_where_and_only_where_its_input_is_dead(file):
             if source.inlet and not told.is_stated:
                 is_fed = bool(alive.get(study.rig.by_name.loads[source.inlet].plus))
                 assert (told.position == "on") == is_fed, (state.name, source.about.name)
+
+
+WINCH = """rig "Winch" system 12 V, rules vehicle
+battery B1 100 Ah, agm
+charger C1 10 A
+disconnect S2 "Winch isolator" 300 A{}
+load L2 "Winch" 100 A, intermittent
+wire B1+ to S2 70 mm2 red 1 m, fuse 150 A at B1+
+wire S2 to L2+ 70 mm2 red 1 m
+wire L2- to B1- 70 mm2 black 1 m
+wire C1+ to B1+ 6 mm2 red 1 m, fuse 20 A at B1+
+wire C1- to B1- 6 mm2 black 1 m
+"""
+
+
+@pytest.mark.parametrize(
+    ("rests", "position"), [("", "closed"), (", rests closed", "closed"), (", rests open", "open")]
+)
+def test_a_disconnect_stands_as_it_rests_while_the_shore_cord_is_in(rests, position):
+    for more in ("", "state parked S2 open\n"):
+        states = states_of(study_from(WINCH.format(rests) + more))
+        shore = next(one for one in states if one.name == "shore")
+        assert shore.of("S2").position == position
+        # What rests open parts nothing in use: no state beside is there for it.
+        assert [one.name for one in states] == ["parked" if more else "stored", "shore"]
+
+
+@pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
+def test_what_rests_open_is_open_where_the_text_does_not_say_otherwise(file):
+    rig = checked(file).study.rig
+    parts = [one for one in rig.devices if one.traits.parts_rig and not one.traits.selects]
+    for name in dict.fromkeys(one.about.name for one in parts):
+        devices = tuple(
+            replace(one, rests="open") if one.about.name == name else one for one in rig.devices
+        )
+        for state in states_of(Study(replace(rig, devices=devices), rig.book)):
+            setting = state.of(name)
+            assert setting.is_stated or setting.position == "open", (name, state.name)

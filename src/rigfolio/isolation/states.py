@@ -86,6 +86,12 @@ def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition
 @once
 def _masters(rig: Rig) -> frozenset[str]:
     """What parts the rig and is closed in use, by name."""
+    return _parting(rig) - {one.about.name for one in rig.devices if one.rests == "open"}
+
+
+@once
+def _parting(rig: Rig) -> frozenset[str]:
+    """What parts the rig, but for what joins two banks in an emergency, by name."""
     names = {device.about.name for device in rig.devices if device.traits.parts_rig}
     return frozenset(names - parallel_switches(rig))
 
@@ -165,7 +171,7 @@ def _does(rig: Rig, state: State, kind: str) -> bool:
         return True
     said = dict(state.settings)
     if kind == STORED:
-        return all(said.get(name) in OPENS for name in _masters(rig))
+        return all(said.get(name) in OPENS for name in _masters(rig) or _parting(rig))
     runs = (s.about.name for s in rig.sources if s.traits.runs_with == kind)
     return any(said.get(name) in ("on", "closed") for name in runs)
 
@@ -296,14 +302,16 @@ def _converter(drive: SourceReach, source: Source, kind: str | None) -> Setting:
 
 def _master(drive: SourceReach, device: Device, kind: str | None) -> Setting:
     """How a disconnect or a selector stands in a state that does not speak of it."""
-    name = device.about.name
-    if kind == STORED and device.line in drive.study.sunlit:
+    name, rests_open = device.about.name, device.rests == "open"
+    if kind == STORED and device.line in drive.study.sunlit and not rests_open:
         return Setting(name, "closed", "may stay closed while the rig is stored", is_sure=False)
     if kind == STORED:
         position: Position = "off" if device.traits.selects else "open"
         return Setting(name, position, "open when the rig is stored")
     if name in parallel_switches(drive.rig):
         return Setting(name, "open", _IN_EMERGENCY)
+    if rests_open:
+        return Setting(name, "open", "rests so")
     if device.traits.selects:
         return Setting(name, "both", "not said: taken as joined to both banks", is_sure=False)
     return Setting(name, "closed", "not said: taken as closed")
