@@ -55,7 +55,7 @@ def said(label, box):
 def test_all_stays_in_the_box(label, too_large, wide, high):
     box = (10.0, 20.0, wide, high)
     if too_large:
-        label = replace(label, too_large=True, shade=None, ratings=WARNING)
+        label = replace(label, is_warned=True, shade=None, ratings=WARNING)
     if not is_whole(label, box):
         label = with_note(label, "12")
     page = Page(200.0, 200.0, drawn(label, box))
@@ -120,7 +120,7 @@ def test_what_must_stay_on_is_said_at_every_height(words, high):
 
 @pytest.mark.parametrize(("wide", "high"), [(8.2, 15.2), (9.0, 14.0), (9.0, 19.0)])
 def test_a_warning_is_broken_over_lines_before_it_is_cut(wide, high):
-    warned = with_note(replace(PUMP, too_large=True, shade=None, ratings=WARNING), "6")
+    warned = with_note(replace(PUMP, is_warned=True, shade=None, ratings=WARNING), "6")
     shown = said(warned, (0.0, 0.0, wide, high))
     assert ELLIPSIS not in shown
     assert "TOO" in shown
@@ -128,7 +128,7 @@ def test_a_warning_is_broken_over_lines_before_it_is_cut(wide, high):
 
 
 def test_words_stand_out_from_what_they_stand_on():
-    warned = replace(PUMP, too_large=True, shade=None, ratings=WARNING, stays=ALWAYS_ON)
+    warned = replace(PUMP, is_warned=True, shade=None, ratings=WARNING, stays=ALWAYS_ON)
     marks = tuple(flat(drawn(warned, BOX)))
     inverse = [mark for mark in marks if isinstance(mark, Polyline) and mark.fill == "#000000"]
     assert len(inverse) == 2
@@ -176,7 +176,7 @@ def test_a_name_of_two_lines_keeps_a_millimetre_from_the_cut(name, high):
 
 def test_a_figure_is_never_parted_from_its_unit():
     for wide in (26.0, 30.0, 36.0, 45.0, 60.0):
-        warned = replace(PUMP, too_large=True, shade=None, ratings=tuple(
+        warned = replace(PUMP, is_warned=True, shade=None, ratings=tuple(
             each.replace(" A", "\N{NO-BREAK SPACE}A") for each in WARNING))  # fmt: skip
         page = Page(100.0, 100.0, drawn(warned, (0.0, 0.0, wide, 25.0)))
         assert "A" not in {text.text for text in texts(page)}

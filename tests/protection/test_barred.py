@@ -9,9 +9,10 @@ import pytest
 from helpers.studies import study_from
 from rigfolio.findings import UNKNOWN
 from rigfolio.protection.exposure import exposures_of
-from rigfolio.protection.fitted import barred_words, fitted_words, is_barred
+from rigfolio.protection.fitted import fitted_words
 from rigfolio.protection.limits import Before, largest_fuse_of, limit_in, most_in
 from rigfolio.protection.too_large import is_device_too_large, largest_instead
+from rigfolio.shorts import barred_words, is_barred
 from rigfolio.study import Study
 from rigfolio.units import Size
 

@@ -6,9 +6,10 @@ import pytest
 
 from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
-from rigfolio.protection import exposures_of, guard_words, is_barred
+from rigfolio.protection import exposures_of, guard_words
 from rigfolio.protection.fitted import guard_facts
 from rigfolio.protection.inflow import rating
+from rigfolio.shorts import is_barred
 from rigfolio.swap import spares_to_carry
 
 RIG = """rig "w" system 24 V, rules vehicle insulation 70 degC

@@ -17,9 +17,10 @@ from helpers.studies import study_from
 from rigfolio.compare.changes import compare
 from rigfolio.findings import Finding, Severity
 from rigfolio.judgement.result import check, load
-from rigfolio.protection.fitted import barred_words, fitted_words, guard_facts, largest_words
+from rigfolio.protection.fitted import fitted_words, guard_facts, largest_words
 from rigfolio.protection.too_large import is_device_too_large, is_too_large, largest_made_a
 from rigfolio.rule import judge
+from rigfolio.shorts import barred_words
 from rigfolio.study import Study, as_found
 
 HUT = """rig "Hut"

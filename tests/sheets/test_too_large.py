@@ -17,11 +17,12 @@ from rigfolio.draw.page import texts
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import device_rows, every_label
 from rigfolio.page import rig_page
-from rigfolio.protection import barred_words, guard_of_circuit, is_device_too_large, serving_a
+from rigfolio.protection import guard_of_circuit, is_device_too_large, serving_a
 from rigfolio.protection.too_large import largest_instead
 from rigfolio.schematic.setting import STYLES, speaker_of
 from rigfolio.sheet import sheet_names
 from rigfolio.sheets import all_readings, at_the_panel, test_sheet
+from rigfolio.shorts import barred_words, unfit_of
 from rigfolio.swap import every_stage, picks, readings_rest_on, work
 from rigfolio.units import awg_size, show_limit
 from rigfolio.wording import amps, goes_words
@@ -81,9 +82,13 @@ def agree(result):
         and wrong.keys() & {d.about.name for d in guard_of_circuit(job.study, one).devices}
     }
     places |= borrowed
-    assert {one.place for one in every_label(job) if one.too_large} == places
+    unfit = {one.about.name for one in job.rig.devices if unfit_of(job.study, one)}
+    warned = {circuits[n].place if n in circuits and circuits[n].slot else n for n in unfit}
+    assert {one.place for one in every_label(job) if one.is_warned} == places | warned
     for row in device_rows(job.study):
-        assert row.rated.endswith("TOO LARGE") == (row.name in wrong)
+        assert ("TOO LARGE" in row.marks) == (row.name in wrong)
+        assert bool(row.marks) == (row.name in wrong or row.name in unfit)
+        assert all(mark in row.rated and mark in row.with_kind for mark in row.marks)
     bought = {place: one for one in picks(job.study) if one.group == "Fuses"
               for place in one.places}  # fmt: skip
     speaker = speaker_of(job.study, STYLES[0][0])

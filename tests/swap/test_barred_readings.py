@@ -8,7 +8,7 @@ from helpers.studies import study_from
 from rigfolio.judgement.result import check
 from rigfolio.model import Log
 from rigfolio.operating import numbered_points
-from rigfolio.protection import is_barred
+from rigfolio.shorts import is_barred
 from rigfolio.study import Study
 from rigfolio.swap import reading_stages, sheet_stages
 from rigfolio.swap.roof import barred, every_stage

@@ -10,9 +10,8 @@ from helpers.studies import checked, study_from
 from rigfolio.findings import Finding, Severity
 from rigfolio.model import Device
 from rigfolio.rule import judged
-from rigfolio.shorts import faults_of
+from rigfolio.shorts import breaks_too_little_words, faults_of
 from rigfolio.study import Study
-from rigfolio.swap.spares import breaks_too_little_words
 
 WEAK = {"interrupt-too-low", "branch-interrupt-low"}
 GRAVE = {Severity.DANGER, Severity.FAULT}

@@ -26,6 +26,8 @@ from rigfolio.protection import (
     largest_words,
 )
 from rigfolio.record import once, record, replace
+from rigfolio.shorts import unfit_of
+from rigfolio.study import Study
 
 DEFAULT_PITCH_MM = 14.0
 """Taken, and said so, where the text gives no pitch: in the span of usual fuse panels."""
@@ -39,7 +41,8 @@ class SlotLabel:
 
     `mind` is what has to be seen to before the label goes on: a condition, a remark. `note` is the
     number of the note that says all of a label which has no room for it. `stays` is what is said of
-    a circuit that must stay on, `first` what is braked before its fuse is pulled.
+    a circuit that must stay on, `first` what is braked before its fuse is pulled. One that
+    `is_warned` is of a device that does not belong where it is: its ratings say so.
     """
 
     number: str
@@ -50,7 +53,7 @@ class SlotLabel:
     shade: str | None = None
     stays: str = ""
     first: str = ""
-    too_large: bool = False
+    is_warned: bool = False
     has_circuit: bool = False
     mind: str = ""
     note: str = ""
@@ -146,14 +149,14 @@ def _of_device(job: Job, row: DeviceRow, circuit: Circuit | None) -> SlotLabel:
     ratings = (f"{row.rating} {row.kind}".strip(), short, row.rating.removesuffix(f" {family}"))
     made = [f"{words}, {row.volts}" if row.volts else words for words in filter(None, ratings)]
     volts = volts_at(job.study, (device.line, device.load))
-    too_large = bool(row.too_large)
+    is_warned = bool(row.marks)
     return SlotLabel(
         row.name, "", row.label or row.purpose,
-        ratings=_warnings(device, row.too_large) if too_large
+        ratings=_warnings(job.study, device, row.too_large) if is_warned
         else _with_volts(made, volts),
         wires=_told_below(job, row, device), has_circuit=True,
-        shade=colour_book().by_word[word].rgb if word and not too_large else None,
-        too_large=too_large, has_volts=bool(volts) and not too_large,
+        shade=colour_book().by_word[word].rgb if word and not is_warned else None,
+        is_warned=is_warned, has_volts=bool(volts) and not is_warned,
         mind="; ".join(w for w in (device.about.condition.upper(), device.about.note) if w),
     )  # fmt: skip
 
@@ -226,18 +229,19 @@ def _filled(job: Job, circuits: Sequence[Circuit], number: str, above: str) -> S
     devices = guard_of_circuit(job.study, first).devices
     device = devices[0] if len(devices) == 1 else None
     too_large = any(is_too_large(job.study, circuit) for circuit in circuits)
+    unfit = device is not None and bool(unfit_of(job.study, device))
     word = colour_word(job.study, first)
-    shade = colour_book().by_word[word].rgb if word and not too_large else None
+    shade = colour_book().by_word[word].rgb if word and not (too_large or unfit) else None
     volts = volts_at(job.study, (first.start,))
-    is_warned = too_large and device is not None
+    is_warned = (too_large or unfit) and device is not None
+    largest = largest_words(job.study, first, short=False) if too_large else ""
     return SlotLabel(
         number, above, " + ".join(each.label or "no name stated" for each in circuits),
-        ratings=_warnings(device, largest_words(job.study, first, short=False))
-        if too_large and device else
+        ratings=_warnings(job.study, device, largest) if is_warned and device else
         _with_volts(_ratings(fitted_words(job.study, first), device), volts),
         has_volts=bool(volts) and not is_warned,
         wires=_wires_below(job, circuits), shade=shade, first=brake_words(job.study, circuits),
-        stays=stay_words_of(job.study, circuits), too_large=too_large, has_circuit=True,
+        stays=stay_words_of(job.study, circuits), is_warned=too_large or unfit, has_circuit=True,
         mind="; ".join(word for each in circuits for word in _mind(job.rig, each)),
     )  # fmt: skip
 
@@ -248,9 +252,19 @@ def _ratings(words: str, device: Device | None) -> tuple[str, ...]:
     return words, wording.amps(device.rating_a)
 
 
-def _warnings(device: Device, largest: str) -> tuple[str, ...]:
-    """Wordings of a device that is too large, with the largest one in its place."""
+def _warnings(study: Study, device: Device, largest: str) -> tuple[str, ...]:
+    """Wordings of a device that does not belong where it is.
+
+    With what it is not fit for, or, of one that is too large, with the `largest` in its place.
+    """
     fitted = wording.amps(device.rating_a)
+    unfit = unfit_of(study, device)
+    if not largest and unfit:
+        kind, what, mark = device.kind.upper(), wording.rating_and_kind(device), unfit[0].mark
+        whys = "; ".join(one.why for one in unfit)
+        marks = ", ".join(one.mark for one in unfit)
+        made = (f"{kind} {marks}: {what}, {whys}", f"{kind} {marks}: {what}", f"{marks}: {fitted}")
+        return (*dict.fromkeys(map(_firm, made)), marks, *((mark,) if mark != marks else ()))
     if not largest[0].isdigit():
         return _firm(f"{device.kind.upper()} TOO LARGE: {fitted}"), "TOO LARGE"
     return (

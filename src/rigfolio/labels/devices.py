@@ -14,6 +14,7 @@ from rigfolio.protection import (
     replacement_of,
 )
 from rigfolio.record import record, replace
+from rigfolio.shorts import warning_marks
 from rigfolio.study import Study, once
 from rigfolio.wording import (
     again_words,
@@ -43,6 +44,8 @@ class DeviceRow:
     too_large : str
         The rating of the largest one in its place where it is too large, `none made` where none is
         small enough; empty where it is not too large.
+    marks : tuple of str
+        What stands behind the rating of one that does not belong where it is: `TOO LARGE`.
     place : str
         Where it is: `on B1+ House battery`, `between B1+ House battery and S1.line`.
     seat : str
@@ -111,10 +114,11 @@ class DeviceRow:
     positions: tuple[str, ...] = ()
     comes_on: tuple[str, ...] = ()
     by_coils: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
 
     @property
     def rated(self) -> str:
-        """What is printed on it, that it is too large where it is, and what was found there."""
+        """What is printed on it, that it does not belong where it is, and what was found there."""
         return self._told(self.rating)
 
     @property
@@ -123,8 +127,8 @@ class DeviceRow:
         return self._told(f"{self.rating} {self.kind}".strip())
 
     def _told(self, words: str) -> str:
-        words += " TOO LARGE" if self.too_large else ""
-        words = both_words(self.found, words, is_warned=bool(self.too_large))
+        words = f"{words} {', '.join(self.marks)}".strip()
+        words = both_words(self.found, words, is_warned=bool(self.marks))
         return ", ".join(filter(None, (words, self.volts, self.again)))
 
     @property
@@ -225,11 +229,13 @@ def undeviced_circuits(study: Study) -> tuple[Circuit, ...]:
 def _row(study: Study, device: Device) -> DeviceRow:
     rig, name = study.rig, device.about.name
     found = opened_alone(study, name)
+    marks = warning_marks(study, device)
     sources = {s.about.name: called(s.about.name, s.about.label) for s in rig.sources}
     circuit = next((c for c in rig.begun.get(name, ()) if not c.slot), None)
     label = device.about.label or (circuit.label if circuit is not None else "")
     return DeviceRow(
-        name, label, device.kind, _rating(device), _too_large(study, device),
+        name, label, device.kind, _rating(device),
+        instead_words(study, device) if is_device_too_large(study, device) else "",
         place_of(study, device),
         seat_of(study, device),
         circuit.place if circuit is not None else "",
@@ -251,6 +257,7 @@ def _row(study: Study, device: Device) -> DeviceRow:
         ),
         comes_on=tuple(part_called(one.kind, one.name, one.label) for one in found.comes_on),
         by_coils=tuple(part_called(one.kind, one.name, one.label) for one in found.by_coils),
+        marks=marks,
     )  # fmt: skip
 
 
@@ -325,9 +332,3 @@ def _rating(device: Device) -> str:
     known = device.rating_a is not None or device.protects
     rating = amps(device.rating_a).replace("? A", "?") if known else ""
     return f"{rating} {family_words(device.family)}".strip()
-
-
-def _too_large(study: Study, device: Device) -> str:
-    if not is_device_too_large(study, device):
-        return ""
-    return instead_words(study, device)

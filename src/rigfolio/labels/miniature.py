@@ -63,7 +63,7 @@ def small_face(
         across = left + (column * parts + row // rows) * each
         cell = (across, top + row % rows * high, each, high)
         said = f"{label.place} {_words(label)}"
-        said = f"{said}, {label.ratings[0]}" if label.has_circuit and not label.too_large else said
+        said = f"{said}, {label.ratings[0]}" if label.has_circuit and not label.is_warned else said
         yield Group(label.ident, said, tuple(_slot(label, cell)), role=FIGURE)
 
 
@@ -97,13 +97,13 @@ def _rating(label: SlotLabel, box: Box) -> Iterator[Mark]:
     said = first_uncut(label.plain_ratings, room[2], FLOOR_PT, bold=True)
     style = Style(9, FLOOR_PT, lines, bold=True, align="start")
     # What is cut here stands beside the name.
-    if not label.too_large or holds(said, room, style):
+    if not label.is_warned or holds(said, room, style):
         yield from block(said, room, style)
 
 
 def _words(label: SlotLabel) -> str:
     """The name, and what must not be overlooked."""
-    large = label.ratings[-2] if label.too_large and len(label.ratings) > 1 else ""
+    large = label.ratings[-2] if label.is_warned and len(label.ratings) > 1 else ""
     found = label.found.upper().replace(" ", "\N{NO-BREAK SPACE}")
     told = (label.name, found, large, label.first, label.stays)
     return ", ".join(filter(None, told))

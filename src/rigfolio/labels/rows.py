@@ -74,7 +74,7 @@ class Rows:
         plan = self._chosen()
         room = self._rating_box(plan, (0.0, 0.0, self.box[2], plan.rating_mm))
         said = self._rating_words(plan)
-        return self._largest(said, room) if said and not self.label.too_large else RATING_PT
+        return self._largest(said, room) if said and not self.label.is_warned else RATING_PT
 
     def marks(self) -> Iterator[Mark]:
         """Name, rating and wire in rows; the wire is left out where the box is too low."""
@@ -89,7 +89,7 @@ class Rows:
             yield from self._wire(plan, (left, below, wide, plan.wire_mm))
 
     def _chosen(self) -> _RowHeights:
-        broken = _broken(self.box[3]) if self.label.too_large else ()
+        broken = _broken(self.box[3]) if self.label.is_warned else ()
         return self.plan() or max((*self._plans(), *broken), key=self._worth)
 
     def _plans(self) -> Iterator[_RowHeights]:
@@ -121,7 +121,7 @@ class Rows:
         """What a division is good for where none holds all: warnings, rating, then the wire."""
         wide = self.box[2]
         room = inside((0.0, 0.0, wide, plan.rating_mm))
-        warned = not self.label.too_large or any(
+        warned = not self.label.is_warned or any(
             holds(each, room, warning(room)) for each in self._warnings(plan)
         )
         return warned and self._always_fits(plan), self._rating_fits(plan), self._wire_fits(plan)
@@ -132,7 +132,7 @@ class Rows:
 
     def _rating_fits(self, plan: _RowHeights) -> bool:
         room = (0.0, 0.0, self.box[2], plan.rating_mm)
-        if not self.label.too_large:
+        if not self.label.is_warned:
             return bool(self._rating_words(plan)) and self._always_fits(plan)
         room = inside(room)
         # The last wording lacks the largest fuse.
@@ -173,7 +173,7 @@ class Rows:
         return left, top, wide - (0.0 if plan.wire_mm else self._beside()), high
 
     def _rating(self, plan: _RowHeights, box: Box) -> Iterator[Mark]:
-        if self.label.too_large:
+        if self.label.is_warned:
             room, words = inside(box), self._warnings(plan)
             said = next((e for e in words if holds(e, room, warning(room))), words[-1])
             yield from inverse(said, box, warning(room))
@@ -197,7 +197,7 @@ class Rows:
         return wide + 1.0 + GAP_MM if self.label.stays else 0.0
 
     def _always_fits(self, plan: _RowHeights) -> bool:
-        if not self.label.stays or (self.label.too_large and not plan.wire_mm):
+        if not self.label.stays or (self.label.is_warned and not plan.wire_mm):
             return True
         high = plan.wire_mm or plan.rating_mm
         room = inside(self._always_box((0.0, 0.0, self.box[2], high)))
@@ -220,7 +220,7 @@ class Rows:
     def _wire_pt(self, plan: _RowHeights) -> float:
         """The largest type of the wire: smaller than that of the rating."""
         said = self._rating_words(plan)
-        if self.label.too_large or not said:
+        if self.label.is_warned or not said:
             return _WIRE_PT
         room = self._rating_box(plan, (0.0, 0.0, self.box[2], plan.rating_mm))
         rating_pt = min(self.rating_pt, self._largest(said, room))

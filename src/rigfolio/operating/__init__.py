@@ -63,6 +63,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.operating.readings import (
         DEAD_AS_WIRED as DEAD_AS_WIRED,
+        FEED_ALONE as FEED_ALONE,
         KEPT_DEAD as KEPT_DEAD,
         MeterPoint as MeterPoint,
         Stage as Stage,
@@ -123,8 +124,8 @@ else:
         shown="Shown",
         ways="returning_by standing_of starters_of ways_of",
         resting="closed_by_hand worked",
-        readings="DEAD_AS_WIRED KEPT_DEAD MeterPoint Stage StageStep bounds_words circuit_step "
-        "is_small judged_bounds numbered_points probed short_stages shut_words stages "
+        readings="DEAD_AS_WIRED FEED_ALONE KEPT_DEAD MeterPoint Stage StageStep bounds_words "
+        "circuit_step is_small judged_bounds numbered_points probed short_stages shut_words stages "
         "stages_of with_contacts",
         wrong="NOTHING_WRONG Wrong drawn_at",
     )

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
         Replacement as Replacement,
         broken_v as broken_v,
         interrupts as interrupts,
+        kind_too_low as kind_too_low,
         kinds_that_break as kinds_that_break,
         rated_too_low as rated_too_low,
         replacement_of as replacement_of,
@@ -26,14 +27,13 @@ if TYPE_CHECKING:
         unfused_of as unfused_of,
     )
     from rigfolio.protection.fitted import (
-        barred_words as barred_words,
         colour_word as colour_word,
         fitted_now_words as fitted_now_words,
         fitted_words as fitted_words,
         guard_facts as guard_facts,
         guard_words as guard_words,
         instead_words as instead_words,
-        is_barred as is_barred,
+        is_unproven as is_unproven,
         is_unread as is_unread,
         largest_words as largest_words,
     )
@@ -133,11 +133,11 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        breaking="Replacement broken_v interrupts kinds_that_break "
+        breaking="Replacement broken_v interrupts kind_too_low kinds_that_break "
         "rated_too_low replacement_of stated_volts",
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
-        fitted="barred_words colour_word fitted_now_words fitted_words guard_facts guard_words "
-        "instead_words is_barred is_unread largest_words",
+        fitted="colour_word fitted_now_words fitted_words guard_facts guard_words "
+        "instead_words is_unproven is_unread largest_words",
         too_large="bare_behind is_device_too_large is_let_by is_too_large largest_made_a "
         "serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from rigfolio.books import (
     Limit,
+    RatedVolts,
     are_one_system,
     fuse_families,
     fuse_series,
@@ -130,6 +131,25 @@ def rated_too_low(study: Study) -> tuple[TooFewVolts, ...]:
         if about.rated_v is not None and about.rated_v < system_v:
             found.append(TooFewVolts(about, ends, system_v))
     return tuple(found)
+
+
+@record
+class KindTooLow:
+    """The volts that a kind is made for, and the higher ones of its circuit [V]."""
+
+    made: RatedVolts
+    system_v: float
+
+
+def kind_too_low(study: Study, device: Device) -> KindTooLow | None:
+    """That a device of a kind that surely is made for fewer volts says nothing of its own."""
+    system_v, family = broken_v(study, device), device.family
+    if device.about.rated_v is not None or not family:
+        return None
+    made = rated_volts(family)
+    if made is None or not made.is_firm or made.rated_v >= system_v:
+        return None
+    return KindTooLow(made, system_v)
 
 
 def _most_v(study: Study, end: str) -> float:

@@ -11,7 +11,6 @@ from rigfolio.protection.guard import Guard, guard_of_circuit, own_of
 from rigfolio.protection.too_large import (
     bare_behind,
     guard_there,
-    is_device_too_large,
     is_too_large,
     largest_instead,
     largest_made_a,
@@ -26,7 +25,6 @@ from rigfolio.wording import (
     fitted_there,
     fuse_word,
     in_a_row,
-    rating_and_kind,
     rating_words,
 )
 
@@ -62,14 +60,6 @@ def instead_words(study: Study, device: Device) -> str:
     return f"{figure} and {'a fuse' if len(bare) == 1 else 'fuses'} for {in_a_row(bare)}"
 
 
-def is_barred(study: Study, device: Device) -> bool:
-    """Whether a device is not put to use: too large, or the first of a circuit and not known yet.
-
-    What guards more than a circuit and has not been read is in use: it is to be read.
-    """
-    return is_unproven(study, device) or is_device_too_large(study, device)
-
-
 def is_unproven(study: Study, device: Device) -> bool:
     """Whether a device begins a circuit and nobody knows that it may stand there.
 
@@ -79,16 +69,6 @@ def is_unproven(study: Study, device: Device) -> bool:
     if not device.protects or not begun:
         return False
     return isinstance(device.rating_a, Unknown) or any(is_unread(study, one) for one in begun)
-
-
-def barred_words(study: Study, device: Device) -> str:
-    """What stands in place of a device that is not put to use, wherever it would be."""
-    barred = "THE BREAKER STAYS OFF" if device.traits.resets else "NO FUSE GOES IN"
-    if isinstance(device.rating_a, Unknown):
-        return f"{barred} until its wire and load are known"
-    if not is_device_too_large(study, device):
-        return f"{barred} until the size of its wire is known"
-    return f"{barred}: {rating_and_kind(device)} is too large for its slot or its wire"
 
 
 def colour_word(study: Study, circuit: Circuit) -> str | None:

@@ -16,7 +16,7 @@ from rigfolio.books import RatedVolts, family_words, rated_volts
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.kinds import plural
 from rigfolio.model import Device
-from rigfolio.protection import broken_v, rated_too_low
+from rigfolio.protection import broken_v, kind_too_low, rated_too_low
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import show, show_limit, show_load
@@ -59,8 +59,9 @@ def _of_kinds(study: Study) -> Iterator[Finding]:
         made = rated_volts(device.family) if device.family else usual
         if made is None or made.rated_v >= system_v:
             continue
-        if device.family and made.is_firm:
-            yield _kind(device, made, system_v)
+        low = kind_too_low(study, device)
+        if low is not None:
+            yield _kind(device, low.made, low.system_v)
         elif device.about.name not in asked:
             panel = study.panel(device.load.rsplit(".", 1)[0]) if device.in_slot else None
             if panel is None or panel.about.rated_v is None:

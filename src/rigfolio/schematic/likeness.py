@@ -7,7 +7,7 @@ from rigfolio.job import Job
 from rigfolio.model import Conductor, Device, Load
 from rigfolio.record import replace
 from rigfolio.schematic.chains import graph_of
-from rigfolio.schematic.setting import STYLES, notes_of, speaker_of, too_large_of, words_at
+from rigfolio.schematic.setting import STYLES, notes_of, speaker_of, warned_of, words_at
 
 
 def words_of(job: Job) -> Iterator[tuple[str, ...]]:
@@ -35,7 +35,7 @@ def drawn_of(job: Job) -> object:
     rig = job.rig
     loads = tuple(_as_drawn(load) for load in rig.loads)
     bare = replace(rig, loads=loads, accepted=(), assumptions=(), problems=(), photos=())
-    return placeless(bare), too_large_of(job.study)
+    return placeless(bare), warned_of(job.study)
 
 
 def _as_drawn(load: Load) -> Load:

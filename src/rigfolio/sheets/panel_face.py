@@ -43,6 +43,7 @@ from rigfolio.protection import (
 )
 from rigfolio.record import record
 from rigfolio.sheet import Sheet, SheetPart
+from rigfolio.shorts import unfit_of
 from rigfolio.units import show
 from rigfolio.values import MINUS
 
@@ -359,7 +360,10 @@ def _remarks(job: Job, circuits: tuple[Circuit, ...]) -> str:
     if is_too_large(job.study, first):
         most = largest_words(job.study, first, short=False)
         words.append(f"FUSE TOO LARGE: max {most}" if most[0].isdigit() else "FUSE TOO LARGE")
-    elif any(is_unread(job.study, circuit) for circuit in circuits):
+    device = job.study.device(first.device)
+    words += [one.mark for one in (unfit_of(job.study, device) if device else ())]
+    is_large = is_too_large(job.study, first)
+    if not is_large and any(is_unread(job.study, circuit) for circuit in circuits):
         words.append("WIRE NOT READ")
     found = wording.found_there(job.rig, job.study.device(first.device))
     if found:

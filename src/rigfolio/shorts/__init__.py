@@ -1,5 +1,7 @@
 """What a dead short does: what flows, what opens and when, what the copper takes.
 
+Which fuse is not fit to stand where it is is told here as well, since it has to break that.
+
 It knows the network, sources and time-current gates. It may not know how a rig is used.
 """
 
@@ -59,6 +61,13 @@ if TYPE_CHECKING:
         opening_words as opening_words,
         waits_for as waits_for,
     )
+    from rigfolio.shorts.unfit import (
+        barred_words as barred_words,
+        breaks_too_little_words as breaks_too_little_words,
+        is_barred as is_barred,
+        unfit_of as unfit_of,
+        warning_marks as warning_marks,
+    )
     from rigfolio.shorts.wiring import (
         in_short as in_short,
     )
@@ -76,5 +85,6 @@ else:
         sources="knows_shorts",
         start_table="STARTS_NOTE starts_table",
         starts="StartCurrent hardest_start is_sure_to_open may_open opening_words waits_for",
+        unfit="barred_words breaks_too_little_words is_barred unfit_of warning_marks",
         wiring="in_short",
     )

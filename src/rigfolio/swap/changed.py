@@ -13,8 +13,8 @@ from rigfolio.job import Again
 from rigfolio.model import Circuit, Log
 from rigfolio.natural_order import natural
 from rigfolio.operating import shut_words
-from rigfolio.protection import barred_words, is_barred, is_device_too_large
 from rigfolio.record import replace
+from rigfolio.shorts import barred_words, is_barred, warning_marks
 from rigfolio.study import Study
 from rigfolio.swap.fitting import (
     TAG_FIRST,
@@ -279,7 +279,7 @@ def _named(site: Site, work: Work) -> str:
     if work.thing == "device" and work.deed == "pull new":
         device = index.devices[work.after]
         words += f", {rating_and_kind(device)}"
-        words += " TOO LARGE" if is_device_too_large(site.study, device) else ""
+        words = f"{words} {', '.join(warning_marks(site.study, device))}".strip()
     if work.thing == "slot":
         circuit = index.circuits.get(work.after)
         words = f"slot {work.after}" if circuit is None else called(work.after, circuit.label)

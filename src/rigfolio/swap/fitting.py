@@ -6,8 +6,9 @@ from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
 from rigfolio.model import About, Circuit, Conductor, Rig
 from rigfolio.network import places_of
-from rigfolio.protection import barred_words, guard_of_circuit, is_barred, is_too_large
+from rigfolio.protection import guard_of_circuit, is_too_large
 from rigfolio.record import once
+from rigfolio.shorts import barred_words, is_barred
 from rigfolio.study import Study
 from rigfolio.swap.purchases import usual_terminal
 from rigfolio.units import show

@@ -34,7 +34,7 @@ from rigfolio.isolation import (
 )
 from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.network import never_closed
-from rigfolio.operating import bounds_words, numbered_points, stages_of, standing
+from rigfolio.operating import FEED_ALONE, bounds_words, numbered_points, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
 from rigfolio.swap.roof import CHARGED, is_parted, power_stages, roof_stages, sheet_stages
@@ -225,7 +225,7 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
             held.setdefault(stage.title, []).append(number)
     tasks: list[Task] = []
     for stage in found:
-        is_feed = stage.title == "The feed alone"
+        is_feed = stage.title == FEED_ALONE
         tasks += back_on(study, plan) if is_feed else ()
         if stage.title in held:
             told = f"readings {ranges(held[stage.title])} of the test sheet"

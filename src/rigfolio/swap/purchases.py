@@ -26,8 +26,9 @@ from rigfolio.protection import (
     serving_a,
 )
 from rigfolio.record import once, record, replace
+from rigfolio.shorts import breaks_too_little_words
 from rigfolio.study import Study
-from rigfolio.swap.spares import breaks_too_little_words, fuses_fitted
+from rigfolio.swap.spares import fuses_fitted
 from rigfolio.units import Size, from_si, show_limit
 from rigfolio.wording import (
     circuits_in_order,

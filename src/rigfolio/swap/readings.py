@@ -21,8 +21,8 @@ from rigfolio.operating import (
     stages_of,
     untold_ohms,
 )
-from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
+from rigfolio.shorts import barred_words, is_barred
 from rigfolio.study import Study
 from rigfolio.swap.retest import Wanted, every_step, readings_remark
 from rigfolio.swap.roof import NOT_READ, barred, held_back

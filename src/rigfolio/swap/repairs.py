@@ -10,8 +10,8 @@ from rigfolio.findings import Finding
 from rigfolio.isolation import isolate_ends, parted_from_source
 from rigfolio.kinds import CONDITIONS
 from rigfolio.model import About, Circuit, Conductor, Device, Panel, Rig
-from rigfolio.protection import barred_words, is_barred
 from rigfolio.record import record
+from rigfolio.shorts import barred_words, is_barred
 from rigfolio.study import Study
 from rigfolio.swap.fitting import torque_words
 from rigfolio.swap.notes import devices_within

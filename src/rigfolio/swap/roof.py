@@ -11,6 +11,7 @@ from rigfolio.findings import Finding, Severity, Span
 from rigfolio.model import Conductor, Device, Load, Source
 from rigfolio.network import Edge, coils_of, own_edges
 from rigfolio.operating import (
+    FEED_ALONE,
     MeterPoint,
     Stage,
     StageStep,
@@ -27,12 +28,12 @@ from rigfolio.protection import (
     daylight_a,
     daylight_v,
     exposures_of,
-    is_barred,
     over_input,
     sun_sides,
 )
 from rigfolio.record import replace
 from rigfolio.rule import judged
+from rigfolio.shorts import barred_words, is_barred
 from rigfolio.study import Study, once
 from rigfolio.units import show, show_limit, show_load
 from rigfolio.wording import (
@@ -84,8 +85,24 @@ def every_stage(study: Study) -> tuple[Stage, ...]:
 
 def _held_back(study: Study, found: Iterable[Stage]) -> tuple[Stage, ...]:
     return tuple(
-        replace(one, steps=tuple(held_back(study, step) for step in one.steps)) for one in found
+        replace(
+            one,
+            about=f"{one.about}{_kept_out_words(study, one) if one.title == FEED_ALONE else ''}",
+            steps=tuple(held_back(study, step) for step in one.steps),
+        )
+        for one in found
     )
+
+
+def _kept_out_words(study: Study, stage: Stage) -> str:
+    """What does not go in and is the fuse of no circuit or feed: no step tells of it."""
+    told = {one.about.name for step in stage.steps for one in step.fits} | set(study.rig.begun)
+    out = {
+        one.about.name: f" {one.about}: {barred_words(study, one)}."
+        for one in study.rig.devices
+        if one.about.name not in told and is_barred(study, one)
+    }
+    return on_paper("".join(out.values()))
 
 
 def held_back(study: Study, step: StageStep) -> StageStep:

@@ -6,15 +6,13 @@ from rigfolio.books import family_words
 from rigfolio.findings import UNKNOWN
 from rigfolio.model import Device
 from rigfolio.natural_order import natural
-from rigfolio.protection import Replacement, is_barred, replacement_of
+from rigfolio.protection import Replacement, replacement_of
 from rigfolio.record import record
-from rigfolio.rule import judged
-from rigfolio.shorts import faults_of, knows_shorts
+from rigfolio.shorts import breaks_too_little_words, is_barred
 from rigfolio.study import Study
 from rigfolio.units import show_limit
 from rigfolio.wording import fuse_word
 
-_WEAK = frozenset({"interrupt-too-low", "branch-interrupt-low"})
 _BLADES = frozenset({"mini", "regular", "maxi"})
 
 
@@ -53,24 +51,6 @@ class Spare:
     def is_known(self) -> bool:
         """Whether make and rating are known."""
         return bool(self.must.family and self.must.rating_a)
-
-
-def breaks_too_little_words(study: Study, device: Device) -> str:
-    """That a device outside panels interrupts less than can flow beside it; empty where not.
-
-    Of one of which somebody accepted that, nothing is said.
-    """
-    if device.in_slot or not device.protects or not knows_shorts(study):
-        return ""
-    found = faults_of(study).interrupt(device)
-    if found is None or found.may is not False or found.rating is None:
-        return ""
-    places = (device.about.span, device.rating_span)
-    if any(one.accepted is not None and one.rule in _WEAK and one.at.span in places
-           for one in judged(study)):  # fmt: skip
-        return ""
-    may = show_limit(found.rating.value, "A")
-    return f"interrupts {may}, {found.flows} can flow"
 
 
 def fuses_fitted(study: Study, devices: Iterable[Device]) -> tuple[Spare, ...]:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
         short_stages as short_stages,
     )
     from rigfolio.operating.readings.test_points import (
+        FEED_ALONE as FEED_ALONE,
         MeterPoint as MeterPoint,
         Stage as Stage,
         StageStep as StageStep,
@@ -44,6 +45,6 @@ else:
         in_use="KEPT_DEAD",
         probes="probed",
         short_test="circuit_step short_stages",
-        test_points="MeterPoint Stage StageStep bounds_words is_small judged_bounds "
+        test_points="FEED_ALONE MeterPoint Stage StageStep bounds_words is_small judged_bounds "
         "numbered_points",
     )

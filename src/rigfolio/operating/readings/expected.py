@@ -39,7 +39,13 @@ from rigfolio.operating.readings.load_readings import (
 )
 from rigfolio.operating.readings.panel_feed import PanelFeed, made_feeds, supply_ends
 from rigfolio.operating.readings.probes import Probes
-from rigfolio.operating.readings.test_points import MeterPoint, Stage, StageStep, is_small
+from rigfolio.operating.readings.test_points import (
+    FEED_ALONE,
+    MeterPoint,
+    Stage,
+    StageStep,
+    is_small,
+)
 from rigfolio.operating.wrong import drawn_at
 from rigfolio.study import Study, as_it_is, once
 from rigfolio.wording import capital, circuits_in_order, goes_words, load_words, turned_words
@@ -130,7 +136,7 @@ class Stages:
                 steps.append(StageStep(do, points, of, "any load", fits=fits))
         steps += _supplies(self, {point.a for step in steps for point in step.points})
         return Stage(
-            "The feed alone",
+            FEED_ALONE,
             "All fuses of the panel stay out and its breakers off. Close the battery first "
             f"{lamp_words()}. The lamp stays dark (capacitors of an inverter, charger or converter "
             "make it flash once), then it is closed for good. What charges stays off until the "
@@ -338,8 +344,7 @@ def _ohm(study: Study, probes: Probes, circuit: Circuit) -> Iterator[MeterPoint]
     amps = sum(drawn_at(load, volts) for load in loads)
     unread = any(isinstance(load.value, Unknown) for load in loads)
     if minus and (amps > 0.0 or unread):
-        # Of a load that nobody knows it can only be told that it is no short: more than a way back
-        # may have.
+        # Of a load that nobody knows only a short is told: no more than a way back may have.
         least = figure("sound", "return_ohm")
         low = least if unread else figure("sound", "cold_share") * volts / amps
         yield probes.point(circuit.start, minus, "ohm", (low, inf))

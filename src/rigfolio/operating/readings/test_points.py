@@ -59,6 +59,10 @@ class StageStep:
     is_plain: bool = False
 
 
+FEED_ALONE = "The feed alone"
+"""The title of the stage in which nothing is on."""
+
+
 @record
 class Stage:
     """A stage of bringing a panel live; the next one waits until all of it is as expected."""

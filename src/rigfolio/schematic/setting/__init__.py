@@ -52,7 +52,7 @@ if TYPE_CHECKING:
     from rigfolio.schematic.setting.speaker import (
         Speaker as Speaker,
         speaker_of as speaker_of,
-        too_large_of as too_large_of,
+        warned_of as warned_of,
     )
     from rigfolio.schematic.setting.spoken import (
         words_at as words_at,
@@ -74,7 +74,7 @@ else:
         packing="Extent LONG_MM packed",
         ruler="AFTER_MM BEFORE_MM BOX_MM FUSE_MM HALF_MM NAME_MM PAD_MM PANEL_LEFT_MM "
         "PIN_WORDS_MM Ruler Set is_slot_piece",
-        speaker="Speaker speaker_of too_large_of",
+        speaker="Speaker speaker_of warned_of",
         spoken="words_at",
         style="FLAG_PAD_MM STYLES WordStyle Words broken",
     )

@@ -23,7 +23,6 @@ from rigfolio.wording import (
 
 _BY_NATURE = {"filament": "lamp", "led": "lamp", "motor": "motor", "heater": "heater",
               "inverter": "inverter"}  # fmt: skip
-_TOO_LARGE = "TOO LARGE"
 _WITH_COIL = (word for word, kind in DEVICES.items() if kind.has_coil)
 _BY_LABEL = (
     # The coil of a relay for a pump or a lamp is neither of them.
@@ -34,9 +33,7 @@ _BY_LABEL = (
 )
 
 
-def device_facts(
-    rig: Rig, device: Device, name: str, *, too_large: bool = False
-) -> tuple[str, str]:
+def device_facts(rig: Rig, device: Device, name: str, *, mark: str = "") -> tuple[str, str]:
     """Rating with kind, and make: `110 A fuse` and `class T`; blank where there is none.
 
     What was found in its place stands before that. The kind is left out where the name of the
@@ -52,20 +49,20 @@ def device_facts(
         words.append("a pole, poles linked")
     if device.rests:
         words.append(f"rests {device.rests}")
-    if too_large:
-        words.append(_TOO_LARGE)
-    rated = fitted_there(rig, device, " ".join(filter(None, words)), is_warned=too_large)
+    if mark:
+        words.append(mark)
+    rated = fitted_there(rig, device, " ".join(filter(None, words)), is_warned=bool(mark))
     volts = stated_volts(device)
     return f"{rated}, {volts}" if volts else rated, family_words(device.family)
 
 
-def slot_facts(rig: Rig, device: Device, *, too_large: bool = False) -> str:
+def slot_facts(rig: Rig, device: Device, *, mark: str = "") -> str:
     """Rating of the device in a slot, with its colour word or its kind, and what was found there.
 
-    One that is too large has no colour to be copied.
+    One that does not belong there has no colour to be copied: its `mark` says why.
     """
-    if too_large:
-        words = f"{amps(device.rating_a)} {_TOO_LARGE}"
+    if mark:
+        words = f"{amps(device.rating_a)} {mark}"
         return fitted_there(rig, device, words, is_warned=True)
     words, family = rating_words(device), family_words(device.family)
     if device.family and device.family not in words:

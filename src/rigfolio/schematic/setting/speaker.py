@@ -7,7 +7,6 @@ from rigfolio.draw import width_mm
 from rigfolio.findings import Unknown
 from rigfolio.isolation import stay_words, stay_words_of
 from rigfolio.model import Circuit, Conductor, Device, Junction, Load, Rig, Slot, Source
-from rigfolio.protection import is_device_too_large
 from rigfolio.schematic.chains import Bar
 from rigfolio.schematic.setting.facts import (
     bar_words,
@@ -20,6 +19,7 @@ from rigfolio.schematic.setting.facts import (
 )
 from rigfolio.schematic.setting.notes import Notes
 from rigfolio.schematic.setting.style import Words, WordStyle, broken
+from rigfolio.shorts import warning_marks
 from rigfolio.study import Study, once
 from rigfolio.wording import (
     ALWAYS_ON,
@@ -40,12 +40,16 @@ class Speaker:
     rig: Rig
     style: WordStyle
     notes: Notes = field(default_factory=Notes)
-    too_large: frozenset[str] = frozenset()
+    warned: tuple[tuple[str, str], ...] = ()
     stays: Mapping[str, str] = field(default_factory=dict, compare=False)
     """What is said of loads by name, and of circuits by place, that must stay on."""
     heads: dict[str, str] = field(default_factory=dict, compare=False)
     kept: dict[tuple[int, object], Words] = field(default_factory=dict, compare=False)
     """Words of each thing that were made, by the thing and the slot that it stands in."""
+
+    def _mark(self, device: Device) -> str:
+        """That a device does not belong where it is; empty where it does."""
+        return dict(self.warned).get(device.about.name, "")
 
     def wire(self, wire: Conductor) -> Words:
         """Name and gauge above, colour and length below."""
@@ -89,9 +93,7 @@ class Speaker:
 
     def _facts(self, device: Device, name: str) -> tuple[str, ...]:
         """Rating and kind of a device in one line, or its make in a line of its own."""
-        rating, make = device_facts(
-            self.rig, device, name, too_large=device.about.name in self.too_large
-        )
+        rating, make = device_facts(self.rig, device, name, mark=self._mark(device))
         whole = ", ".join(word for word in (rating, make) if word)
         room = self.style.facts_mm
         if not make or width_mm(whole, self.style.size_pt) <= room:
@@ -100,7 +102,7 @@ class Speaker:
 
     def slot(self, device: Device, held: Sequence[Circuit]) -> Words:
         """Label of the circuits of a slot above, its fuse below."""
-        facts = slot_facts(self.rig, device, too_large=device.about.name in self.too_large)
+        facts = slot_facts(self.rig, device, mark=self._mark(device))
         stays = next((self.stays[c.place] for c in held if c.place in self.stays), "")
         facts = f"{facts}, {stays}" if stays else facts
         label = " / ".join(dict.fromkeys(c.label for c in held if c.label))
@@ -165,14 +167,14 @@ def speaker_of(study: Study, style: WordStyle, notes: Notes | None = None) -> Sp
     loads = (one.about.name for one in rig.loads if one.always_on)
     stays |= {name: stay_words(study, (name,)) for name in loads}
     said = {key: words.lower() if words == ALWAYS_ON else words for key, words in stays.items()}
-    return Speaker(rig, style, notes or Notes(), too_large_of(study), said)
+    return Speaker(rig, style, notes or Notes(), warned_of(study), said)
 
 
 @once
-def too_large_of(study: Study) -> frozenset[str]:
-    """The devices that are too large, by name; all styles say so of the same ones."""
-    rig = study.rig
-    return frozenset(one.about.name for one in rig.devices if is_device_too_large(study, one))
+def warned_of(study: Study) -> tuple[tuple[str, str], ...]:
+    """The marks of devices that do not belong where they are, by name; all styles say the same."""
+    marks = {one.about.name: ", ".join(warning_marks(study, one)) for one in study.rig.devices}
+    return tuple((name, words) for name, words in marks.items() if words)
 
 
 def as_pin(device: Device) -> str:
