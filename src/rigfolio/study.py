@@ -43,6 +43,7 @@ from rigfolio.model import (
     Source,
     fitted_now,
     in_place,
+    larger_of,
     thinner_of,
 )
 from rigfolio.network import (
@@ -59,7 +60,7 @@ from rigfolio.network import (
 from rigfolio.record import once, replace
 from rigfolio.units import Size, show_limit
 
-__all__ = ["Study", "as_fitted", "as_found", "as_it_is", "once", "together"]
+__all__ = ["Study", "as_fitted", "as_found", "as_it_is", "fused_as_found", "once", "together"]
 
 Named = TypeVar("Named", Device, Source, Load, Panel, Junction)
 
@@ -324,6 +325,20 @@ def as_found(study: Study) -> Study:
     was found thinner.
     """
     return _with(study, thinner_of)
+
+
+@once
+def fused_as_found(study: Study) -> Study:
+    """The rig with each fuse and breaker of the rating that was found, where that is the larger.
+
+    Where nobody knows what belongs there, what was found counts. It is the same study where none
+    was found larger.
+    """
+    rig = study.rig
+    devices = tuple([larger_of(rig, one) for one in rig.devices])
+    if all(new is old for new, old in zip(devices, rig.devices, strict=True)):
+        return study
+    return Study(replace(rig, devices=devices), study.book.name)
 
 
 def _with(study: Study, there: Callable[[Conductor], Conductor]) -> Study:

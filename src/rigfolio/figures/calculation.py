@@ -13,7 +13,7 @@ from rigfolio.operating import alone, drawn_in
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of, start_among, told_of_wire
 from rigfolio.record import record, replace
 from rigfolio.sizing import Section, SectionKind, sections
-from rigfolio.study import Study, as_fitted, as_found, as_it_is
+from rigfolio.study import Study, as_fitted, as_found, as_it_is, fused_as_found
 from rigfolio.units import Size
 
 
@@ -201,7 +201,8 @@ def _section(study: Study, marks: LetteredLimits, section: Section, guarded: Stu
     if circuit is not None:
         limit = largest_fuse_of(guarded, circuit)
         largest = [] if limit is None else [limit.value]
-    back = returns_of(study).get(wires[0].name) if section.kind == "return" else None
+    fused = fused_as_found(study)
+    back = returns_of(fused).get(wires[0].name) if section.kind == "return" else None
     drop, allowed = _drop(study, section)
     start = start_among(study, edges)
     return SectionLine(

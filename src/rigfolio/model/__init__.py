@@ -57,9 +57,11 @@ if TYPE_CHECKING:
         fitted_now as fitted_now,
         found_in as found_in,
         in_place as in_place,
+        is_found_larger as is_found_larger,
         is_found_thinner as is_found_thinner,
         is_other as is_other,
         is_other_found as is_other_found,
+        larger_of as larger_of,
         thinner_of as thinner_of,
     )
     from rigfolio.model.reading import (
@@ -84,7 +86,8 @@ else:
         graph="Conductor Device Junction Load LoadKind Rig Source",
         asides="OPENS About AcBreaker Acceptance Circuit EndNames Gap Modules Panel Problem Photo "
         "PhotoMark Slot State",
-        parts="fitted_now found_in in_place is_found_thinner is_other is_other_found thinner_of",
+        parts="fitted_now found_in in_place is_found_larger is_found_thinner is_other "
+        "is_other_found larger_of thinner_of",
         reading="Done Log Measure PartKind Reading Symptom Unplaced",
         wire_names="either_order wire_number",
     )

@@ -109,6 +109,19 @@ def is_other_found(rig: Rig, device: Device) -> bool:
     return found_a is not None and found_a != device.rating_a
 
 
+def is_found_larger(rig: Rig, device: Device) -> bool:
+    """Whether a device was found larger than what belongs there, or nobody knows of that."""
+    found_a = found_in(rig, device)
+    if not isinstance(found_a, float):
+        return False
+    return not isinstance(device.rating_a, float) or found_a > device.rating_a
+
+
+def larger_of(rig: Rig, device: Device) -> Device:
+    """A device with the larger rating of what is there now and what belongs there."""
+    return fitted_now(rig, device) if is_found_larger(rig, device) else device
+
+
 def fitted_now(rig: Rig, device: Device) -> Device:
     """A device with the rating that is there now."""
     return (

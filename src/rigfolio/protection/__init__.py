@@ -66,6 +66,7 @@ if TYPE_CHECKING:
         groups as groups,
     )
     from rigfolio.protection.overload import (
+        found_letting_back as found_letting_back,
         lacks_own_fuse as lacks_own_fuse,
         overload_back as overload_back,
         overload_out as overload_out,
@@ -145,7 +146,8 @@ else:
         last_battery="loses_battery losing_battery",
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of sure_a",
         open_ends="asked_ends explained groups",
-        overload="lacks_own_fuse overload_back overload_out told_of_wire too_much_back",
+        overload="found_letting_back lacks_own_fuse overload_back overload_out told_of_wire "
+        "too_much_back",
         returns="ReturnCurrent returns_of start_among start_of_level start_shares whole_start_of",
         starting="burns_in_a_start is_cranking whole_starts",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "

@@ -4,14 +4,14 @@ import math
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of, least_rated_a
-from rigfolio.model import Conductor
+from rigfolio.model import Conductor, Device, is_found_larger
 from rigfolio.protection.exposure import exposures_by_wire
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_of, most_of, sure_a
 from rigfolio.protection.returns import returns_of
 from rigfolio.record import record
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study, once
+from rigfolio.study import Study, fused_as_found, once
 from rigfolio.units import Size, is_over
 
 _MOST_GROWTH = 3.0
@@ -24,6 +24,23 @@ def too_much_back(study: Study, wire: Conductor) -> Limit | None:
     if back is None or limit is None or not math.isfinite(back.current_a):
         return None
     return limit if limit.is_broken_by(back.current_a) else None
+
+
+def found_letting_back(study: Study, wire: Conductor) -> tuple[Device, ...]:
+    """The devices that were found too large, where they let too much come back by a conductor.
+
+    None where those that belong there let too much come back as well. A larger one further up may
+    bound what comes back then: it is not what somebody has to change.
+    """
+    there = fused_as_found(study)
+    if too_much_back(there, wire) is None or too_much_back(study, wire) is not None:
+        return ()
+    parts = (*returns_of(study)[wire.name].by, *returns_of(there)[wire.name].by)
+    names = {part.about.name for part in parts}
+    devices = study.rig.by_name.devices.values()
+    larger = tuple(device for device in devices if is_found_larger(study.rig, device))
+    # In a ring the devices that bound a part of it may be others than those that were found.
+    return tuple(device for device in larger if device.about.name in names) or larger
 
 
 @record
@@ -69,7 +86,7 @@ def overload_back(study: Study, wire: Conductor) -> Overload | None:
     )
     if limit is None or not limit.is_broken_by(demand_a):
         return None
-    device = too_much_back(study, wire)
+    device = too_much_back(fused_as_found(study), wire)
     return None if device is not None and not device.of_device else Overload(demand_a, limit)
 
 

@@ -7,23 +7,26 @@ what belongs there.
 that blew it is still there, and now the wire is the fuse.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.model import Circuit, Conductor, Device
 from rigfolio.protection import (
+    exposures_of,
+    found_letting_back,
     guard_of,
     is_device_too_large,
     known_limit_of,
     largest_fuse_of,
     limit_of,
+    too_much_back,
 )
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study, as_found
+from rigfolio.study import Study, as_found, fused_as_found
 from rigfolio.units import is_over, show_against, show_limit, show_unequal
 from rigfolio.wording import bears, may_bear
 
@@ -42,12 +45,14 @@ def check(study: Study) -> Iterator[Finding]:
         device = study.device(circuit.device)
         if device is None or circuit.found_a is None:
             continue
-        limit = known_limit_of(as_found(study), circuit)
+        own = known_limit_of(as_found(study), circuit)
+        limit = _least((own, *_limits_beyond(study, device)))
         place = _FoundAt(circuit.place, circuit.span, device, limit)
         yield from _judged(study, place, circuit.found_a, circuit)
     for device in study.rig.by_name.devices.values():
         if device.found_a is not None:
-            limit = _limit_around(as_found(study), device)
+            own = _limit_around(as_found(study), device)
+            limit = _least((own, *_limits_beyond(study, device)))
             place = _FoundAt(device.about.name, device.about.span, device, limit)
             yield from _judged(study, place, device.found_a)
 
@@ -93,7 +98,29 @@ def _limit_around(study: Study, device: Device) -> Limit | None:
         for wire in study.rig.conductors
         if {wire.a, wire.b} & ends and _is_for(study, device, wire)
     ]
-    known = [limit for wire in wires if (limit := limit_of(study, wire)) is not None]
+    return _least(limit_of(study, wire) for wire in wires)
+
+
+def _limits_beyond(study: Study, device: Device) -> Iterator[Limit]:
+    """What wires allow, out or back, that the device alone lets too much into as it was found.
+
+    They may lie further on, behind a switch or a bar, and in the way back of its circuits.
+    """
+    study = as_found(study)
+    name, there = device.about.name, fused_as_found(study)
+    for one in exposures_of(there):
+        names = [part.about.name for part in one.devices]
+        if one.fault == "over" and names == [name] and not one.sources:
+            yield one.limit
+    for wire in study.rig.conductors:
+        if [one.about.name for one in found_letting_back(study, wire)] == [name]:
+            limit = too_much_back(there, wire)
+            if limit is not None:
+                yield limit
+
+
+def _least(limits: Iterable[Limit | None]) -> Limit | None:
+    known = [limit for limit in limits if limit is not None]
     return min(known, key=lambda limit: limit.value, default=None)
 
 

@@ -24,7 +24,7 @@ from rigfolio.protection import (
 )
 from rigfolio.record import replace
 from rigfolio.rule import Rule
-from rigfolio.study import Study, as_found
+from rigfolio.study import Study, as_found, fused_as_found
 from rigfolio.units import show_against
 from rigfolio.wording import gauge_words, may_bear
 
@@ -101,9 +101,10 @@ def _danger(study: Study, wire: Conductor) -> str:
     exposed = exposures_by_wire(there).get(wire.name)
     if exposed:
         return _unguarded(exposed[0])
-    limit = too_much_back(there, wire)
+    fused = fused_as_found(there)
+    limit = too_much_back(fused, wire)
     if limit is not None:
-        back = show_against(returns_of(there)[wire.name].current_a, limit.value, "A")
+        back = show_against(returns_of(fused)[wire.name].current_a, limit.value, "A")
         return f", it {may_bear(limit, back[1])}, {back[0]} can come back through it"
     over = overload_out(there, wire) or overload_back(there, wire)
     if over is None:
