@@ -219,11 +219,17 @@ def test_what_is_left_out_behind_a_converter_is_named_by_its_loads():
     assert "Radio" in whole.unknown[0]
 
 
-def test_banks_that_are_joined_last_together():
+def test_banks_that_charging_joins_last_each_by_itself():
+    """The relay lets go once the shore charger rests."""
     _, rig, _ = load(str(EXAMPLES / "kittiwake-30.rig"))
-    found = [one for one in autonomy(Study(rig, rig.book)) if one.state == "moored"]
-    assert [one.banks for one in found] == [("B1", "B2")]
-    assert ah(found[0].usable_c) == pytest.approx(0.5 * (90 + 400))
+    found, joined = (
+        [one for one in autonomy(Study(rig, rig.book), charged=each) if one.state == "moored"]
+        for each in (False, True)
+    )
+    assert [one.banks for one in found] == [("B1",), ("B2",)]
+    assert [ah(one.usable_c) for one in found] == pytest.approx([0.5 * 90, 0.5 * 400])
+    assert [one.banks for one in joined] == [("B1", "B2")]
+    assert ah(joined[0].usable_c) == pytest.approx(0.5 * (90 + 400))
 
 
 def test_demand_at_every_level():

@@ -117,13 +117,27 @@ def balances(study: Study) -> tuple[Balance, ...]:
     What a source gives comes in once: it counts for banks that it charges in some state without
     any other, and for none of those that it charges one or the other of.
     """
-    most: dict[tuple[str, ...], Autonomy] = {}
-    for one in autonomy(study):
-        if one.banks not in most or one.use.known_c > most[one.banks].use.known_c:
-            most[one.banks] = one
+    most, resting = (_most_used(study, charged=each) for each in (True, False))
     every = charging(study)
     into = {banks: _given(every, banks) for banks in most}
-    return tuple(found for one in most.values() for found in _balance(study, one, every, into))
+    made: dict[tuple[str, ...], Balance] = {}
+    for banks, one in most.items():
+        # Where nothing comes in every day, nothing holds a combiner in: each bank is by itself.
+        apart = [each for each in resting.values() if set(each.banks) <= set(banks)]
+        near = [each for each in every if set(each.banks) & set(banks)]
+        for part in (one,) if into[banks] else apart:
+            for found in _balance(study, part, near, into):
+                made.setdefault(part.banks, found)
+    return tuple(made.values())
+
+
+def _most_used(study: Study, *, charged: bool) -> Mapping[tuple[str, ...], Autonomy]:
+    """The banks that are joined in any state, each in the state that uses most of them."""
+    most: dict[tuple[str, ...], Autonomy] = {}
+    for one in autonomy(study, charged=charged):
+        if one.banks not in most or one.use.known_c > most[one.banks].use.known_c:
+            most[one.banks] = one
+    return most
 
 
 def _given(every: Sequence[Charging], banks: Collection[str]) -> Mapping[str, float]:
@@ -136,19 +150,19 @@ def _given(every: Sequence[Charging], banks: Collection[str]) -> Mapping[str, fl
 
 
 def _balance(
-    study: Study, one: Autonomy, every: Sequence[Charging],
+    study: Study, one: Autonomy, near: Sequence[Charging],
     into: Mapping[tuple[str, ...], Mapping[str, float]],
 ) -> Iterator[Balance]:  # fmt: skip
-    near = [each for each in every if set(each.banks) & set(one.banks)]
+    own = into.get(one.banks, {})
     shared = tuple(_shared(one.banks, near, into))
     others = {each.by for each in shared}
-    given = tuple(pair for pair in into[one.banks].items() if pair[0] not in others)
+    given = tuple(pair for pair in own.items() if pair[0] not in others)
     kinds = {study.rig.by_name.sources[name].chemistry for name in one.banks}
     back = [share.value for kind in kinds if (share := returned_share(kind)) is not None]
     if not near or (given and not back) or not (given or one.use.known_c):
         return
     kept_c = sum(charge_c for _, charge_c in given) / max(back, default=1.0)
-    told = others | into[one.banks].keys()
+    told = others | own.keys()
     at_times = tuple(dict.fromkeys(each.by for each in near if each.by not in told))
     yield Balance(one.banks, one.use, given, kept_c, one.usable_c, at_times, shared)
 
@@ -159,7 +173,7 @@ def _shared(
 ) -> Iterator[Shared]:  # fmt: skip
     """What comes into some banks or into others, or into them together alone."""
     for name in dict.fromkeys(each.by for each in near if each.day_c is not None):
-        if name in into[banks]:
+        if name in into.get(banks, {}):
             beside = [each for each in into if name in into[each] and not set(each) & set(banks)]
         else:
             beside = [each.banks for each in near if each.by == name]

@@ -20,6 +20,7 @@ from rigfolio.isolation import (
     opened,
     source_reach,
     states_of,
+    uncharged,
 )
 from rigfolio.kinds import OCCASIONS
 from rigfolio.model import Load, Source
@@ -118,13 +119,17 @@ def use_of_rig(study: Study) -> DayUse:
     return summed(study.rig.name, "", counted)
 
 
-def autonomy(study: Study, states: tuple[Condition, ...] = ()) -> tuple[Autonomy, ...]:
-    """How long each bank lasts in each state with nothing charging it."""
+def autonomy(study: Study, *, charged: bool = False) -> tuple[Autonomy, ...]:
+    """How long each bank lasts in each state with nothing charging it.
+
+    Nothing then holds combiners in: banks are told apart that only charging joins. With `charged`
+    they are told as they are joined in each state.
+    """
     drive, found = source_reach(study), uses(study)
     return tuple(
         one
-        for state in states or states_of(study, drive)
-        for one in _autonomy(study, drive, found, state)
+        for state in states_of(study, drive)
+        for one in _autonomy(study, drive, found, state if charged else uncharged(study, state))
     )
 
 

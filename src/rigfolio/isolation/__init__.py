@@ -111,6 +111,7 @@ if TYPE_CHECKING:
         Condition as Condition,
         opened as opened,
         states_of as states_of,
+        uncharged as uncharged,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
@@ -132,7 +133,7 @@ else:
         plugged="unplugged",
         positions="Meaning fed_by_position meanings",
         rest="Unnamed unnamed",
-        states="Condition opened states_of",
+        states="Condition opened states_of uncharged",
         set_to="ANY BANKS parked turned",
         state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",

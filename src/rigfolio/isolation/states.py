@@ -26,6 +26,7 @@ IN_USE = "in use"
 ENGINE_OFF = "engine off"
 """The state that is supplied where a rig has an engine and is told in use with it alone."""
 
+_NOT_CHARGED = "nothing that charges reaches either side"
 _IN_EMERGENCY = "open in use: joins banks only where a state says so"
 
 
@@ -343,6 +344,25 @@ def _plugs(drive: SourceReach, found: Mapping[str, Setting]) -> dict[str, Settin
     return made
 
 
+def uncharged(study: Study, condition: Condition) -> Condition:
+    """A state once nothing charges any more in it: combiners that charging closed are open.
+
+    One that the text has closed although nothing that charges reaches it stays so: somebody holds
+    it in.
+    """
+    drive = source_reach(study)
+    charging = {source.about.name for source in study.rig.sources if source.traits.charges}
+    alive = drive.alive(opened(study.rig, condition))
+    for device in study.rig.devices:
+        setting = condition.of(device.about.name)
+        if not device.traits.joins_banks or setting is None or setting.position in OPENS:
+            continue
+        if any(charging.intersection(alive.get(end, ())) for end in ends(device)):
+            at_rest = Setting(device.about.name, "open", _NOT_CHARGED)
+            condition = _with(study.rig, condition, at_rest)
+    return condition
+
+
 def _joined_banks(drive: SourceReach, condition: Condition) -> Condition:
     """The state with its combiners set: one closes when a charging source reaches either side."""
     unset = {
@@ -351,8 +371,7 @@ def _joined_banks(drive: SourceReach, condition: Condition) -> Condition:
         if device.traits.joins_banks and condition.of(device.about.name) is None
     }
     for device in unset.values():
-        reason = "nothing that charges reaches either side"
-        condition = _with(drive.rig, condition, Setting(device.about.name, "open", reason))
+        condition = _with(drive.rig, condition, Setting(device.about.name, "open", _NOT_CHARGED))
     for surely in (True, False):
         waiting = {n: d for n, d in unset.items() if condition.of(n).position == "open"}  # type: ignore[union-attr]
         while waiting:
