@@ -57,5 +57,5 @@ def test_a_drop_is_not_called_enough_where_its_feed_waits_for_an_unknown():
     found = sizes(result.study)
     assert next(one for one in found if one.place == "F1").missing
     assert not next(one for one in found if one.place == "P1.1").changes
-    said = [one for one in left_words(result.study, found) if one.startswith("`voltage-drop`")]
+    said = [one for one in left_words(result.study, found) if "`voltage-drop`: " in one]
     assert ["`F1` before it cannot be sized yet" in one for one in said] == [True]

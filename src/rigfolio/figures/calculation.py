@@ -7,12 +7,12 @@ from rigfolio.books import CopperOf, Limit, taken_for
 from rigfolio.calc import conductor_temperature_c
 from rigfolio.demand import Drop, allowed_drop_of, drops_of, flows_of, sun_drops, told_of_loads
 from rigfolio.figures.shorts import Feed, Short, Shorts
-from rigfolio.findings import Finding, Span, Unknown
+from rigfolio.findings import Finding, Unknown
 from rigfolio.model import Conductor, Load, Source
 from rigfolio.operating import alone, drawn_in
 from rigfolio.protection import largest_fuse_of, limit_in, returns_of, start_among, told_of_wire
 from rigfolio.record import record, replace
-from rigfolio.sizing import Section, SectionKind, sections
+from rigfolio.sizing import Section, SectionKind, points_at, sections
 from rigfolio.study import Study, as_fitted, as_found, as_it_is, fused_as_found
 from rigfolio.units import Size
 
@@ -265,17 +265,11 @@ def _found(
     study: Study, section: Section, findings: Sequence[Finding]
 ) -> tuple[tuple[str, str, str], ...]:
     """The findings that point at a wire, a device, a load or the line of a section."""
-    spans = [group.key for group in section.groups]
-    spans += [span for d in section.devices for span in (d.rating_span, d.about.span) if span]
-    circuit = study.circuit(section.place) if section.kind == "circuit" else None
-    if circuit is not None:
-        spans.append(circuit.span)
-        spans += [one.about.span for one in study.rig.loads if one.circuit == section.place]
     return tuple(
         dict.fromkeys(
             (finding.severity.value, finding.rule, _figures_of(finding))
             for finding in findings
-            if any(_touches(finding.at.span, span) for span in spans)
+            if points_at(study, section, finding)
         )
     )
 
@@ -283,10 +277,6 @@ def _found(
 def _figures_of(finding: Finding) -> str:
     """The figures that decide a finding: its headline, and what is said at its place."""
     return "; ".join(filter(None, (finding.headline, finding.at.text)))
-
-
-def _touches(one: Span, two: Span) -> bool:
-    return one.file == two.file and one.start < two.end and two.start < one.end
 
 
 def line_of_load(study: Study, load: Load) -> LoadLine:

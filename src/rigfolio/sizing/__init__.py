@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from rigfolio.sizing.groups import (
         Section as Section,
         SectionKind as SectionKind,
+        points_at as points_at,
         sections as sections,
     )
     from rigfolio.sizing.least import (
@@ -56,7 +57,7 @@ else:
         edits="by_file changed edits_for",
         found="ToPull keeping_found to_pull",
         fuses="BRIGHT CONTINUOUS STARTS asked_of chosen_of",
-        groups="Section SectionKind sections",
+        groups="Section SectionKind points_at sections",
         least="LEAST_GAUGE NO_DROP_LIMIT NO_FIGURE",
         proposals="ALIKE FuseSize Proposal WireSize",
         settled="grown_by_sizes left_words sizes",

@@ -10,7 +10,7 @@ from typing import Literal
 
 from rigfolio.books import awg_sizes, metric_sizes
 from rigfolio.demand import flows_of
-from rigfolio.findings import Span, Unknown
+from rigfolio.findings import Finding, Span, Unknown
 from rigfolio.model import Conductor, Device, Load
 from rigfolio.network import edge_name
 from rigfolio.protection import reach_of, slot_limit_a
@@ -65,6 +65,21 @@ def sections(study: Study) -> tuple[Section, ...]:
     loads = study.rig.by_name.loads
     found = (*_feeds(study, circuits), *circuits)
     return tuple(_with_missing(study, one, loads) for one in found)
+
+
+def points_at(study: Study, section: Section, finding: Finding) -> bool:
+    """Whether a finding points at a wire, a device, a load or the line of a section."""
+    spans = [group.key for group in section.groups]
+    spans += [span for d in section.devices for span in (d.rating_span, d.about.span) if span]
+    circuit = study.circuit(section.place) if section.kind == "circuit" else None
+    if circuit is not None:
+        spans.append(circuit.span)
+        spans += [one.about.span for one in study.rig.loads if one.circuit == section.place]
+    return any(_touches(finding.at.span, span) for span in spans)
+
+
+def _touches(one: Span, two: Span) -> bool:
+    return one.file == two.file and one.start < two.end and two.start < one.end
 
 
 def _circuits(study: Study) -> Iterable[Section]:

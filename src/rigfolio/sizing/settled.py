@@ -16,12 +16,13 @@ from rigfolio.demand import bank_leads, drops_of
 from rigfolio.findings import Finding, Severity, Span, Unknown
 from rigfolio.record import replace
 from rigfolio.rule import judged
-from rigfolio.sizing.groups import Section, sections
+from rigfolio.sizing.groups import Section, points_at, sections
 from rigfolio.sizing.needs import on_trial
 from rigfolio.sizing.order import feeds_before, overloaded
 from rigfolio.sizing.proposals import FuseSize, Proposal, Proposed, WireSize
 from rigfolio.study import Study, once
 from rigfolio.units import Size, is_over, show
+from rigfolio.wording import called, in_a_row, name_of
 from rigfolio.worsening import worse
 
 _MOST_RUNS = 6
@@ -75,22 +76,33 @@ def _run(study: Study) -> tuple[Proposed, Study]:
         changing = proposed.changing
         if not changing:
             return proposed, study
+        twins = _twins(study, changing, held)
+        if twins:
+            held |= twins
+            continue
         then = fitted(study, changing)
         bad = _hindering(study, judged(then))
         if not bad:
             return proposed, then
         held |= _spoiling(study, changing, bad)
-        held |= _twins(study, found, held)
+        held |= _twins(study, changing, held)
 
 
-def _twins(study: Study, found: Sequence[Section], held: Mapping[str, str]) -> dict[str, str]:
-    """The sections of leads whose twin on another battery stays as it is, and why that does."""
-    place_of = {group.key: one.place for one in found for group in one.groups}
+def _twins(study: Study, changing: Sequence[Proposal], held: Mapping[str, str]) -> dict[str, str]:
+    """The sections whose leads would grow while their twin on another battery stays, and why.
+
+    A lead that need not grow is right as it is: nothing is said of it.
+    """
+    place_of = {group.key: one.place for one in sections(study) for group in one.groups}
+    grown = {wire.line for one in changing for wire in one.wires if wire.verdict == "change"}
     stay: dict[str, str] = {}
     for leads in bank_leads(study):
         places = dict.fromkeys(place_of[w.span] for w in leads if w.span in place_of)
         why = next((held[place] for place in places if place in held), None)
-        stay |= {place: why for place in places if why is not None and place not in held}
+        if why is None:
+            continue
+        wanted = {place_of[w.span] for w in leads if w.span in grown and w.span in place_of}
+        stay |= {place: why for place in places if place in wanted and place not in held}
     return stay
 
 
@@ -144,7 +156,8 @@ def left_words(study: Study, found: Sequence[Proposal]) -> Iterator[str]:
     """What is still too much once all is fitted that has to change, and no proposal speaks of."""
     told = {one.place for one in found if one.problem}
     unsized = {one.place for one in found if one.missing}
-    before = feeds_before(study, sections(study))
+    every = sections(study)
+    before = feeds_before(study, every)
     circuits = {load.about.span: load.circuit for load in study.rig.loads}
     for one in judged(fitted(study, found)):
         place = circuits.get(one.at.span, "")
@@ -153,7 +166,24 @@ def left_words(study: Study, found: Sequence[Proposal]) -> Iterator[str]:
         waits = sorted(before.get(place, frozenset()) & unsized)
         why = f"; `{waits[0]}` before it cannot be sized yet" if waits else ""
         mends = f"; {one.fix.text}" if one.fix is not None and not one.fix.changes else ""
-        yield f"`{one.rule}`: {one.headline}{why or mends}"
+        yield f"{_place_words(study, every, one)}`{one.rule}`: {one.headline}{why or mends}"
+
+
+def _place_words(study: Study, every: Sequence[Section], finding: Finding) -> str:
+    """The section that a finding points at; empty where it points at none."""
+    section = next((one for one in every if points_at(study, one, finding)), None)
+    if section is None:
+        # The gauge may stand where several wires share it: what is said names the one.
+        section = next((one for one in every if _names(one, finding)), None)
+    return "" if section is None else f"{called(section.place, section.label)}: "
+
+
+def _names(section: Section, finding: Finding) -> bool:
+    return any(
+        wire.size_span == finding.at.span and name_of(wire) in finding.headline
+        for group in section.groups
+        for wire in group.wires
+    )
 
 
 def _spoiling(
@@ -179,10 +209,18 @@ def _spoiling(
 
 
 def _why(one: Proposal, bad: Finding) -> str:
-    wanted = [f"`{change.fit.text}`" for change in one.wires if change.verdict == "change"]
-    wanted += [f"`{f.kind} {show(f.fit_a, 'A')}`" for f in one.fuses if f.verdict == "change"]
-    words = " and ".join(dict.fromkeys(wanted))
-    return f"{words} would bring `{bad.rule}`: {bad.headline}; see to that first"
+    wanted: dict[str, list[str]] = {}
+    for wire in one.wires:
+        if wire.verdict == "change":
+            held = wanted.setdefault(f"`{wire.fit.text}`", [])
+            held += [f"`{name}`" for name in wire.names]
+    words = [f"{fit} for {in_a_row(names)}" for fit, names in wanted.items()]
+    for fuse in one.fuses:
+        if fuse.verdict == "change":
+            at = "" if fuse.name == one.place else f" in `{fuse.name}`"
+            words.append(f"`{fuse.kind} {show(fuse.fit_a, 'A')}`{at}")
+    would = f"would bring `{bad.rule}`: {bad.headline}"
+    return f"{' and '.join(dict.fromkeys(words))} {would}; see to that first"
 
 
 def _joined(study: Study, runs: Sequence[Proposed]) -> tuple[Proposal, ...]:
