@@ -5,11 +5,12 @@ import pytest
 from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
 from rigfolio.isolation import settings_words, unnamed
+from rigfolio.isolation.conditions import opened
 from rigfolio.isolation.energised import CLOSED, Open, source_reach
 from rigfolio.isolation.set_to import at_rest, turned
-from rigfolio.isolation.states import ENGINE_OFF, IN_USE, opened, states_of
+from rigfolio.isolation.states import ENGINE_OFF, IN_USE, STORED, states_of
 from rigfolio.judgement.result import load
-from rigfolio.network import edge_name
+from rigfolio.network import edge_name, feeding_panels, parallel_switches
 from rigfolio.record import replace
 from rigfolio.study import Study
 
@@ -394,6 +395,7 @@ def test_a_disconnect_stands_as_it_rests_while_the_shore_cord_is_in(rests, posit
 
 @pytest.mark.parametrize("file", RIGS, ids=lambda file: file.stem)
 def test_what_rests_open_is_open_where_the_text_does_not_say_otherwise(file):
+    """But for what a panel hangs behind: that is closed while the rig is used."""
     rig = checked(file).study.rig
     parts = [one for one in rig.devices if one.traits.parts_rig and not one.traits.selects]
     for name in dict.fromkeys(one.about.name for one in parts):
@@ -402,4 +404,8 @@ def test_what_rests_open_is_open_where_the_text_does_not_say_otherwise(file):
         )
         for state in states_of(Study(replace(rig, devices=devices), rig.book)):
             setting = state.of(name)
-            assert setting.is_stated or setting.position == "open", (name, state.name)
+            own = frozenset(edge_name(one) for one in rig.devices if one.about.name == name)
+            feeds = own & feeding_panels(rig, own)
+            in_use = feeds and state.name != STORED
+            stands = "closed" if in_use and name not in parallel_switches(rig) else "open"
+            assert setting.is_stated or setting.position == stands, (name, state.name)

@@ -13,7 +13,7 @@ from rigfolio.demand import flows_of
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.draw.page import texts
 from rigfolio.isolation import in_turn, isolate, states_of
-from rigfolio.isolation.states import Condition
+from rigfolio.isolation.conditions import Condition
 from rigfolio.judgement import check, job_of
 from rigfolio.labels import device_rows, every_label
 from rigfolio.reports.terminal import as_lines

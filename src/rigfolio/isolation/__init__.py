@@ -11,6 +11,13 @@ if TYPE_CHECKING:
     from rigfolio.isolation.alone import (
         opened_alone as opened_alone,
     )
+    from rigfolio.isolation.by_itself import (
+        uncharged as uncharged,
+    )
+    from rigfolio.isolation.conditions import (
+        Condition as Condition,
+        opened as opened,
+    )
     from rigfolio.isolation.daylight import (
         dark_first as dark_first,
         idle_words as idle_words,
@@ -108,10 +115,7 @@ if TYPE_CHECKING:
         settings_words as settings_words,
     )
     from rigfolio.isolation.states import (
-        Condition as Condition,
-        opened as opened,
         states_of as states_of,
-        uncharged as uncharged,
     )
     from rigfolio.isolation.table import (
         Cell as Cell,
@@ -126,6 +130,8 @@ else:
     __getattr__, __all__ = face(
         __name__,
         alone="opened_alone",
+        by_itself="uncharged",
+        conditions="Condition opened",
         daylight="dark_first idle_words parts_modules",
         energised="CLOSED Open SourceReach bank_joins in_use lit_by source_reach",
         fed="AfterOpening dark_without served when_opened",
@@ -133,7 +139,7 @@ else:
         plugged="unplugged",
         positions="Meaning fed_by_position meanings",
         rest="Unnamed unnamed",
-        states="Condition opened states_of uncharged",
+        states="states_of",
         set_to="ANY BANKS parked turned",
         state_words="settings_words",
         table="Cell LiveRow LiveTable fed_in folded live_table unfed_in",

@@ -23,7 +23,7 @@ from rigfolio.study import Study, once
 from rigfolio.wording import ALWAYS_ON, MUST_STAY_ON, NOT_ALWAYS_ON, load_words
 
 if TYPE_CHECKING:
-    from rigfolio.isolation.states import Condition
+    from rigfolio.isolation.conditions import Condition
 
 _UNRETURNED = frozenset({"return-unknown", "return-not-plain"})
 
@@ -222,7 +222,7 @@ class _Keeping:
 
 def _steadily(drive: SourceReach, condition: "Condition", controls: frozenset[str]) -> Open:
     """A state with only what is surely closed, and only the sources that are always there."""
-    from rigfolio.isolation.states import opened
+    from rigfolio.isolation.conditions import opened
 
     surely = opened(drive.rig, condition, surely=True)
     stated = {one.part for one in condition.settings if one.is_stated}

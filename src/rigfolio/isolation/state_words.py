@@ -1,7 +1,7 @@
 """A state of the rig in words."""
 
+from rigfolio.isolation.conditions import Condition
 from rigfolio.isolation.set_to import ANY
-from rigfolio.isolation.states import Condition
 from rigfolio.model import OPENS, Rig
 from rigfolio.wording import position_words
 

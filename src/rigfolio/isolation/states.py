@@ -8,15 +8,19 @@ whether the sun shines, the part counts as on for what may be live and as off fo
 
 from collections.abc import Collection, Iterable, Mapping
 
-from rigfolio.isolation.coil_settings import worked_by_coils
-from rigfolio.isolation.energised import Open, SourceReach, source_reach
-from rigfolio.isolation.fed import feeding
+from rigfolio.isolation.by_itself import idle, joined_banks, with_coils
+from rigfolio.isolation.conditions import Condition, Setting, in_order
+from rigfolio.isolation.energised import SourceReach, source_reach
 from rigfolio.isolation.plugged import plugs_of
-from rigfolio.isolation.set_to import ANY, Position, is_open_at, numbered
+from rigfolio.isolation.set_to import ANY, Position
 from rigfolio.kinds import OCCASIONS, with_article
 from rigfolio.model import OPENS, Device, Rig, Source, State
-from rigfolio.network import edge_name, ends, parallel_switches, resting_position
-from rigfolio.record import record, replace
+from rigfolio.network import (
+    edge_name,
+    feeding_panels,
+    parallel_switches,
+    resting_position,
+)
 from rigfolio.study import Study, once
 
 STORED = "stored"
@@ -26,37 +30,7 @@ IN_USE = "in use"
 ENGINE_OFF = "engine off"
 """The state that is supplied where a rig has an engine and is told in use with it alone."""
 
-_NOT_CHARGED = "nothing that charges reaches either side"
 _IN_EMERGENCY = "open in use: joins banks only where a state says so"
-
-
-@record
-class Setting:
-    """How one part stands in a state.
-
-    `is_sure` is false where nobody can know; then the part counts as the position says for what
-    may be live, and the other way round for what must stay on.
-    """
-
-    part: str
-    position: Position
-    reason: str
-    is_sure: bool = True
-    is_stated: bool = False
-
-
-@record
-class Condition:
-    """A state of the rig with the position of every part that can be switched."""
-
-    name: str
-    how: str
-    is_stated: bool
-    settings: tuple[Setting, ...]
-
-    def of(self, part: str) -> Setting | None:
-        """How a part stands; None where it is left as it is drawn."""
-        return next((one for one in self.settings if one.part == part), None)
 
 
 @once
@@ -87,7 +61,16 @@ def states_of(study: Study, drive: SourceReach | None = None) -> tuple[Condition
 @once
 def _masters(rig: Rig) -> frozenset[str]:
     """What parts the rig and is closed in use, by name."""
-    return _parting(rig) - {one.about.name for one in rig.devices if one.rests == "open"}
+    return _parting(rig) - _left_open(rig)
+
+
+@once
+def _left_open(rig: Rig) -> frozenset[str]:
+    """What parts the rig and rests open in use too, by name: no panel hangs behind it."""
+    resting = {edge_name(one): one.about.name for one in rig.devices
+               if one.rests == "open" and one.traits.parts_rig}  # fmt: skip
+    feeding = feeding_panels(rig, frozenset(resting)) if resting else frozenset[str]()
+    return frozenset(name for edge, name in resting.items() if edge not in feeding)
 
 
 @once
@@ -123,36 +106,6 @@ def _stands_open(state: Condition, part: str) -> bool:
 def _may_rest(state: Condition, part: str) -> bool:
     setting = state.of(part)
     return setting is not None and (setting.position in OPENS or not setting.is_sure)
-
-
-@once
-def opened(rig: Rig, condition: Condition, *, surely: bool = False) -> Open:
-    """What is open and off in a state.
-
-    Parameters
-    ----------
-    rig : Rig
-        The rig.
-    condition : Condition
-        The state.
-    surely : bool
-        Only what is sure counts as closed or on; else what may be closed or on counts too.
-    """
-    by_part = {one.part: one for one in condition.settings}
-    shut: set[str] = set()
-    cut: set[str] = set()
-    for device, place in numbered(rig):
-        setting = by_part.get(device.about.name)
-        doubt = surely and setting is not None and not setting.is_sure
-        bars = doubt or (setting is not None and is_open_at(setting.position, place))
-        (cut if bars else shut).add(edge_name(device))
-    off = {
-        name
-        for name in (source.about.name for source in rig.sources)
-        if name in by_part
-        and (by_part[name].position in OPENS or (surely and not by_part[name].is_sure))
-    }
-    return Open(frozenset(cut - shut), frozenset(off))
 
 
 def _kind(name: str) -> str | None:
@@ -226,50 +179,8 @@ def _filled(
         elif part not in found and part in parallel_switches(rig):
             found[part] = Setting(part, "open", _IN_EMERGENCY)
     found |= _plugs(drive, found)
-    condition = Condition(name, how, how == "named in the text", _in_order(rig, found.values()))
-    return _idle(drive, _with_coils(drive, _joined_banks(drive, condition)))
-
-
-def _idle(drive: SourceReach, condition: Condition) -> Condition:
-    """The state with each converter off whose input nothing feeds, unless the text says otherwise.
-
-    What nobody can be sure of counts as feeding it.
-    """
-    state = opened(drive.rig, condition)
-    loads = drive.rig.by_name.loads
-    for source in drive.rig.sources:
-        name = source.about.name
-        told = condition.of(name)
-        if not source.inlet or told is None or told.is_stated:
-            continue
-        if not feeding(drive, state, loads[source.inlet]):
-            condition = _with(drive.rig, condition, Setting(name, "off", "its input is dead"))
-    return condition
-
-
-def _with_coils(drive: SourceReach, condition: Condition) -> Condition:
-    """The state with each relay closed whose coil is live in it, unless the text says otherwise."""
-    stated = {one.part for one in condition.settings if one.is_stated}
-    for surely in (True, False):
-        while True:
-            state = opened(drive.rig, condition, surely=surely)
-            found = next(worked_by_coils(drive, state, stated), None)
-            if found is None:
-                break
-            device, coil = found
-            reason = f"its coil, {coil.about}, is live"
-            setting = Setting(device.about.name, "closed", reason, surely)
-            condition = _with(drive.rig, condition, setting)
-            stated |= {device.about.name}
-    return condition
-
-
-def _in_order(rig: Rig, settings: Iterable[Setting]) -> tuple[Setting, ...]:
-    """Disconnects and other devices first, then sources, each in the order of the text."""
-    names = [device.about.name for device in rig.devices]
-    names += [source.about.name for source in rig.sources]
-    rank = {name: place for place, name in reversed(list(enumerate(names)))}
-    return tuple(sorted(settings, key=lambda one: rank[one.part]))
+    condition = Condition(name, how, how == "named in the text", in_order(rig, found.values()))
+    return idle(drive, with_coils(drive, joined_banks(drive, condition)))
 
 
 def _source(drive: SourceReach, source: Source, kind: str | None) -> Setting:
@@ -303,7 +214,8 @@ def _converter(drive: SourceReach, source: Source, kind: str | None) -> Setting:
 
 def _master(drive: SourceReach, device: Device, kind: str | None) -> Setting:
     """How a disconnect or a selector stands in a state that does not speak of it."""
-    name, rests_open = device.about.name, device.rests == "open"
+    name = device.about.name
+    rests_open = name in _left_open(drive.rig)
     if kind == STORED and device.line in drive.study.sunlit and not rests_open:
         return Setting(name, "closed", "may stay closed while the rig is stored", is_sure=False)
     if kind == STORED:
@@ -342,65 +254,3 @@ def _plugs(drive: SourceReach, found: Mapping[str, Setting]) -> dict[str, Settin
             position: Position = "open" if tow.position == "off" else "closed"
             made[name] = Setting(name, position, f"goes with {source.about.name}", tow.is_sure)
     return made
-
-
-def uncharged(study: Study, condition: Condition) -> Condition:
-    """A state once nothing charges any more in it: combiners that charging closed are open.
-
-    One that the text has closed although nothing that charges reaches it stays so: somebody holds
-    it in.
-    """
-    drive = source_reach(study)
-    charging = {source.about.name for source in study.rig.sources if source.traits.charges}
-    alive = drive.alive(opened(study.rig, condition))
-    for device in study.rig.devices:
-        setting = condition.of(device.about.name)
-        if not device.traits.joins_banks or setting is None or setting.position in OPENS:
-            continue
-        if any(charging.intersection(alive.get(end, ())) for end in ends(device)):
-            at_rest = Setting(device.about.name, "open", _NOT_CHARGED)
-            condition = _with(study.rig, condition, at_rest)
-    return condition
-
-
-def _joined_banks(drive: SourceReach, condition: Condition) -> Condition:
-    """The state with its combiners set: one closes when a charging source reaches either side."""
-    unset = {
-        device.about.name: device
-        for device in drive.rig.devices
-        if device.traits.joins_banks and condition.of(device.about.name) is None
-    }
-    for device in unset.values():
-        condition = _with(drive.rig, condition, Setting(device.about.name, "open", _NOT_CHARGED))
-    for surely in (True, False):
-        waiting = {n: d for n, d in unset.items() if condition.of(n).position == "open"}  # type: ignore[union-attr]
-        while waiting:
-            closing = _closing(drive, condition, waiting.values(), surely=surely)
-            if closing is None:
-                break
-            device, by = closing
-            name = device.about.name
-            reason = f"closes when {by} charges"
-            condition = _with(drive.rig, condition, Setting(name, "closed", reason, surely))
-            del waiting[name]
-    return condition
-
-
-def _closing(
-    drive: SourceReach, condition: Condition, waiting: Iterable[Device], *, surely: bool
-) -> tuple[Device, str] | None:
-    """A combiner that a charging source reaches, and that source."""
-    charging = {s.about.name for s in drive.rig.sources if s.traits.charges}
-    alive = drive.alive(opened(drive.rig, condition, surely=surely))
-    for device in waiting:
-        for end in ends(device):
-            by = next((name for name in alive.get(end, ()) if name in charging), None)
-            if by is not None:
-                return device, by
-    return None
-
-
-def _with(rig: Rig, condition: Condition, setting: Setting) -> Condition:
-    """The state with one setting set or changed."""
-    rest = (one for one in condition.settings if one.part != setting.part)
-    return replace(condition, settings=_in_order(rig, (*rest, setting)))

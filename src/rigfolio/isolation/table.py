@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Iterator
 from typing import Literal, TypeVar
 
+from rigfolio.isolation.conditions import Condition, opened
 from rigfolio.isolation.energised import Alive, SourceReach, source_reach
-from rigfolio.isolation.states import Condition, opened, states_of
+from rigfolio.isolation.states import states_of
 from rigfolio.isolation.waiting import may_be
 from rigfolio.model import Circuit, Device, Load, Rig
 from rigfolio.network import ends, net_among

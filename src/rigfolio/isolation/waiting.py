@@ -2,9 +2,9 @@
 
 from collections.abc import Collection
 
-from rigfolio.isolation.coil_settings import worked_by_coils
+from rigfolio.isolation.by_itself import worked_by_coils
+from rigfolio.isolation.conditions import Condition, opened
 from rigfolio.isolation.energised import Open, SourceReach
-from rigfolio.isolation.states import Condition, opened
 from rigfolio.model import Rig
 from rigfolio.network import edge_name, rests_open
 

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.network.controls import (
         closed_for_panels as closed_for_panels,
+        feeding_panels as feeding_panels,
         in_the_way as in_the_way,
         resting_open as resting_open,
         rests_open as rests_open,
@@ -117,7 +118,8 @@ else:
         __name__,
         blocks="Exits Mesh Split Splits Stretch UnitCurrent meshes_of",
         coils="coil_names coils_of contacts_of hangs_behind openers_of",
-        controls="closed_for_panels in_the_way resting_open rests_open ways_to_close",
+        controls="closed_for_panels feeding_panels in_the_way resting_open rests_open "
+        "ways_to_close",
         feeders="feeds_of own_edges",
         graph="Edge Net Step edge_name edges_of_device ends in_line is_guard landing_on loose_ends "
         "most_volts net_among net_of path plug_pins sides sunlit unguarded_m volts",

@@ -35,7 +35,7 @@ def resting_open(rig: Rig) -> frozenset[str]:
         if one.traits.starts_load or one.traits.has_coil
     )  # fmt: skip
     plain = found - {edge_name(one) for one in rig.devices if one.position}
-    return found - _feeding(rig, plain) if plain else found
+    return found - feeding_panels(rig, plain) if plain else found
 
 
 def closed_for_panels(rig: Rig) -> tuple[str, ...]:
@@ -46,8 +46,8 @@ def closed_for_panels(rig: Rig) -> tuple[str, ...]:
     ))  # fmt: skip
 
 
-def _feeding(rig: Rig, switches: frozenset[str]) -> frozenset[str]:
-    """Those of some switches that a panel hangs behind."""
+def feeding_panels(rig: Rig, switches: frozenset[str]) -> frozenset[str]:
+    """Those of some switches that a panel hangs behind, as edges."""
     net = net_of(rig)
     posts = [one.plus for one in rig.sources if one.stores] or [one.plus for one in rig.sources]
     return frozenset().union(*(

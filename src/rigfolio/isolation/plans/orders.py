@@ -10,6 +10,7 @@ open, and what must stay on but goes dark.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.books import order_of_work
+from rigfolio.isolation.conditions import Condition, opened
 from rigfolio.isolation.daylight import isolators_of
 from rigfolio.isolation.energised import CLOSED, Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.fed import when_opened
@@ -28,7 +29,7 @@ from rigfolio.isolation.plans.least_cut import (
 from rigfolio.isolation.plans.places import Target, hands_at
 from rigfolio.isolation.plans.plan import BackFeed, Plan, Step, StillLive
 from rigfolio.isolation.plans.running import as_used, to_stop
-from rigfolio.isolation.states import Condition, opened, states_of
+from rigfolio.isolation.states import states_of
 from rigfolio.isolation.table import (
     parts_beside,
     parts_of,

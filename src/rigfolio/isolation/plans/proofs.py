@@ -8,11 +8,12 @@ what has to be closed meanwhile is told.
 from collections import deque
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
+from rigfolio.isolation.conditions import opened
 from rigfolio.isolation.energised import Alive, Open, source_reach
 from rigfolio.isolation.plans.least_cut import opened_by
 from rigfolio.isolation.plans.orders import carried_out
 from rigfolio.isolation.plans.plan import Plan
-from rigfolio.isolation.states import opened, states_of
+from rigfolio.isolation.states import states_of
 from rigfolio.model import Device
 from rigfolio.network import edge_name, edges_of_device, ends, in_the_way
 from rigfolio.record import record
