@@ -164,24 +164,23 @@ def test_so_they_are_in_every_example(file, made):
 
 
 def test_what_is_held_by_nuts_is_told_so_before_it_comes_out():
-    step = step_at(study_from(nuts("midi")), "P1.3 Heater control: 5 A")
-    assert "K3/S2.load fuse out (with an insulated wrench, made dead first by S2 and mea" in step
-    assert "held by nuts and one stud is live) first, then back" in step
+    at_bar = nuts("midi").replace("wire S2.load to K3", "wire N2 to K3")
+    at_bar = at_bar.replace("at S2.load\nwire K3", "at N2\nwire K3")
+    for text, name, last in (
+        (nuts("midi"), "K3/S2.load fuse", "S2"), (at_bar, "K3/N2 fuse", "B2"),
+    ):  # fmt: skip
+        study = study_from(text)
+        step = step_at(study, "P1.3 Heater control: 5 A")
+        assert (
+            f"{name} out (with an insulated wrench, made dead first and measured, as it is" in step
+        )
+        # All that `isolate` says of that fuse, in the same words: a lead is a step like any other.
+        turns = in_turn(study, isolate(study, name))
+        assert [one.part for one in turns][-1] == last
+        assert [one.do for one in turns if one.do not in step] == []
+        assert step.endswith(f"{turns[-1].do}) first, then back")
     step = step_at(study_from(nuts("regular")), "P1.3 Heater control: 5 A")
     assert "K3/S2.load fuse out first, then back" in step
-
-
-def test_where_no_handle_makes_such_a_fuse_dead_a_minus_lead_is_lifted_first():
-    study = study_from(nuts("midi").replace("wire S2.load to K3", "wire N2 to K3")
-                       .replace("at S2.load\nwire K3", "at N2\nwire K3"))  # fmt: skip
-    step = step_at(study, "P1.3 Heater control: 5 A")
-    assert (
-        "K3/N2 fuse out (with an insulated wrench, made dead first and measured, as it is" in step
-    )
-    # All that `isolate` says of that fuse, in the same words: the lead is a step like any other.
-    turns = in_turn(study, isolate(study, "K3/N2 fuse"))
-    assert [one.part for one in turns][-1] == "B2"
-    assert [one.do for one in turns if one.do not in step] == []
 
 
 def test_what_a_coil_runs_is_among_all_that_can_run_together():

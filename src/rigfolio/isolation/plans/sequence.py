@@ -47,13 +47,11 @@ def unbolted_words(study: Study, device: Device) -> str:
     opening = {one.part: one.opening for one in actions_of(study.rig)}.get(name)
     if opening is None or not (opening.at_live_stud and opening.is_no_switch):
         return ""
-    plan, held = isolate_ends(study, name, ends(device)), "it is held by nuts and one stud is live"
-    if not any(step.action.opening.by_wrench for step in plan.steps):
-        by = in_a_row(step.action.part for step in plan.steps)
-        return f"with an insulated wrench, made dead first by {by} and measured: {held}"
+    plan = isolate_ends(study, name, ends(device))
     dark = [goes_dark_words(plan)] if plan.goes_dark else []
     told = "; ".join([*(one.do for one in in_turn(study, plan)), *dark])
-    return f"with an insulated wrench, made dead first and measured, as {held}: {told}"
+    why = "as it is held by nuts and one stud is live"
+    return f"with an insulated wrench, made dead first and measured, {why}: {told}"
 
 
 def _orders(study: Study, plan: Plan) -> Iterator[Turn]:
