@@ -123,7 +123,12 @@ THICKER = "wire that may carry 15.1 A, and a fuse of its own where `T1` begins"
     [
         ("D1", "15 A", "one `fuse 15 A` in place of `T2 fuse` and `T3 fuse`"),
         ("D1", "15.1 A", THICKER),
-        ("D1", "400 A", "no fuse and no stock size serve 400 A: part the loads"),
+        (
+            "D1",
+            "400 A",
+            "no fuse and no stock size serve 400 A: `2 conductors in parallel` of `3/0 AWG` "
+            "for `T1`, and a fuse of its own where `T1` begins",
+        ),
         # From two places no one fuse can take the place of both.
         ("B1+", "15 A", OWN),
         ("B1+", "15.1 A", THICKER),

@@ -119,12 +119,15 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.ways_out import (
         copper as copper,
+        copper_left as copper_left,
+        fuse_left as fuse_left,
         fuse_near as fuse_near,
         fuse_or_copper as fuse_or_copper,
         need_of as need_of,
         other_gauge as other_gauge,
         other_rating as other_rating,
         own_fuse_words as own_fuse_words,
+        section_left as section_left,
         smaller_device as smaller_device,
         unread_source as unread_source,
     )
@@ -154,8 +157,8 @@ else:
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
         "string_fuse_most_a string_lead sun_sides sun_volts",
         unguarded="MissingFuse behind_a_missing_fuse missing_fuses",
-        ways_out="copper fuse_near fuse_or_copper need_of "
-        "other_gauge other_rating own_fuse_words smaller_device "
+        ways_out="copper copper_left fuse_left fuse_near fuse_or_copper need_of "
+        "other_gauge other_rating own_fuse_words section_left smaller_device "
         "unread_source",
         weakest="slot_limit_a",
     )

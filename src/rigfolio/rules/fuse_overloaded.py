@@ -15,7 +15,9 @@ from rigfolio.network import edge_name, is_guard
 from rigfolio.operating import user_of, watts_words
 from rigfolio.protection import (
     copper,
+    copper_left,
     exposures_of,
+    fuse_left,
     is_cranking,
     limit_in,
     limit_of,
@@ -99,9 +101,8 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
             f"{show_limit(slot_a, 'A')}"
         )
     if above is None:
-        return Fix(
-            f"part the loads: no {device.kind} of this kind carries {show_added(needed_a, 'A')}"
-        )
+        left = fuse_left(study, device, needed_a)
+        return Fix(f"{left}: no {device.kind} of this kind carries {show_added(needed_a, 'A')}")
     unread = unread_source(study, {edge_name(device)})
     if unread:
         return Fix(f"read first what `{unread}` gives")
@@ -115,9 +116,10 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     thin = _too_thin(study, wires, device, above)
     most_a = max(_then(study, wire, device, above) for wire in thin)
     thicker = copper(study, thin, most_a, partial(limit_in, study))
-    if not thicker.changes:
-        return Fix("part the loads: no stock size carries the fuse that they need")
     larger = other_rating(device, above)
+    if not thicker.changes:
+        left = copper_left(study, thin, most_a, partial(limit_in, study), larger.text)
+        return Fix(f"no stock size carries {show_added(most_a, 'A')}: {left}")
     changes = (*thicker.changes, *larger.changes)
     return Fix(f"{thicker.text}, and {larger.text}", "ask", changes, otherwise="part the loads")
 

@@ -9,10 +9,12 @@ does it.
 """
 
 from collections.abc import Mapping
+from functools import partial
 from types import MappingProxyType
 
+from rigfolio.demand import flows_of
 from rigfolio.findings import Span
-from rigfolio.protection import limit_of
+from rigfolio.protection import fuse_left, limit_in, limit_of, section_left
 from rigfolio.record import record
 from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
 from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, DeviceDuty, duty_of
@@ -22,7 +24,7 @@ from rigfolio.sizing.order import feeds_before, waiting
 from rigfolio.study import Study
 from rigfolio.units import Size, is_over, show_added, show_limit
 
-_NO_SIZE = f"no stock size carries it and keeps its drop; {PART}"
+_NO_SIZE = "no stock size carries it and keeps its drop"
 _MOST_ROUNDS = 60
 
 
@@ -66,8 +68,8 @@ def solve(study: Study, sections: tuple[Section, ...], held: Mapping[str, str]) 
             return _with_what_may_stay(study, sections, found)
         # Every round leaves one section more as it is, until none is left to be sized.
         fresh = {place: why for place, why in solver.failed.items() if place not in stuck}
-        rest = (one.place for one in sections if one.place not in solver.wiring.left_out)
-        stuck |= fresh or dict.fromkeys(rest, _NO_SIZE)
+        rest = (one for one in sections if one.place not in solver.wiring.left_out)
+        stuck |= fresh or {one.place: _no_size(study, one) for one in rest}
 
 
 def _with_what_may_stay(study: Study, sections: tuple[Section, ...], found: Solved) -> Solved:
@@ -154,7 +156,7 @@ class _Attempt:
             return
         self.duties[name] = duty
         if not duty.is_possible:
-            self.failed[section.place] = _no_fuse(duty)
+            self.failed[section.place] = _no_fuse(self.study, duty)
         start_a = duty.start_a()
         if start_a is not None:
             self.ratings[name] = start_a
@@ -177,7 +179,8 @@ class _Attempt:
                 return None
         except Stuck as problem:
             if problem.place:
-                self.failed[problem.place] = _NO_SIZE
+                one = next(each for each in self.sections if each.place == problem.place)
+                self.failed[problem.place] = _no_size(self.study, one)
             return None
         return Solved(sizes, self.ratings, self.stuck, self.duties, needs, self.wiring, self.waits)
 
@@ -248,10 +251,18 @@ def _is_in_book(study: Study, group: WireGroup, size: Size) -> bool:
     return all(study.carries_of(wire, size) is not None for wire in group.wires)
 
 
-def _no_fuse(duty: DeviceDuty) -> str:
+def _no_size(study: Study, section: Section) -> str:
+    wires = [wire for group in section.groups for wire in group.wires]
+    most_a = flows_of(study).most(wire.name for wire in wires).current_a
+    left = section_left(study, wires, most_a, partial(limit_in, study))
+    return f"{_NO_SIZE}; {left or PART}"
+
+
+def _no_fuse(study: Study, duty: DeviceDuty) -> str:
     kind, needed = duty.device.kind, show_added(duty.needed_a, "A")
     if duty.most_a is not None:
         most = f"{MOST_BY[duty.most_by]} {show_limit(duty.most_a, 'A')}"
         rest = LABEL if duty.most_by == "array-fed-back" else PART
         return f"{needed} are needed and {most}; {rest}"
-    return f"no {kind} of this kind in stock carries {needed}; {PART}"
+    left = fuse_left(study, duty.device, duty.needed_a)
+    return f"no {kind} of this kind in stock carries {needed}; {left}"

@@ -12,6 +12,11 @@ if TYPE_CHECKING:
     from rigfolio.protection.ways_out.choice import (
         fuse_or_copper as fuse_or_copper,
     )
+    from rigfolio.protection.ways_out.left import (
+        copper_left as copper_left,
+        fuse_left as fuse_left,
+        section_left as section_left,
+    )
     from rigfolio.protection.ways_out.own_fuse import (
         fuse_near as fuse_near,
         near_a as near_a,
@@ -31,6 +36,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         choice="fuse_or_copper",
+        left="copper_left fuse_left section_left",
         own_fuse="fuse_near near_a own_fuse_words",
         rating="other_rating smaller_device",
         thicker="copper need_of other_gauge unread_source",

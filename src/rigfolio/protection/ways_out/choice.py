@@ -1,11 +1,17 @@
 """A smaller fuse where the loads allow it; copper or a fuse further on where they do not."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Fix
 from rigfolio.model import Conductor, Device
-from rigfolio.protection.limits import limit_of
+from rigfolio.protection.limits import limit_in, limit_of
+from rigfolio.protection.ways_out.left import (
+    copper_left,
+    fuse_left,
+    or_parted,
+)
 from rigfolio.protection.ways_out.own_fuse import (
     fuse_of_its_own,
     fuses_of_their_own,
@@ -86,8 +92,10 @@ def _copper_and_fuse(
         )
     where = None if fitting is None else thicker_wire(study, wires, fitting)
     if fitting is None or where is None:
-        return Fix(f"no fuse and no stock size are right here: {need}; part the loads")
-    otherwise = f"part the loads, or thicker wire and a fuse to match it: {need}"
+        left = _left(study, wires, device, needed_a)
+        return Fix(f"no fuse and no stock size are right here: {need}; {left}")
+    names = [wire.name for wire in wires]
+    otherwise = or_parted(study, names, f"thicker wire and a fuse to match it: {need}")
     if _stays(study, wires, device, fitting, where):
         return replace(where, text=f"{where.text}: {need}", otherwise=otherwise)
     also = other_rating(device, fitting)
@@ -95,6 +103,17 @@ def _copper_and_fuse(
         f"{where.text}, and {also.text}: {need}", "ask", (*where.changes, *also.changes),
         otherwise=otherwise,
     )  # fmt: skip
+
+
+def _left(study: Study, wires: Sequence[Conductor], device: Device, needed_a: float) -> str:
+    """What is left where no single wire may lie behind a fuse that carries what it must."""
+    rated_a, fitting = device.rating_a, rating_above(needed_a, device)
+    if isinstance(rated_a, float) and not is_over(needed_a, rated_a):
+        return copper_left(study, wires, rated_a, partial(limit_in, study))
+    if fitting is None:
+        return fuse_left(study, device, needed_a)
+    fuse = other_rating(device, fitting).text
+    return copper_left(study, wires, fitting, partial(limit_in, study), fuse)
 
 
 def _stays(

@@ -1,11 +1,13 @@
 """A fuse of its own where a wire begins."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.findings import Fix, Refit
 from rigfolio.model import Conductor, Device
-from rigfolio.protection.limits import limit_of, sure_a
+from rigfolio.protection.limits import limit_in, limit_of, sure_a
+from rigfolio.protection.ways_out.left import copper_left, fuse_left
 from rigfolio.protection.ways_out.rating import written
 from rigfolio.protection.ways_out.thicker import need_of, thicker_wire
 from rigfolio.record import replace
@@ -53,7 +55,11 @@ def several_supplies(study: Study, wires: Sequence[Conductor], devices: Sequence
     needed_a = flows_of(study).most(wire.name for wire in wires).current_a
     fitting = rating_above(needed_a)
     if fitting is None or thicker_wire(study, wires, fitting) is None:
-        return Fix(f"no fuse and no stock size serve {show_added(needed_a, 'A')}: part the loads")
+        need, left = show_added(needed_a, "A"), fuse_left(study, devices[0], needed_a)
+        if fitting is not None:
+            own_words = f"a fuse of its own where {name_of(wires[0])} begins"
+            left = copper_left(study, wires, fitting, partial(limit_in, study), own_words)
+        return Fix(f"no fuse and no stock size serve {need}: {left}")
     return Fix(_copper_and_own_fuse(wires[0], needed_a))
 
 

@@ -1,20 +1,18 @@
 """Thicker copper, and what it is needed for."""
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from functools import partial
 
-from rigfolio.books import Limit
 from rigfolio.demand import flows_of
 from rigfolio.findings import Fix, Refit, Unknown
 from rigfolio.model import Conductor
 from rigfolio.network import edge_name
 from rigfolio.protection.limits import limit_in
+from rigfolio.protection.ways_out.left import LimitOf, copper_left, or_parted
 from rigfolio.standard_sizes import is_thicker, thinnest
 from rigfolio.study import Study
 from rigfolio.units import Size, show_added
 from rigfolio.wording import listed_wires, may_words
-
-LimitOf = Callable[[Conductor, Size], Limit | None]
 
 
 def other_gauge(wires: Iterable[Conductor], size: Size) -> tuple[Refit, ...]:
@@ -48,7 +46,8 @@ def copper(study: Study, wires: Sequence[Conductor], current_a: float, limit_of:
         return Fix(f"read first what `{unread}` gives")
     where = _thicker(study, wires, current_a, limit_of)
     if where is None:
-        return Fix(f"no stock size carries {show_added(current_a, 'A')}: part the loads")
+        left = copper_left(study, wires, current_a, limit_of)
+        return Fix(f"no stock size carries {show_added(current_a, 'A')}: {left}")
     return where
 
 
@@ -79,8 +78,8 @@ def _thicker(
     need = show_added(current_a, "A")
     limits = (limit_of(wire, size) for size, group in found.items() for wire in group)
     may = may_words(of_device=any(limit is not None and limit.of_device for limit in limits))
+    rest = f"wire that {may} {need}: what else that asks for is to be seen first"
     return Fix(
         " and ".join(parts), "ask", changes,
-        otherwise=f"part the loads, or wire that {may} {need}: what else that asks for is to "
-        "be seen first",
+        otherwise=or_parted(study, [wire.name for wire in wires], rest),
     )  # fmt: skip
