@@ -25,7 +25,9 @@ from rigfolio.study import Study
 from rigfolio.swap.changed import work_since
 from rigfolio.swap.plan import work
 from rigfolio.swap.power import CHARGING, Task, WorkPart, chargers
+from rigfolio.swap.roof import not_on_words
 from rigfolio.swap.site import Site
+from rigfolio.wording import called
 
 EVERY = sorted([*RIGS, *(EXAMPLES / "faulty").glob("*.rig")])
 
@@ -106,7 +108,11 @@ def play(was: Study, now: Study, parts: tuple[WorkPart, ...]) -> list[Task]:
                 assert kept_off <= site.off, f"{kept_off - site.off} runs while this is read"
     index = now.rig.by_name
     left = {name for name in site.off if name in index.sources or name in index.devices}
-    assert left == set()
+    # What a danger keeps off is told as that, and is all that is left.
+    assert all(not_on_words(now, name) for name in left), left
+    told = " ".join(task.do for part in parts for task in part.tasks)
+    assert all(f"{called(name, index.sources[name].about.label)}: STAYS OFF" in told or
+               f"{name}: STAYS OFF" in told for name in left)  # fmt: skip
     return lifting
 
 
@@ -172,8 +178,8 @@ panel P1 "Panel" 4 slots of 20 A, negative N1
 busbar N1 "Minus bar" 100 A
 wire B2+ to D1.in 10 AWG red 3 ft, fuse 30 A at B2+
 wire D1.out to B1+ 10 AWG red 3 ft, fuse 30 A at B1+
-wire A1+ to B2+ 4 AWG red 3 ft, fuse 80 A at B2+
-wire A1- to B2- 4 AWG black 3 ft
+wire A1+ to B2+ 2 AWG red 3 ft, fuse 80 A at B2+
+wire A1- to B2- 2 AWG black 3 ft
 wire D1- to N1 10 AWG black 3 ft
 wire B2- to B1- 4 AWG black 3 ft, tag M2
 wire B1+ to P1 10 AWG red 3 ft, fuse 30 A at B1+

@@ -76,7 +76,8 @@ wire W26 V2- to J1.1 12 AWG 6 ft
 
 @pytest.mark.parametrize(("rests", "is_seen"), [(", rests open", False), ("", True)])
 def test_what_charges_no_battery_is_not_looked_for_there(rests: str, is_seen: bool) -> None:
-    text = TRAILER.format(awg="10", breaker="", other="10") + BRAKES.format(rests=rests)
+    breaker = ", breaker 30 A at V1+, interrupts 2 kA"
+    text = TRAILER.format(awg="10", breaker=breaker, other="10") + BRAKES.format(rests=rests)
     study = check("trailer.rig", text=text).study
     assert study is not None
     tasks = charging(study, isolate(study, "P1")).tasks

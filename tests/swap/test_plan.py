@@ -13,7 +13,8 @@ from rigfolio.labels import tagged_wires
 from rigfolio.operating import bounds_words, numbered_points, short_stages
 from rigfolio.sheets import test_sheet
 from rigfolio.swap.plan import CAUTIONS, work
-from rigfolio.swap.power import WorkPart, ranges
+from rigfolio.swap.power import WorkPart
+from rigfolio.wording import in_runs
 
 WREN = next(file for file in RIGS if "wren" in file.stem).read_text(encoding="utf-8")
 
@@ -188,8 +189,8 @@ def test_what_is_remarked_of_a_panel_is_read_before_it_is_touched() -> None:
 
 
 def test_numbers_that_follow_each_other_are_one_range() -> None:
-    assert ranges(["3.1", "3.2", "3.3", "3.7"]) == "3.1 to 3.3, 3.7"
-    assert ranges(["6.1"]) == "6.1"
+    assert in_runs(["3.1", "3.2", "3.3", "3.7"], 2) == "3.1 to 3.3, 3.7"
+    assert in_runs(["6.1"], 2) == "6.1"
 
 
 def test_each_end_has_its_own_terminal_and_torque() -> None:

@@ -33,11 +33,18 @@ from rigfolio.isolation import (
     tried_on,
 )
 from rigfolio.model import Device, Load, Rig, Source
-from rigfolio.network import never_closed
 from rigfolio.operating import FEED_ALONE, bounds_words, numbered_points, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
-from rigfolio.swap.roof import CHARGED, is_parted, power_stages, roof_stages, sheet_stages
+from rigfolio.swap.roof import (
+    ANEW,
+    is_parted,
+    not_on_words,
+    power_stages,
+    roof_stages,
+    seen_words,
+    sheet_stages,
+)
 from rigfolio.units import show, show_limit
 from rigfolio.wording import (
     NameKind,
@@ -228,7 +235,7 @@ def live(study: Study, panel: str, plan: Plan) -> WorkPart:
         is_feed = stage.title == FEED_ALONE
         tasks += back_on(study, plan) if is_feed else ()
         if stage.title in held:
-            told = f"readings {ranges(held[stage.title])} of the test sheet"
+            told = f"readings {in_runs(held[stage.title], 2)} of the test sheet"
             tasks.append(Task(f"{_WHILE.get(stage.title, 'live')}: {stage.title.lower()}", told))
     about = (
         "The test sheet says for each stage what is to be minded and what is expected; the next "
@@ -264,6 +271,10 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
             yield Task(do, STAYS_OFF, off=(name,))
     done: list[str] = []
     for step in reversed(plan.steps):
+        why = not_on_words(study, step.action.part)
+        if why:
+            yield Task(f"{called(step.action.part, step.label)}: {why}", ANEW)
+            continue
         found = closing(study, plan, step.action.part, done)
         is_tried = bool(step.action.opening.sides) and (found.raises or not done)
         taken = _taken_out(study, found.draws) if is_tried else {}
@@ -288,7 +299,7 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
         yield Task(f"{named}: {closed}", on=() if part in plan.kept_off else (part,))
         yield from (Task(f"{fuse.about}: {goes_words(fuse)} again") for fuse in taken)
     for name in plan.stop_first:
-        yield Task(f"{_called(study.rig.by_name.sources[name])}: on again", on=(name,))
+        yield _on_again(study, study.rig.by_name.sources[name])
 
 
 def _taken_out(study: Study, draws: Sequence[Load]) -> dict[Device, list[str]]:
@@ -347,7 +358,7 @@ def charging(study: Study, plan: Plan) -> WorkPart:
     sources = study.rig.by_name.sources
     lit = {step.of for stage in roof_stages(study) for step in stage.steps}
     tasks = [
-        Task(f"{_called(sources[name])}: on again", _seen(study, sources[name]), on=(name,))
+        _on_again(study, sources[name], seen_words(study, sources[name]))
         for name in once_a_part(study.rig, (*plan.kept_off, *chargers(study)))
         if name not in lit
     ]
@@ -358,10 +369,14 @@ def charging(study: Study, plan: Plan) -> WorkPart:
     return WorkPart(CHARGING, tuple(about), (*tasks, *sunny), is_list=not sunny)
 
 
-def _seen(study: Study, source: Source) -> str:
-    """What is seen when a source is on again: at the battery, if it charges one in any state."""
-    reached = study.net.walk([source.plus], Open(never_closed(study.rig)).bars)
-    return CHARGED if any(one.stores and one.plus in reached for one in study.rig.sources) else ""
+def _on_again(study: Study, source: Source, see: str = "") -> Task:
+    """A source is started, unless it hangs on what is not put to use as it is."""
+    why, named = not_on_words(study, source.about.name), _called(source)
+    return (
+        Task(f"{named}: {why}", ANEW)
+        if why
+        else Task(f"{named}: on again", see, on=(source.about.name,))
+    )
 
 
 def _in_the_sun(study: Study) -> Iterator[Task]:
@@ -372,25 +387,7 @@ def _in_the_sun(study: Study) -> Iterator[Task]:
     for stage in roof_stages(study):
         last = {step.of: step for step in stage.steps}
         for step in stage.steps:
-            found = ranges(numbers[step.of, step.do]) if step.points else ""
+            found = in_runs(numbers[step.of, step.do], 2) if step.points else ""
             read = f"readings {found} of the test sheet" if found else ""
             is_on = step is last[step.of] and not is_parted(study, step.of)
             yield Task(step.do, read, on=(step.of,) if is_on else ())
-
-
-def ranges(numbers: Sequence[str]) -> str:
-    """Numbers of readings, those that follow each other as one.
-
-    Examples
-    --------
-    >>> ranges(["3.1", "3.2", "3.3", "3.7"])
-    '3.1 to 3.3, 3.7'
-    """
-    runs: list[list[str]] = []
-    for number in numbers:
-        last = runs[-1][-1] if runs else ""
-        if last and int(last.split(".")[1]) + 1 == int(number.split(".")[1]):
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(run[0] if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)

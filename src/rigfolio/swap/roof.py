@@ -8,8 +8,9 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rigfolio.books import sun_figure
 from rigfolio.findings import Finding, Severity, Span
+from rigfolio.isolation import Open, source_reach
 from rigfolio.model import Conductor, Device, Load, Source
-from rigfolio.network import Edge, coils_of, own_edges
+from rigfolio.network import Edge, coils_of, never_closed, own_edges
 from rigfolio.operating import (
     FEED_ALONE,
     MeterPoint,
@@ -49,6 +50,8 @@ from rigfolio.wording import (
 
 CHARGED = "the battery shows more than before"
 """What is seen where something charges."""
+ANEW = "print anew once that is put right"
+"""What is done before it is put to use."""
 NOT_READ = "no reading before that is put right: print anew then"
 """Stands behind what is not put to use as it is."""
 _RUNS = frozenset({"always-on-behind-disconnect"})
@@ -312,6 +315,46 @@ def is_parted(study: Study, controller: str) -> bool:
 def stays_dead(study: Study, end: str) -> bool:
     """Whether a terminal is behind what stays out or off until something is mended."""
     return stages_of(study, barred(study)).live.stays_dead(end)
+
+
+def not_on_words(study: Study, name: str) -> str:
+    """Why a source is not started, by name; empty of one that may be, and of a battery.
+
+    It would run without a battery, or make leads live that are a danger.
+    """
+    source = study.rig.by_name.sources.get(name)
+    if source is None or source.stores:
+        return ""
+    posts = (source_reach(study).inputs.get(name, source.plus), source.plus)
+    dead = frozenset(end for end in posts if stays_dead(study, end))
+    held = [study.device(out) for out in stages_of(study, barred(study)).use.first_out(dead)]
+    out = [f"{d.about}: {barred_words(study, d)}" for d in held if d and is_barred(study, d)]
+    danger = _danger_of(study, source)
+    if not dead and danger is None:
+        return ""
+    told = "" if danger is None else _told_at(study, danger, str(source.about))
+    why = "; ".join(dict.fromkeys(out)) or told or "what it hangs on stays dead"
+    return on_paper(f"STAYS OFF: {why}")
+
+
+def _danger_of(study: Study, source: Source) -> Finding | None:
+    """A danger of a source itself, or on what nothing but it hangs on."""
+    at, rig = _dangers_at(study), study.rig
+    if source.inlet in stopped(study):
+        return stopped(study)[source.inlet]
+    banks = [one for one in rig.sources if one.stores]
+    others: list[Load | Source] = [*rig.loads]
+    others += (o for o in rig.sources if o is not source and not o.stores)
+    plus = own_edges(study.net, source.plus, [b.plus for b in banks], [o.plus for o in others])
+    minus = own_edges(study.net, source.minus, [b.minus for b in banks], [o.minus for o in others])
+    way = (*plus, *minus)
+    return next((at[one] for one in (str(source.about), *map(_part, way)) if one in at), None)
+
+
+def seen_words(study: Study, source: Source) -> str:
+    """What is seen when a source is on again: at the battery, if it charges one in any state."""
+    reached = study.net.walk([source.plus], Open(never_closed(study.rig)).bars)
+    return CHARGED if any(one.stores and one.plus in reached for one in study.rig.sources) else ""
 
 
 def _between(study: Study, side: SunSide) -> tuple[tuple[str, ...], bool]:

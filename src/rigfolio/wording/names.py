@@ -122,13 +122,15 @@ def in_a_row(names: Iterable[str]) -> str:
     return ("; " if any("," in name for name in every) else ", ").join(every)
 
 
-def in_runs(names: Iterable[str]) -> str:
-    """All names in one line, three or more that follow each other as one.
+def in_runs(names: Iterable[str], fewest: int = 3) -> str:
+    """All names in one line, as one those of which so many follow each other.
 
     Examples
     --------
     >>> in_runs(["P1.1", "P1.2", "P1.3", "P1.5", "W1", "W2"])
     'P1.1 to P1.3, P1.5, W1, W2'
+    >>> in_runs(["3.1", "3.2", "3.7"], 2)
+    '3.1 to 3.2, 3.7'
     """
     runs: list[list[str]] = []
     for name in names:
@@ -136,7 +138,7 @@ def in_runs(names: Iterable[str]) -> str:
             runs[-1].append(name)
         else:
             runs.append([name])
-    shown = ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else run for run in runs)
+    shown = ([f"{run[0]} to {run[-1]}"] if len(run) >= fewest else run for run in runs)
     return in_a_row(name for part in shown for name in part)
 
 

@@ -98,13 +98,13 @@ class InUse:
         found = tuple(self._dead())
         if not found:
             return ""
-        by = in_a_row(list(self._first_out(frozenset(end for _, end in found))))
+        by = in_a_row(list(self.first_out(frozenset(end for _, end in found))))
         return (
             f" What is behind {by} STAYS DEAD and has no reading before that is put right: "
             f"{'; '.join(dict.fromkeys(words for words, _ in found))}."
         )
 
-    def _first_out(self, dead: frozenset[str]) -> Iterator[str]:
+    def first_out(self, dead: frozenset[str]) -> Iterator[str]:
         """What is out with nothing out before it, by name, where any of what is dead is behind."""
         rig, net = self.study.rig, self.study.net
         out = Open(frozenset(edge_name(d) for d in rig.devices if self.is_out(d)))
