@@ -197,7 +197,7 @@ def _as_if(fault: Fault) -> str:
 def _fed_by(fault: Fault) -> str:
     """What each source gives, and what others of them take of it.
 
-    Beside one that does not say what it has inside nobody can tell how much.
+    Beside one that does not say what it has inside nobody can tell how much they give.
     """
     cold = fault.coldest
     least_a = _TRACE * sum(amps for _, amps in cold.sources)
@@ -205,10 +205,10 @@ def _fed_by(fault: Fault) -> str:
     takes = [(name, -amps) for name, amps in cold.sources if -amps > least_a]
     if not gives:
         return ""
-    if cold.current_a is None:
-        return f"Fed by {', '.join(name for name, _ in gives)}."
-    words = ", ".join(f"{name} {show_load(amps, 'A')}" for name, amps in gives)
-    back = in_a_row(f"{show_load(amps, 'A')} of it into {name}" for name, amps in takes)
+    is_open = cold.current_a is None
+    words = ", ".join(name if is_open else f"{name} {show_load(amps, 'A')}" for name, amps in gives)
+    most = "up to " * is_open
+    back = in_a_row(f"{most}{show_load(amps, 'A')} of it into {name}" for name, amps in takes)
     return f"Fed by {words}; {back}." if takes else f"Fed by {words}."
 
 
@@ -248,8 +248,8 @@ def _breaks(found: Interrupt | None, fault: Fault) -> str:
     if found is None:
         return ""
     by = [source.about.name for source in found.by if found.bound_a is not None]
-    gives = [name for name, amps in fault.coldest.sources if amps > 0.0]
-    others = in_a_row(name for name in gives if by and name not in by)
+    limited = [end.source.about.name for end in fault.coldest.ends.each if end.is_limited]
+    others = in_a_row(name for name in limited if by and name not in by)
     without = f" Without {others}: what limits itself folds back in a short (common practice)."
     return f"{_broken(found, fault)}{without if others else ''}"
 

@@ -1,6 +1,6 @@
 """Short circuits: what flows, what opens and when, what the copper takes, what goes dark."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import cached_property
 
 from rigfolio.books import Limit
@@ -19,7 +19,6 @@ from rigfolio.shorts.clearing import (
     is_selective,
 )
 from rigfolio.shorts.sources import (
-    STIFF_OHM,
     Core,
     Currents,
     FaultCurrent,
@@ -29,13 +28,12 @@ from rigfolio.shorts.sources import (
     usual_ohm,
     weakest,
 )
+from rigfolio.shorts.unknown_inside import absences, bound_of
 from rigfolio.shorts.wiring import FaultWiring
 from rigfolio.study import Study
 
 # Share of a fault current below which a part of the core counts as not touched by it.
 _TRACE = 1e-6
-# Share of the volts, lost in what stands in for an unknown, above which nothing known holds back.
-_UNHELD = 0.5
 # Faults of a rig that are kept; in a large one each is asked of by few, and there are very many.
 _MOST_KEPT = 1_000
 # A battery of 2 kA and a fuse that breaks 2 kA: what the sum is off by is no more current.
@@ -133,9 +131,8 @@ class Faults:
             return None
         volts = (self.study.most_volts.get(start.plus, 0.0) for start, _ in found)
         rating = interrupts(device, max(volts) or self.study.rig.system_v)
-        bounds = [_bound_a(self.ask, start.flow, through_a) for start, through_a in found]
-        known = [one for one in bounds if one is not None]
-        bound_a = max(known) if len(known) == len(bounds) else None
+        is_bounded = all(start.is_bounded for start, _ in found)
+        bound_a = max(through_a for _, through_a in found) if is_bounded else None
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, (at, to), found) if current_a is None else current_a
         may: bool | None = None
@@ -232,6 +229,11 @@ class Faults:
         drives = weakest(self._sources(), self._usual, self.core.net)
         return Currents(self.core, drives, self._wiring.hot.of)
 
+    @cached_property
+    def _each_absent(self) -> "tuple[Faults, ...]":
+        """The faults with some of those off of which it is not known what they have inside."""
+        return tuple(map(self.without, absences(self.ask)))
+
     def _feeding(self, plus: str, minus: str) -> Ways:
         """The sources that reach two places of the core, each with its way there and back."""
         key = (plus, minus)
@@ -253,6 +255,16 @@ def _sure(faults: Faults) -> Faults:
     return Faults(as_cranked(faults.study), off)
 
 
+def _most(faults: Faults, plus: str, minus: str, ohm: float) -> tuple[FaultCurrent | None, bool]:
+    """The most in each part of a fault, whatever is not known; whether anything holds it back."""
+    flow = faults._cold.fault(plus, minus, ohm)
+    if flow is None or not faults.ask:
+        return flow, True
+    others = (each._cold.fault(plus, minus, ohm) for each in faults._each_absent)
+    limited_a = [drive.limit_a or 0.0 for drive in faults._cold.weak]
+    return bound_of(faults.ask, (flow, *filter(None, others)), limited_a)
+
+
 def _begun(faults: Faults, terminal: str, to: str | None) -> "_FaultStart | None":
     side, core = faults.study.side, faults.core
     if side.get(terminal) != "+" or to is None or side.get(to) != "-":
@@ -260,7 +272,7 @@ def _begun(faults: Faults, terminal: str, to: str | None) -> "_FaultStart | None
     out, plus = core.branch(terminal)
     back, minus = core.branch(to)
     way = (*out, *back)
-    flow = faults._cold.fault(plus, minus, sum(map(faults._wiring.cold.of, way)))
+    flow, is_bounded = _most(faults, plus, minus, sum(map(faults._wiring.cold.of, way)))
     if flow is None:
         return None
     feeding = faults._feeding(plus, minus)
@@ -268,7 +280,7 @@ def _begun(faults: Faults, terminal: str, to: str | None) -> "_FaultStart | None
     wires = {e.name: e for e in edges if isinstance(e, Conductor)}
     unknown = tuple(wire for wire in wires.values() if not has_ohm(wire))
     ask = tuple(s for s, _ in feeding if s.about.name in faults._ask)
-    return _FaultStart(plus, minus, way, flow, feeding, ask, unknown)
+    return _FaultStart(plus, minus, way, flow, feeding, ask, unknown, is_bounded)
 
 
 def _feeding(faults: Faults, plus: str, minus: str) -> Iterator[tuple[Source, tuple[Edge, ...]]]:
@@ -311,7 +323,10 @@ def _shorts(faults: Faults, end: str, to: str | None) -> Iterator[tuple[str, str
 
 @record
 class _FaultStart:
-    """A fault before it is judged: where it meets the core, and what flows there at worst."""
+    """A fault before it is judged: where it meets the core, and what flows there at worst.
+
+    `is_bounded` is whether something that is known holds it back.
+    """
 
     plus: str
     minus: str
@@ -320,6 +335,7 @@ class _FaultStart:
     feeding: Ways
     ask: tuple[Source, ...]
     unknown: tuple[Conductor, ...]
+    is_bounded: bool
 
     @property
     def is_sure(self) -> bool:
@@ -347,12 +363,11 @@ def _case(
     )  # fmt: skip
     ends = _parted(faults, start, clearing(blows, ways))
     feeds = {source.about.name for source, _ in feeding}
-    bound_a = _bound_a(faults.ask, flow, flow.current_a) if name == "coldest" else flow.current_a
-    if bound_a is None:
+    if name == "coldest" and not start.is_bounded:
         open_end = ends if ends.endless else Clearing(None, ends.each)
         return Case(faults.study, name, None, None, blows=blows, ends=open_end)
     return Case(
-        faults.study, name, flow.current_a if is_sure else None, bound_a,
+        faults.study, name, flow.current_a if is_sure else None, flow.current_a,
         tuple((n, a) for n, a in flow.sources.items() if n in feeds), blows,
         tuple([(edge, a) for edge, a in own_a if isinstance(edge, Conductor)]), ends,
         is_selective(blows, ways),
@@ -375,17 +390,6 @@ def _parted(faults: Faults, start: _FaultStart, ends: Clearing) -> Clearing:
         replace(one, is_parted=one.is_limited and one.source.plus not in near) for one in ends.each
     ]
     return replace(ends, each=tuple(each))
-
-
-def _bound_a(asked: Iterable[Source], flow: FaultCurrent, through_a: float) -> float | None:
-    """What a part of a fault does not exceed, whatever those have inside that do not say it [A].
-
-    What stands in for that takes its share of the volts, which is given back here. None where it
-    takes most of them: there is next to no copper then, and nothing known bounds the fault.
-    """
-    lost = (flow.sources.get(s.about.name, 0.0) * STIFF_OHM / hardest(s).emf_v for s in asked)
-    share = max((0.0, *lost))
-    return None if share > _UNHELD else through_a / (1.0 - share)
 
 
 def _is_strong(source: Source) -> bool:
