@@ -130,7 +130,7 @@ class Finding:
     `at` is the smallest place that shows it, `others` the other parties. `numbers` holds the
     figures that decided, by name and in SI units, for programs that read the report. `accepted`
     says why it is left, where the text accepts it. What is so `until_pulled` is mended in the text
-    already: a wire that was found does not belong there.
+    already: a wire or fuses that were found do not belong there.
     """
 
     rule: str

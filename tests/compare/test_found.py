@@ -55,6 +55,21 @@ def test_volts_that_only_the_wire_that_is_there_takes_are_learnt_too() -> None:
     assert found.gained == ()
 
 
+def test_what_fuses_that_are_there_let_back_together_is_learnt_too() -> None:
+    """By hand 2 x 15 A come back through 14 AWG, which a rig allows 15 A."""
+    two = """circuit P1.2 "Fan" fuse 5 A{fuse}
+    wire 14 AWG red 3 ft
+    load "Fan" 3 A
+"""
+    bar = "wire N2 to N1 14 AWG black 2 ft\nbusbar N2\n"
+    plain = HUT.replace("negative N1", "negative N2").replace("fuse 10 A", "fuse 5 A") + two + bar
+    said = {"main": "", "feed": "", "wire": "", "size": "14 AWG", "load": "3 A"}
+    found = against(*(plain.format(fuse=fuse, **said) for fuse in ("", ", found 15 A")))
+    assert {one.rule for one in found.learnt} == {"return-too-thin", "wrong-fuse-found"}
+    assert found.gained == ()
+    assert not found.gains_danger
+
+
 def test_what_changes_beside_what_was_known_is_gained() -> None:
     """The thin wire was known; then somebody hangs more on it."""
     thin = ", found 18 AWG"

@@ -152,7 +152,10 @@ def _is_learnt(finding: Finding, looked_at: Collection[Span]) -> bool:
     """Whether a finding tells of what was found only since: the rig is as it was."""
     if finding.rule in _FOUND:
         return finding.at.span in looked_at
-    return finding.until_pulled and any(label.span in looked_at for label in finding.others)
+    labels = (finding.at, *finding.others)
+    return finding.until_pulled and any(
+        line.holds(label.span) for line in looked_at for label in labels
+    )
 
 
 def _circuit(
