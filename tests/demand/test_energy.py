@@ -8,12 +8,12 @@ from hypothesis import given, settings, strategies as st
 from helpers.home import EXAMPLES, RIGS
 from helpers.studies import studied, study_from
 from rigfolio.books.trade import habits
+from rigfolio.demand.charge_times import charging
 from rigfolio.demand.energy import (
     AH_C,
     DAY_S,
     HOUR_S,
     autonomy,
-    charging,
     use_of_rig,
     uses,
 )

@@ -16,7 +16,7 @@ import rigfolio.statements
 from helpers.home import HOME
 from house.reading import nodes_of
 from rigfolio.answers import isolate_report, live_report
-from rigfolio.demand.energy import charging
+from rigfolio.demand.charge_times import charging
 from rigfolio.draw.symbols import SYMBOLS
 from rigfolio.isolation.plans.orders import isolate
 from rigfolio.judgement.result import Result, check, job_of

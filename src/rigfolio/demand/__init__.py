@@ -15,6 +15,10 @@ if TYPE_CHECKING:
         bank_leads as bank_leads,
         shared_banks as shared_banks,
     )
+    from rigfolio.demand.charge_times import (
+        Charging as Charging,
+        charging as charging,
+    )
     from rigfolio.demand.counting import (
         unread_circuits as unread_circuits,
     )
@@ -32,9 +36,7 @@ if TYPE_CHECKING:
         DAY_S as DAY_S,
         HOUR_S as HOUR_S,
         Autonomy as Autonomy,
-        Charging as Charging,
         autonomy as autonomy,
-        charging as charging,
         use_of_rig as use_of_rig,
         uses as uses,
     )
@@ -79,7 +81,8 @@ else:
         counting="unread_circuits",
         day_use="Use",
         drop="Drop Drops allowed_drop_of drops_of",
-        energy="AH_C Autonomy Charging DAY_S HOUR_S autonomy charging use_of_rig uses",
+        charge_times="Charging charging",
+        energy="AH_C Autonomy DAY_S HOUR_S autonomy use_of_rig uses",
         flows="Flows flows_of",
         lasting="LastingStart Overheated heated_by_start lasting_start "
         "overheated_by_starts starting_sags",

@@ -3,8 +3,9 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from rigfolio.books import returned_share
+from rigfolio.demand.charge_times import Charging, charging
 from rigfolio.demand.day_use import DayUse
-from rigfolio.demand.energy import DAY_S, Autonomy, Charging, autonomy, charging
+from rigfolio.demand.energy import DAY_S, Autonomy, autonomy
 from rigfolio.demand.flows import flows_of
 from rigfolio.findings import Unknown
 from rigfolio.model import Conductor, Load, Source
