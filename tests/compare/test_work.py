@@ -123,13 +123,14 @@ def test_a_return_that_was_assumed_and_is_found_is_no_work() -> None:
     assert not any(work.is_hands_on for work in found if work.thing == "wire")
 
 
-def test_damage_is_mended_and_a_burnt_wire_gets_new_ends() -> None:
+@pytest.mark.parametrize(("mark", "deed"), [("scorched", "replace"), ("corroded", "new ends")])
+def test_damage_is_mended_and_a_burnt_wire_is_replaced(mark: str, deed: str) -> None:
     found = done(
-        ("16 AWG pink 10 ft", "16 AWG pink 10 ft, scorched"),
+        ("16 AWG pink 10 ft", f"16 AWG pink 10 ft, {mark}"),
         ("slot P1.12 spare", "slot P1.12 spare\nnote P1.12 melted"),
         back=True,
     )
-    assert deeds(found)["P1.7/1"] == "new ends"
+    assert deeds(found)["P1.7/1"] == deed
     assert ("slot", "mend") in {(work.thing, work.deed) for work in found}
 
 

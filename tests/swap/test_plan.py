@@ -225,12 +225,12 @@ def test_a_return_goes_to_the_bar_and_a_wire_out_to_its_slot() -> None:
 
 
 def test_long_tails_come_first_and_torque_is_told() -> None:
-    text = WREN.replace("16 AWG pink 10 ft", "16 AWG pink 10 ft, tail 9 in, scorched")
+    text = WREN.replace("16 AWG pink 10 ft", "16 AWG pink 10 ft, tail 9 in, corroded")
     text = text.replace("16 AWG brown 15 ft", "16 AWG brown 15 ft, tail 4 in", 1)
     text = text.replace("pitch 14 mm", "pitch 14 mm, torque 2 Nm")
     move = words(parts(text), "Move and fit, one wire at a time")
     assert move.index("P1.7/1") < move.index("P1.10/1") < move.index("P1.1/1")
-    assert "torque 2 Nm; tail 9 in; is scorched: cut back to bright copper" in move
+    assert "torque 2 Nm; tail 9 in; is corroded: cut back to bright copper" in move
     (part,) = [one for one in parts(text) if one.title == "Move and fit, one wire at a time"]
     assert "Longest tails first: a short one is then laid where it has to go." in part.about
 

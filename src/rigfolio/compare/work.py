@@ -28,6 +28,7 @@ from rigfolio.compare.stated import Said, in_words, unlike
 from rigfolio.compare.stood import as_it_stood, renaming
 from rigfolio.compare.wires import landings
 from rigfolio.findings import Unknown
+from rigfolio.kinds import is_of_heat
 from rigfolio.model import Circuit, Conductor, Device, Rig
 from rigfolio.network import with_whole_returns
 from rigfolio.units import Size
@@ -114,7 +115,9 @@ def _wire_why(old: Conductor, new: Conductor) -> Iterator[Why]:
         yield ("replace" if is_longer else "told"), words
     ends = [(was, now) for was, now in zip(old.ends, new.ends, strict=True) if was and now]
     yield from (("new ends", f"{now}, was {was}") for was, now in ends if was != now)
-    if old.condition and not new.condition:
+    if is_of_heat(old.condition) and not new.condition:
+        yield "replace", f"was {old.condition}: a new one"
+    elif old.condition and not new.condition:
         yield "new ends", f"was {old.condition}: cut back to bright copper"
 
 

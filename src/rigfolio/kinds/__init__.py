@@ -11,6 +11,7 @@ from rigfolio.faces import face
 if TYPE_CHECKING:
     from rigfolio.kinds.conditions import (
         CONDITIONS as CONDITIONS,
+        is_of_heat as is_of_heat,
     )
     from rigfolio.kinds.devices import (
         DEVICES as DEVICES,
@@ -48,7 +49,7 @@ if TYPE_CHECKING:
 else:
     __getattr__, __all__ = face(
         __name__,
-        conditions="CONDITIONS",
+        conditions="CONDITIONS is_of_heat",
         sources="OCCASIONS SOURCES SourceKind",
         openings="OPENINGS RESETTING VEHICLE Opening",
         devices="DEVICES USUAL_GUARD DeviceKind guards in_circuits",

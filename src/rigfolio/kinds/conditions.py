@@ -57,3 +57,8 @@ CONDITIONS = {
     "melted": ConditionKind(_HEAT, ("melted", "melting", "molten", "melty", "melt"), _FOUND),
 }  # fmt: skip
 """Every mark by its word, in the order in which they are offered."""
+
+
+def is_of_heat(mark: str) -> bool:
+    """Whether what bears a mark is renewed, and not cut back: heat has reached all of it."""
+    return mark in CONDITIONS and CONDITIONS[mark].of_heat

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from rigfolio.books import barrel_colour, outside_diameter_m, sleeve_m
 from rigfolio.findings import Unknown
+from rigfolio.kinds import is_of_heat
 from rigfolio.model import About, Circuit, Conductor, Rig
 from rigfolio.network import places_of
 from rigfolio.protection import guard_of_circuit, is_too_large
@@ -72,7 +73,9 @@ def fitting(rig: Rig, wire: Conductor, end: str) -> Iterator[str]:
         yield torque
     if wire.tail_m is not None and end == wire.a:
         yield f"tail {length_words(wire.tail_m, imperial=wire.is_in_feet)}"
-    if wire.condition:
+    if is_of_heat(wire.condition):
+        yield f"is {wire.condition}: a new one, this one does not go on again"
+    elif wire.condition:
         yield f"is {wire.condition}: cut back to bright copper"
 
 

@@ -16,6 +16,7 @@ from rigfolio.isolation import (
     parted_from_source,
     place_of,
 )
+from rigfolio.kinds import is_of_heat
 from rigfolio.model import Circuit, Conductor, Panel, Rig
 from rigfolio.network import ends_of_run, landing_on, name_of_run, runs_of
 from rigfolio.operating import shut_words
@@ -39,7 +40,7 @@ from rigfolio.swap.power import (
     live,
     printed_anew,
 )
-from rigfolio.swap.repairs import is_another, mended_at
+from rigfolio.swap.repairs import is_another, is_pulled_new, mended_at
 from rigfolio.swap.stops import stops, stops_words
 from rigfolio.units import Size
 from rigfolio.values import MINUS
@@ -249,6 +250,8 @@ def _mark(rig: Rig, wires: Sequence[Conductor], circuits: Sequence[Circuit]) -> 
 
 def _not_yet(wire: Conductor) -> str:
     """That a wire to be tagged is still to be pulled, and what is there instead."""
+    if is_of_heat(wire.condition):
+        return f"; is {wire.condition}: the tag goes on the new one"
     if not wire.circuit or not is_another(wire) or not isinstance(wire.found, Size):
         return ""
     return f"; {wire.found.text} was found there: the tag goes on the new one"
@@ -287,7 +290,7 @@ def _move(
     place = {circuit.place: circuit for circuit in circuits}
     for wire in wires:
         circuit = place.get(wire.circuit)
-        if wire.circuit and is_another(wire):
+        if wire.circuit and is_pulled_new(wire):
             # It does not move: another one is pulled, which is told of what is put right.
             continue
         out = circuit is not None and wire.name in circuit.wires

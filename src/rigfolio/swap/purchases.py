@@ -15,6 +15,7 @@ from rigfolio.books import (
 from rigfolio.compare import Deed, Work
 from rigfolio.findings import Unknown
 from rigfolio.job import Again
+from rigfolio.kinds import is_of_heat
 from rigfolio.model import Conductor, Device, Rig
 from rigfolio.natural_order import natural
 from rigfolio.network import ends_of_run, runs_of
@@ -288,23 +289,31 @@ def _sleeves(study: Study, chosen: _Chosen) -> Iterator[Pick]:
 
 def _wire(study: Study, chosen: _Chosen) -> Iterator[Pick]:
     """Wire by size, thinnest first, and colour."""
-    found: dict[tuple[float, str, str, str], list[Conductor]] = {}
+    found: dict[tuple[float, str, str, str, str], list[Conductor]] = {}
     for wire in chosen.run:
         area = float("inf") if isinstance(wire.size, Unknown) else wire.size.area_m2
         unread = isinstance(wire.colour, Unknown)
         colour = "colour ?" if unread else colour_text(wire.colour)
         size = gauge_words(wire).split(" x ")[-1]
-        found.setdefault((area, size, colour, _too_thin(study, wire)), []).append(wire)
-    for (_, size, shade, thin), wires in sorted(found.items()):
+        found.setdefault((area, size, colour, _too_thin(study, wire), _renewed(wire)), []).append(
+            wire
+        )
+    for (_, size, shade, thin, new), wires in sorted(found.items()):
         runs = [(w.length_m, w.count) for w in wires if isinstance(w.length_m, float)]
         run_m = sum(length_m * count for length_m, count in runs)
         buy_m = sum(bought_m(length_m, 1) * count for length_m, count in runs)
         imperial = 2 * sum(wire.is_in_feet for wire in wires) >= len(wires)
+        note = thin or "; ".join(filter(None, (new, _wire_note(wires))))
         yield Pick(
             "Wire", f"{size}, {shade}", _length(run_m, imperial=imperial) if runs else "?",
             "0" if thin else _length(buy_m, imperial=imperial) if runs else "?",
-            _places(w.name for w in wires), thin or _wire_note(wires),
+            _places(w.name for w in wires), note,
         )  # fmt: skip
+
+
+def _renewed(wire: Conductor) -> str:
+    """That a wire is pulled new as the one there has been hot, in words; empty for all others."""
+    return f"new: the one there is {wire.condition}" if is_of_heat(wire.condition) else ""
 
 
 def _too_thin(study: Study, wire: Conductor) -> str:

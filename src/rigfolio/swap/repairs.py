@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from rigfolio.findings import Finding
 from rigfolio.isolation import isolate_ends, parted_from_source
-from rigfolio.kinds import CONDITIONS
+from rigfolio.kinds import CONDITIONS, is_of_heat
 from rigfolio.model import About, Circuit, Conductor, Device, Panel, Rig
 from rigfolio.record import record
 from rigfolio.shorts import barred_words, is_barred
@@ -40,6 +40,8 @@ from rigfolio.wording import (
     wire_length,
 )
 
+HEATED = "find what made it hot"
+"""What is done before anything is renewed that was hot."""
 TITLE = "Put right what was found"
 _ABOUT = (
     f"{ONE_FOR_ONE} A new fuse is tried with the meter first. Find out what made somebody put a "
@@ -135,12 +137,12 @@ def _elsewhere(study: Study) -> Iterator[Repair]:
         if _is_other(device):
             yield _another_device(study, device)
     for wire in wires:
-        if is_another(wire):
+        if is_pulled_new(wire):
             yield Repair(wire.name, _new_wire(rig, wire), (wire.a, wire.b))
     for about, ends in _damaged(rig, loose):
         yield Repair(about.name, _mend(about, study), ends)
     for wire in wires:
-        if wire.condition:
+        if wire.condition and not is_pulled_new(wire):
             yield Repair(wire.name, _mending(f"wire {wire.name}", wire.condition), (wire.a, wire.b))
 
 
@@ -168,19 +170,34 @@ def is_another(wire: Conductor) -> bool:
     return isinstance(wire.found, Size) and wire.found != wire.size and not wire.assumed
 
 
+def is_pulled_new(wire: Conductor) -> bool:
+    """Whether another wire is pulled in place of the one that is there.
+
+    Where heat has reached its insulation a new end mends nothing of the rest of its run.
+    """
+    return is_another(wire) or (is_of_heat(wire.condition) and not wire.assumed)
+
+
 def others_in(rig: Rig, circuit: Circuit) -> tuple[Conductor, ...]:
-    """The wires of a circuit, out and back, in place of which others were found."""
+    """The wires of a circuit, out and back, in place of which others are pulled."""
     wires = (rig.conductor(name) for name in (*circuit.wires, *circuit.returns))
-    return tuple(filter(is_another, wires))
+    return tuple(filter(is_pulled_new, wires))
 
 
 def _new_wire(rig: Rig, wire: Conductor) -> Task:
-    assert isinstance(wire.found, Size)  # noqa: S101
     ends = f"{short_end(rig, wire.a)} to {short_end(rig, wire.b)}"
-    new = f"{gauge_words(wire)}, {wire_length(wire)}"
-    do = f"{wire.name}, {ends}: take out the {wire.found.text} that was found; pull {new}"
-    see = "then take `found` out of the text, and print its label and this plan anew"
-    return Task(do, see if wire.circuit else "", lifts=(wire.name,))
+    if isinstance(wire.size, Size):
+        new = f"pull {gauge_words(wire)}, {wire_length(wire)}"
+    else:
+        new = "read what belongs there before a new one is pulled"
+    mark = f"is {wire.condition}: {HEATED}; " if is_of_heat(wire.condition) else ""
+    out = "take it out" if mark else ""
+    if isinstance(wire.found, Size) and is_another(wire):
+        out = f"take out the {wire.found.text} that was found"
+    do = f"{wire.name}, {ends}: {mark}{out}; {new}"
+    said = f"`{wire.condition}`" if mark else "`found`"
+    see = f"then take {said} out of the text, and print its label and this plan anew"
+    return Task(do, see if wire.circuit or mark else "", lifts=(wire.name,))
 
 
 def _damaged(rig: Rig, loose: list[Device]) -> Iterator[tuple[About, tuple[str, ...]]]:
@@ -205,7 +222,7 @@ def mended_words(mark: str) -> str:
     kind = CONDITIONS.get(mark)
     if kind is None:
         return ""
-    return f"find what made it hot; {kind.mend}" if kind.of_heat else kind.mend
+    return f"{HEATED}; {kind.mend}" if kind.of_heat else kind.mend
 
 
 def _mending(name: str, mark: str) -> Task:
