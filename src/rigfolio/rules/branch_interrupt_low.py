@@ -6,7 +6,9 @@ through it.
 The current is that of the coldest copper and full batteries, through all the copper on its way.
 Fuses in slots are taken as blade fuses where the text names no kind. What nobody knows of breakers,
 and of fuses of which the kind or the figure at their volts is not known, is asked for once for each
-panel, as advice: the device ahead of them stands in meanwhile.
+panel, as advice: the device ahead of them stands in meanwhile. Where what flows for sure is less
+than a device interrupts, and what may flow with a battery that nobody knows is more, it cannot be
+judged.
 
 *Why:* a fuse that cannot break the current arcs and bursts until the one ahead of it opens, and a
 breaker may weld. What was to lose one lamp then loses the panel, and its bay with it.
@@ -28,7 +30,7 @@ from rigfolio.shorts import faults_of, firsts_of, knows_shorts
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
-from rigfolio.wording import listed, with_kind
+from rigfolio.wording import listed, unknown_inside, with_kind
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Interrupt
@@ -60,18 +62,22 @@ def check(study: Study) -> Iterator[Finding]:
     if not knows_shorts(study):
         return
     weak: dict[tuple[str, float], list[Interrupt]] = {}
+    open_: dict[tuple[str, float], list[Interrupt]] = {}
     unread: dict[str, list[Interrupt]] = {}
     for device, at in _behind(study):
         found = faults_of(study).interrupt(device, at)
         if found is None:
             continue
         panel = _panel_of(study, device)
-        if found.may is False and found.rating is not None:
-            weak.setdefault((panel, found.rating.value), []).append(found)
+        if found.rating is not None and (found.may is False or _turns_on_a_battery(study, found)):
+            held = weak if found.may is False else open_
+            held.setdefault((panel, found.rating.value), []).append(found)
         elif found.rating is None and found.least_a is not None and _may_fail(study, found):
             unread.setdefault(panel if device.in_slot else "", []).append(found)
     for (panel, _), held in weak.items():
         yield _weak(study, _group(panel, held))
+    for (panel, _), held in open_.items():
+        yield _unsure(study, _group(panel, held))
     for panel, held in unread.items():
         yield _ask(study, _group(panel, held))
 
@@ -88,6 +94,17 @@ def _behind(study: Study) -> Iterator[tuple[Device, tuple[str, ...]]]:
         at = tuple(end for end in (device.load, device.line) if end not in beyond)
         if device.protects and at:
             yield device, at
+
+
+def _turns_on_a_battery(study: Study, found: "Interrupt") -> bool:
+    """Whether a battery decides of which nobody knows what it drives.
+
+    What stands first behind that battery is asked for by `interrupt-too-low`.
+    """
+    first = firsts_of(study).get(edge_name(found.device))
+    own = first.batteries if first is not None else ()
+    asked = [source for source in found.ask if source.stores]
+    return found.may is None and bool(asked) and not any(one in own for one in asked)
 
 
 def _may_fail(study: Study, found: "Interrupt") -> bool:
@@ -147,6 +164,26 @@ def _weak(study: Study, group: _WeakGroup) -> Finding:
         source=worst.rating.source,
         fix=Fix("; or ".join(_ways_out(study, group))),
         numbers=(("short_a", group.flows_a), ("interrupts_a", worst.rating.value)),
+    )
+
+
+def _unsure(study: Study, group: _WeakGroup) -> Finding:
+    """Devices of which what nobody knows decides whether more can flow than they interrupt."""
+    worst, first = group.worst, group.devices[0]
+    assert worst.rating is not None  # noqa: S101
+    may = show_limit(worst.rating.value, "A")
+    breaks = "interrupt" if len(group.devices) > 1 else "interrupts"
+    asked = [source for source in worst.ask if source.stores]
+    return RULE.cannot_judge(
+        f"{_what(group)} {breaks} {may}, whether more can flow beside "
+        f"{'them' if len(group.devices) > 1 else 'it'} is unknown",
+        first.rating_span or first.about.span,
+        here=f"interrupts {may}",
+        others=[
+            *_said_by_panel(study, group),
+            *((source.about.span, "what it drives into a short decides") for source in asked),
+        ],
+        fix="; ".join(unknown_inside(source.about.name) for source in asked),
     )
 
 
