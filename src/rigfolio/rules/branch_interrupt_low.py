@@ -70,8 +70,8 @@ def check(study: Study) -> Iterator[Finding]:
             continue
         panel = _panel_of(study, device)
         if found.rating is not None and (found.may is False or _turns_on_a_battery(study, found)):
-            held = weak if found.may is False else open_
-            held.setdefault((panel, found.rating.value), []).append(found)
+            told = weak if found.may is False else open_
+            told.setdefault((panel, found.rating.value), []).append(found)
         elif found.rating is None and found.least_a is not None and _may_fail(study, found):
             unread.setdefault(panel if device.in_slot else "", []).append(found)
     for (panel, _), held in weak.items():
