@@ -149,7 +149,7 @@ def test_what_nothing_explains_is_told_so(lines: tuple[str, ...]) -> None:
     assert not found(*lines).explains
     words = told(*lines)
     assert "Nothing explains these readings" in words
-    assert f"no single fault and no pair of faults shows `{lines[0]}`" in words
+    assert f"no single fault and no pair of faults that was tried shows `{lines[0]}`" in words
     assert " %  " not in words
     assert "Measure next" not in words
 

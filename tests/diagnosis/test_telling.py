@@ -403,4 +403,4 @@ def test_no_reading_is_called_out_of_reach_that_a_fault_told_beside_it_explains(
     assert "slip" not in _verdict(told, both[1])
     assert [line for line in _odd(told) if "no pair" in line] == []
     alone = Diagnosis(found.evidence, both[:1])
-    assert any("no pair of faults shows" in line for line in _odd(alone))
+    assert any("no pair of faults that was tried shows" in line for line in _odd(alone))

@@ -253,9 +253,12 @@ def _odd(found: Diagnosis) -> Iterator[str]:
         yield "the likeliest leaves out a reading that others explain: take that one again first"
         return
     for reading in odd:
-        yield f"no single fault and no pair of faults shows `{reading.text}`"
+        yield f"no single fault and no pair of faults that was tried shows `{reading.text}`"
     if not odd:
-        yield "no single fault and no pair explains all readings well: each is off by some spreads"
+        yield (
+            "no single fault and no pair that was tried explains all readings well: each is off "
+            "by some spreads"
+        )
     yield (
         "read again, with the probes where the text of the reading says; if the meter shows it "
         "again, the rig is not wired as its text says: find out first what feeds that place"

@@ -11,11 +11,14 @@ from rigfolio.diagnosis.evidence import Evidence
 from rigfolio.diagnosis.spreads import Expected, Probe
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Verdict
+from rigfolio.model import Reading
 from rigfolio.network import Edge, edge_name, path
 from rigfolio.record import replace
 
 _PAIRED = 12
 _EXACT = 4
+# So many are asked for beside the best fault: the two wires of a circuit, its slot, its load.
+_BESIDE = 4
 _NEGLIGIBLE = 1e-3
 _PARTING = ("open wire", "open device", "dead source", "open battery")
 
@@ -152,7 +155,9 @@ class Pairs:
     def _prior(self, one: Suspect, two: Suspect) -> float:
         """Logarithm of how likely a pair is before any reading [-]."""
         both = (one.weight / self.total) * (two.weight / self.total)
-        return math.log(figure("weight", "pair") * both)
+        # How full a battery is does not hang on what else is wrong.
+        is_level = "flat" in (one.kind, two.kind)
+        return math.log(figure("weight", "pair_flat" if is_level else "pair") * both)
 
     def _chosen(self) -> list[Candidate]:
         touching = [one for one in self.tried if one.touches]
@@ -161,7 +166,39 @@ class Pairs:
         for at in range(len(self.evidence.numeric)):
             best = sorted(touching, key=lambda one: self._off(one, at))
             chosen += [one for one in best[:3] if one not in chosen]
-        return chosen[: 2 * _PAIRED]
+        # What goes with the best is asked for first: it may do nothing at all by itself.
+        first = (*touching[: _PAIRED // 2], *self._beside(touching))
+        kept = {one.suspect: one for one in (*first, *chosen)}
+        return list(kept.values())[: 2 * _PAIRED]
+
+    def _beside(self, touching: Sequence[Candidate]) -> Iterator[Candidate]:
+        """What shows, with one of the best faults beside it, the readings that this leaves over.
+
+        Faults that leave the same readings over want the same beside them: the first is asked.
+        """
+        fit, asked = self.evidence.fit, set[tuple[Reading, ...]]()
+        for one in touching[: _PAIRED // 2]:
+            shown = max(one.fine, key=lambda fine: fine[2])[1]
+            over = fit.unexplained(shown)
+            if over and over not in asked:
+                asked.add(over)
+                others = (each for each in touching if not _same_part(each.suspect, one.suspect))
+                yield from sorted(others, key=self._worth(shown), reverse=True)[:_BESIDE]
+
+    def _worth(self, shown: Expected) -> Callable[[Candidate], float]:
+        """How well the best amount of a fault shows what another leaves over, by its logarithm."""
+        seen, sound, fit = self.evidence.observed, self.sound.values, self.evidence.fit
+        want = [a - b + c for a, b, c in zip(seen, shown.values, sound, strict=True)]
+        spread = [fit.spreads.of(at, one) for at, one in enumerate(seen)]
+
+        def worth(one: Candidate) -> float:
+            squares = (
+                sum(((a - b) / c) ** 2 for a, b, c in zip(want, each.values, spread, strict=True))
+                for _, each, _ in one.fine
+            )
+            return math.log(one.suspect.weight) - 0.5 * min(squares)
+
+        return worth
 
     def _off(self, one: Candidate, at: int) -> float:
         seen = self.evidence.observed[at]
