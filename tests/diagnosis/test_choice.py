@@ -15,6 +15,7 @@ from rigfolio.diagnosis.choice import Choice, choices, next_reading, predictions
 from rigfolio.diagnosis.scenes import Scenes
 from rigfolio.diagnosis.suspects import Suspect
 from rigfolio.diagnosis.verdicts import Diagnosis, by_part
+from rigfolio.operating import Shown, Wrong
 from rigfolio.study import Study
 
 RIG = """
@@ -122,10 +123,13 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
     on = frozenset() if choice.how.endswith("at rest") else evidence.onward.scene.on
     scene = Scenes(evidence.study).of(evidence.onward.standing, on)
 
-    def meter(fault: Suspect, amount: float, levels: tuple[float, ...]) -> float:
+    def solved(wrong: Wrong, levels: tuple[float, ...]) -> Shown:
         # Sources stand where the readings leave them if just that is wrong.
-        rest = evidence.levels.rest(fault.wrong(amount), levels)[evidence.onward.place]
-        shown = scene.solve(fault.wrong(amount), rest=rest)
+        rest = evidence.levels.rest(wrong, levels)[evidence.onward.place]
+        return scene.solve(wrong, rest=rest)
+
+    def meter(fault: Suspect, amount: float, levels: tuple[float, ...]) -> float:
+        shown = solved(fault.wrong(amount), levels)
         if choice.how == "amperes at rest":
             return shown.given_a(choice.a) + (fault.drain_a if fault.name not in on else 0.0)
         return shown.between_v(choice.a, choice.b)
@@ -136,6 +140,9 @@ def test_every_figure_that_is_told_is_one_that_a_named_fault_gives(lines: tuple[
                 for share, trial in one.verdict.trials if share > 0.01]  # fmt: skip
         fault = one.verdict.faults[0]
         if len(one.verdict.faults) > 1:
+            both = solved(one.verdict.wrong, one.verdict.levels)
+            assert one.value == pytest.approx(both.between_v(choice.a, choice.b), abs=1e-9)
+            of[verdict_name(evidence.study, one.verdict)] = [one.value]
             continue
         likely = ways if one.verdict.touches else []
         best = (one.verdict.amounts[0], one.verdict.levels)
