@@ -49,6 +49,15 @@ def over_input(example: Example) -> Iterator[Mutant]:
         yield example.changed(battery.about.name, {}, more)
 
 
+@hazard("modules of too few volts for the battery", "array-under-battery")
+def under_battery(example: Example) -> Iterator[Mutant]:
+    for battery in banks(example):
+        # A module that is made for banks of half the volts.
+        low = f"array Y9 {MODULE}".replace("22.4 V", f"{0.9 * battery.voltage_v:.1f} V")
+        more = roof(battery, [low], [*to_bars("Y9"), *IN])
+        yield example.changed(battery.about.name, {}, more)
+
+
 @hazard("input of a controller that nobody has read", "array-over-input")
 def input_unread(example: Example) -> Iterator[Mutant]:
     for battery in banks(example):

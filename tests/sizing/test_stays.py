@@ -70,8 +70,8 @@ def test_each_line_says_where():
 @pytest.mark.parametrize("file", [*RIGS, *FAULTY, *CORPUS], ids=lambda file: file.stem)
 def test_what_is_held_back_is_what_a_finding_is_about(file):
     study = checked(file).study
-    if study is None or not judged(study):
-        pytest.skip("nothing is found")
+    if study is None:
+        return
     grave = [
         one for one in judged(study) if one.severity in (Severity.DANGER, Severity.FAULT)
     ]  # fmt: skip

@@ -155,8 +155,8 @@ class Pairs:
     def _prior(self, one: Suspect, two: Suspect) -> float:
         """Logarithm of how likely a pair is before any reading [-]."""
         both = (one.weight / self.total) * (two.weight / self.total)
-        # How full a battery is does not hang on what else is wrong.
-        is_level = "flat" in (one.kind, two.kind)
+        # How full a battery is does not hang on what else is wrong; of one reading it tells alone.
+        is_level = "flat" in (one.kind, two.kind) and len(self.evidence.numeric) > 1
         return math.log(figure("weight", "pair_flat" if is_level else "pair") * both)
 
     def _chosen(self) -> list[Candidate]:
@@ -183,22 +183,7 @@ class Pairs:
             if over and over not in asked:
                 asked.add(over)
                 others = (each for each in touching if not _same_part(each.suspect, one.suspect))
-                yield from sorted(others, key=self._worth(shown), reverse=True)[:_BESIDE]
-
-    def _worth(self, shown: Expected) -> Callable[[Candidate], float]:
-        """How well the best amount of a fault shows what another leaves over, by its logarithm."""
-        seen, sound, fit = self.evidence.observed, self.sound.values, self.evidence.fit
-        want = [a - b + c for a, b, c in zip(seen, shown.values, sound, strict=True)]
-        spread = [fit.spreads.of(at, one) for at, one in enumerate(seen)]
-
-        def worth(one: Candidate) -> float:
-            squares = (
-                sum(((a - b) / c) ** 2 for a, b, c in zip(want, each.values, spread, strict=True))
-                for _, each, _ in one.fine
-            )
-            return math.log(one.suspect.weight) - 0.5 * min(squares)
-
-        return worth
+                yield from sorted(others, key=_worth(self, shown), reverse=True)[:_BESIDE]
 
     def _off(self, one: Candidate, at: int) -> float:
         seen = self.evidence.observed[at]
@@ -230,6 +215,22 @@ class Pairs:
         made = ((self.evidence.expected(each, wrong, shown), each) for each in (one, two))
         expected, better = max(made, key=lambda pair: pair[0].seen)
         return self.evidence.led(better, wrong, expected)
+
+
+def _worth(pairs: Pairs, shown: Expected) -> Callable[[Candidate], float]:
+    """How well the best amount of a fault shows what another leaves over, by its logarithm."""
+    seen, sound, fit = pairs.evidence.observed, pairs.sound.values, pairs.evidence.fit
+    want = [a - b + c for a, b, c in zip(seen, shown.values, sound, strict=True)]
+    spread = [fit.spreads.of(at, one) for at, one in enumerate(seen)]
+
+    def worth(one: Candidate) -> float:
+        squares = (
+            sum(((a - b) / c) ** 2 for a, b, c in zip(want, each.values, spread, strict=True))
+            for _, each, _ in one.fine
+        )
+        return math.log(one.suspect.weight) - 0.5 * min(squares)
+
+    return worth
 
 
 def _widened(one: Candidate) -> list[tuple[Fine, Expected]]:
