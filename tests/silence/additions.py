@@ -26,6 +26,12 @@ def volts_of(name: str) -> str:
     return f"{FULL_V[name]} V" if name in FULL_V else "12 V"
 
 
+def modules_for(name: str, least: int = 1) -> str:
+    """So many modules of 12 V behind each other that they charge it."""
+    many = 4 if name in FULL_V else least
+    return f"{many} modules in series, " if many > 1 else ""
+
+
 def two_bonds_and_a_charger(text: str, name: str) -> str:
     """Two bonds side by side to one frame, and a charger that returns through the frame."""
     bank = bank_of(name)
@@ -178,8 +184,8 @@ def modules_on_the_roof(text: str, name: str) -> str:
     bank = bank_of(name)
     module = "open circuit 22.4 V, short circuit 5 A, gains 0.3 % a degree colder, series fuse 15 A"
     return text + (
-        f'\narray Y8 "Front modules" 2 modules in series, {module}\n'
-        f'array Y9 "Rear modules" 2 modules in series, {module}\n'
+        f'\narray Y8 "Front modules" {modules_for(name, 2)}{module}\n'
+        f'array Y9 "Rear modules" {modules_for(name, 2)}{module}\n'
         f'busbar N8 "Roof plus" 60 A\nbusbar N9 "Roof minus" 60 A\n'
         f'disconnect S9 "Roof isolator" 20 A, rated 150 V, two poles\n'
         f'solar U9 "Roof controller" 5 A, {volts_of(name)}, input 150 V\n'
@@ -195,14 +201,14 @@ def modules_on_the_roof(text: str, name: str) -> str:
 def three_fused_strings(text: str, name: str) -> str:
     """Three strings of one module, each with the fuse that its label allows."""
     bank = bank_of(name)
-    module = "open circuit 22.4 V, short circuit 8 A, series fuse 15 A"
-    fused = ", fuse 15 A rated 100 V at N8"
+    module = f"{modules_for(name)}open circuit 22.4 V, short circuit 8 A, series fuse 15 A"
+    fused = ", fuse 15 A rated 150 V at N8"
     return text + (
         "\n" + "".join(f"array Y{number} {module}\n"
                        f"wire Y{number}+ to N8 10 AWG red 6 ft{fused}\n"
                        f"wire Y{number}- to N9 10 AWG black 6 ft\n" for number in (7, 8, 9))
         + f"busbar N8 60 A\nbusbar N9 60 A\n"
-        f"solar U9 5 A, {volts_of(name)}, input 75 V\n"
+        f"solar U9 5 A, {volts_of(name)}, input 150 V\n"
         f"wire N8 to U9.in 6 AWG red 6 ft\nwire N9 to U9.in- 6 AWG black 6 ft\n"
         f"wire U9+ to {bank}+ 10 AWG red 3 ft, {fuse_at(bank, 10)}\n"
         f"wire U9- to {bank}- 10 AWG black 3 ft\n"
