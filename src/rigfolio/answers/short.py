@@ -180,18 +180,19 @@ def _current(fault: Fault) -> str:
     if most is not None:
         words = f"{show_load(most, 'A')} {cold.words}"
     if most is not None and cold.current_a is None:
-        words = f"at most {words}, as if {_as_if(fault)}"
+        words = f"at most {words}, {_whatever(fault)}"
     if hot.current_a is None:
         return f"Flows: {words}; how little it may be cannot be told."
     return f"Flows: {words}; {show_limit(hot.current_a, 'A')} {hot.words}."
 
 
-def _as_if(fault: Fault) -> str:
-    """What stands in for what is not known where no more can flow than told."""
-    inside = in_a_row(source.about.name for source in fault.ask)
+def _whatever(fault: Fault) -> str:
+    """What is not known where no more can flow than told."""
+    names = [source.about.name for source in fault.ask]
     wires = in_a_row(wire.name for wire in fault.unknown)
-    words = (inside and f"{inside} had no resistance inside", wires and f"{wires} had none")
-    return " and ".join(filter(None, words))
+    have = "have" if len(names) > 1 else "has"
+    inside = f"whatever {in_a_row(names)} {have} inside" if names else ""
+    return ", ".join(filter(None, (inside, wires and f"as if {wires} had no resistance")))
 
 
 def _fed_by(fault: Fault) -> str:
