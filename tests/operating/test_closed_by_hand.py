@@ -8,6 +8,7 @@ from rigfolio.answers.diagnose import diagnosis_report
 from rigfolio.network import coils_of, edge_name, resting_open, stands_for
 from rigfolio.operating import closed_by_hand
 from rigfolio.operating.readings.expected import stages
+from rigfolio.operating.readings.short_test import circuit_steps
 from rigfolio.reports import printed
 
 BILGE = """rig "Boat" system 12 V, rules boat, revised 2026-12-01
@@ -36,6 +37,13 @@ def test_the_float_is_lifted_for_the_reading_of_that_position_alone():
     read = [do for do in steps if "SW3 Pump switch on" in do or "SW3 on" in do]
     assert [("SW4 Float closed" in do) for do in read if "2 automatic" in do] == [True]
     assert not any("SW4" in do for do in read if "1 manual" in do)
+
+
+def test_the_short_test_says_so_beside_the_circuit():
+    study = study_from(BILGE)
+    (step,) = circuit_steps(study)
+    told = "SW4 Float closed to read it for SW3 on 2 automatic"
+    assert step.do == f"P1.1 Bilge pump: 10 A red fuse in; {told}"
 
 
 @pytest.mark.parametrize(

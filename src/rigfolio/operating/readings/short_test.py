@@ -9,11 +9,13 @@ from collections.abc import Iterator
 from rigfolio.books import figure
 from rigfolio.findings import Unknown
 from rigfolio.model import Circuit, Load
+from rigfolio.network import stands_for
 from rigfolio.operating.readings.expected import Stages, stages_of, unfed_words
 from rigfolio.operating.readings.load_readings import moment_words, on_words
 from rigfolio.operating.readings.test_points import Stage, StageStep
+from rigfolio.operating.resting import closed_by_hand
 from rigfolio.study import Study, once
-from rigfolio.wording import goes_words, load_words
+from rigfolio.wording import goes_words, load_words, turned_words
 
 
 @once
@@ -49,8 +51,24 @@ def circuit_step(
     do = f"{circuit.place} {circuit.label}".strip()
     of = circuit.panel or circuit.place
     fits = () if device is None else (device,)
-    step = StageStep(f"{do}{ready}", points, of, circuit=circuit.place, fits=fits)
+    shut = _shut_words(study, circuit) if points else ""
+    step = StageStep(f"{do}{ready}{shut}", points, of, circuit=circuit.place, fits=fits)
     return step if points or _is_out(whole, step) else None
+
+
+def _shut_words(study: Study, circuit: Circuit) -> str:
+    """The switches that rest open and are closed to read a circuit, with the positions it is for.
+
+    A float that nobody lifts leaves a sound pump without volts.
+    """
+    found: dict[str, None] = {}
+    for load in (study.rig.by_name.loads[name] for name in circuit.loads):
+        for stand in stands_for(study.rig, load):
+            turned = " and ".join(turned_words(study.rig, stand))
+            of = f" for {turned}" if turned else ""
+            for one in closed_by_hand(study, load, stand):
+                found[f"; {one.about} closed to read it{of}"] = None
+    return "".join(found)
 
 
 def _circuits(whole: Stages) -> Stage:
