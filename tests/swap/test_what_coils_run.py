@@ -199,7 +199,8 @@ def test_what_runs_a_moment_is_read_no_longer_than_that():
 def test_what_hangs_behind_a_contact_says_which_coil_has_to_be_on():
     study = study_from(nuts("midi"))
     step = step_at(study, "P1.1 Fan: 5 A")
-    assert step.endswith("fuse in; with Fan thermostat: Fan relay coil (P1.2) on, for K2 to close")
+    coil = "with Fan thermostat: Fan relay coil (P1.2) on, for K2 to close"
+    assert step.endswith(f"fuse in; SW6 closed to read it; {coil}")
 
 
 def test_what_hangs_behind_a_contact_stays_dead_with_its_coil():
