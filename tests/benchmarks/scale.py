@@ -3,9 +3,10 @@
 Run with `python tests/benchmarks/scale.py [CIRCUITS ...]`. Rigs are sound and radial: a battery, a
 bar, and panels of 24 slots, each with its own feeder and its own negative bar. The exponent is the
 slope between neighbours on logarithmic scales: 1 is linear, 2 is quadratic. Behind these come rigs
-of one shape each, which no panel divides: fused wires side by side, circuits on one bar, circuits
-in one slot, splices one behind the other, batteries on one bar; a number that is refused ends with
-exit 2. Last, 1,000 rigs of 12 circuits are checked in one call.
+of one shape each: fused wires side by side, circuits on one bar, circuits in one slot, splices one
+behind the other, batteries on one bar, panels with a larger fuse found in every slot, loads behind
+a button each; a number that is refused ends with exit 2. Last, 1,000 rigs of 12 circuits are
+checked in one call.
 Times are processor time of the whole process, so that a busy machine tells the same.
 """
 
@@ -71,6 +72,7 @@ wire N0 to B1- 4/0 AWG black 1 ft, cranking
 _PANEL = "panel P1 12 slots of 15 A, interrupts 50 kA\n"
 _FEED = "wire A1 to P1 4/0 AWG red 5 ft, fuse 100 A at A1 interrupts 100 kA\n"
 _LAMP = '    return 14 AWG black 3 ft to N0\n    load "Lamp" 6 W, 2 h/day\n'
+_BEHIND = f"    wire 14 AWG red 1 ft\n{_LAMP}"
 
 
 def _on(place: str, circuits: int) -> str:
@@ -94,6 +96,12 @@ SHAPES: dict[str, Callable[[int], str]] = {
             f"wire B{at}+ to A1 4/0 AWG red 1 ft, fuse 100 A at A1 interrupts 100 kA\n"
             for at in range(2, count + 2)
         )
+    ),
+    "slots with a fuse that was found too large": lambda count: radial(count).replace(
+        "fuse 5 A\n", "fuse 5 A, found 30 A\n"
+    ),
+    "loads behind a button": lambda count: (
+        _HEAD + _on("A1", count).replace(_LAMP, f'    switch "Button" 5 A, rests open\n{_BEHIND}')
     ),
 }
 """The text of a rig of one shape, by how often it has it."""

@@ -7,9 +7,9 @@ belongs there, once as what was found. First those of slots alone, then all.
 import pytest
 
 from helpers.home import CORPUS, FAULTY, RIGS
-from helpers.studies import checked
+from helpers.studies import checked, study_from
 from rigfolio.findings import Severity
-from rigfolio.protection import found_letting_back, returns_of
+from rigfolio.protection import found_letting_back, overload, returns_of
 from rigfolio.record import replace
 from rigfolio.rules import return_too_thin, wrong_fuse_found
 from rigfolio.study import Study, fused_as_found
@@ -74,3 +74,32 @@ def test_some_of_these_are_harmed_by_what_was_found():
     ]
     now = [one for study in found for one in return_too_thin.check(study)]
     assert sum(one.until_pulled for one in now) > 3
+
+
+def _panel_with(slots):
+    """A panel with a larger fuse found in every slot."""
+    circuits = "".join(
+        f'circuit P1.{slot} "Lamp {slot}" fuse 5 A, found 30 A\n'
+        '    wire 14 AWG red 3 ft\n    return 14 AWG black 3 ft to N1\n    load "Lamp" 1 A\n'
+        for slot in range(1, slots + 1)
+    )
+    return study_from(
+        'rig "Surveyed" system 12 V, rules boat\nbattery B1 agm, 100 Ah, internal 5 mohm\n'
+        f"panel P1 {slots} slots\nbusbar N1 100 A\nwire N1 to B1- 14 AWG black 3 ft\n"
+        f"wire B1+ to P1 6 AWG red 3 ft, fuse 60 A at B1+\n{circuits}"
+    )
+
+
+def test_a_wire_is_asked_once_however_many_fuses_were_found(monkeypatch):
+    asked = []
+    judge = overload.too_much_back
+
+    def counted(*about):
+        asked.append(about)
+        return judge(*about)
+
+    monkeypatch.setattr(overload, "too_much_back", counted)
+    monkeypatch.setattr(wrong_fuse_found, "too_much_back", counted)
+    study = _panel_with(40)
+    assert len(list(wrong_fuse_found.check(study))) == 40
+    assert len(asked) <= 3 * len(study.rig.conductors)

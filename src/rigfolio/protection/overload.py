@@ -1,6 +1,7 @@
 """Wires that must carry more than they may, so that what follows from it is not told again."""
 
 import math
+from collections.abc import Mapping
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of, least_rated_a
@@ -32,15 +33,25 @@ def found_letting_back(study: Study, wire: Conductor) -> tuple[Device, ...]:
     None where those that belong there let too much come back as well. A larger one further up may
     bound what comes back then: it is not what somebody has to change.
     """
-    there = fused_as_found(study)
-    if too_much_back(there, wire) is None or too_much_back(study, wire) is not None:
-        return ()
-    parts = (*returns_of(study)[wire.name].by, *returns_of(there)[wire.name].by)
-    names = {part.about.name for part in parts}
-    devices = study.rig.by_name.devices.values()
-    larger = tuple(device for device in devices if is_found_larger(study.rig, device))
-    # In a ring the devices that bound a part of it may be others than those that were found.
-    return tuple(device for device in larger if device.about.name in names) or larger
+    return _letting_back(study).get(wire.name, ())
+
+
+@once
+def _letting_back(study: Study) -> Mapping[str, tuple[Device, ...]]:
+    """The same of all conductors, by their names."""
+    rig, there = study.rig, fused_as_found(study)
+    if there is study:
+        return {}
+    larger = tuple(one for one in rig.by_name.devices.values() if is_found_larger(rig, one))
+    found = {}
+    for wire in rig.conductors:
+        if too_much_back(there, wire) is None or too_much_back(study, wire) is not None:
+            continue
+        parts = (*returns_of(study)[wire.name].by, *returns_of(there)[wire.name].by)
+        names = {part.about.name for part in parts}
+        # In a ring the devices that bound a part of it may be others than those that were found.
+        found[wire.name] = tuple(one for one in larger if one.about.name in names) or larger
+    return found
 
 
 @record

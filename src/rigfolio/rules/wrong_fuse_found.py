@@ -7,7 +7,7 @@ what belongs there.
 that blew it is still there, and now the wire is the fuse.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of
@@ -26,7 +26,7 @@ from rigfolio.protection import (
 from rigfolio.record import record
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study, as_found, fused_as_found
+from rigfolio.study import Study, as_found, fused_as_found, once
 from rigfolio.units import is_over, show_against, show_limit, show_unequal
 from rigfolio.wording import bears, may_bear
 
@@ -41,18 +41,19 @@ RULE = Rule(
 
 def check(study: Study) -> Iterator[Finding]:
     """Every circuit and every other device of which the text says what was found."""
+    there = as_found(study)
     for circuit in study.rig.circuits:
         device = study.device(circuit.device)
         if device is None or circuit.found_a is None:
             continue
-        own = known_limit_of(as_found(study), circuit)
-        limit = _least((own, *_limits_beyond(study, device)))
+        beyond = _limits_beyond(there).get(device.about.name, ())
+        limit = _least((known_limit_of(there, circuit), *beyond))
         place = _FoundAt(circuit.place, circuit.span, device, limit)
         yield from _judged(study, place, circuit.found_a, circuit)
     for device in study.rig.by_name.devices.values():
         if device.found_a is not None:
-            own = _limit_around(as_found(study), device)
-            limit = _least((own, *_limits_beyond(study, device)))
+            beyond = _limits_beyond(there).get(device.about.name, ())
+            limit = _least((_limit_around(there, device), *beyond))
             place = _FoundAt(device.about.name, device.about.span, device, limit)
             yield from _judged(study, place, device.found_a)
 
@@ -101,22 +102,22 @@ def _limit_around(study: Study, device: Device) -> Limit | None:
     return _least(limit_of(study, wire) for wire in wires)
 
 
-def _limits_beyond(study: Study, device: Device) -> Iterator[Limit]:
-    """What wires allow, out or back, that the device alone lets too much into as it was found.
+@once
+def _limits_beyond(study: Study) -> Mapping[str, Sequence[Limit]]:
+    """What wires allow, out or back, that a device alone lets too much into as it was found.
 
-    They may lie further on, behind a switch or a bar, and in the way back of its circuits.
+    By the name of that device. They may lie further on, behind a switch or a bar, and in the way
+    back of its circuits.
     """
-    study = as_found(study)
-    name, there = device.about.name, fused_as_found(study)
+    there, found = fused_as_found(study), dict[str, list[Limit]]()
     for one in exposures_of(there):
-        names = [part.about.name for part in one.devices]
-        if one.fault == "over" and names == [name] and not one.sources:
-            yield one.limit
+        if one.fault == "over" and len(one.devices) == 1 and not one.sources:
+            found.setdefault(one.devices[0].about.name, []).append(one.limit)
     for wire in study.rig.conductors:
-        if [one.about.name for one in found_letting_back(study, wire)] == [name]:
-            limit = too_much_back(there, wire)
-            if limit is not None:
-                yield limit
+        larger, limit = found_letting_back(study, wire), too_much_back(there, wire)
+        if len(larger) == 1 and limit is not None:
+            found.setdefault(larger[0].about.name, []).append(limit)
+    return found
 
 
 def _least(limits: Iterable[Limit | None]) -> Limit | None:
