@@ -261,8 +261,7 @@ def _most(faults: Faults, plus: str, minus: str, ohm: float) -> tuple[FaultCurre
     if flow is None or not faults.ask:
         return flow, True
     others = (each._cold.fault(plus, minus, ohm) for each in faults._each_absent)
-    limited_a = [drive.limit_a or 0.0 for drive in faults._cold.weak]
-    return bound_of(faults.ask, (flow, *filter(None, others)), limited_a)
+    return bound_of(faults._ask, faults._cold, (flow, *filter(None, others)))
 
 
 def _begun(faults: Faults, terminal: str, to: str | None) -> "_FaultStart | None":

@@ -181,6 +181,8 @@ class Currents:
         self.core = core
         self.strong = tuple(drive for drive in drives if drive.limit_a is None)
         self.weak = tuple(drive for drive in drives if drive.limit_a is not None)
+        self.emf_v = {drive.source.about.name: drive.emf_v for drive in self.strong}
+        self.limited_a = tuple(drive.limit_a or 0.0 for drive in self.weak)
         node = core.node
         branches = []
         for edge in core.edges:

@@ -7,12 +7,12 @@ is largest with all of them as strong as can be; what another battery gives, and
 wires and fuses, often with them absent, since they hold up the place of the fault by themselves.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import combinations
 from math import isclose
 
 from rigfolio.model import Source
-from rigfolio.shorts.sources import STIFF_OHM, FaultCurrent, hardest
+from rigfolio.shorts.sources import STIFF_OHM, Currents, FaultCurrent
 
 # Share of the volts, lost in what stands in for an unknown, above which nothing known holds back.
 _UNHELD = 0.5
@@ -33,24 +33,25 @@ def absences(asked: Sequence[Source]) -> Iterator[frozenset[str]]:
 
 
 def bound_of(
-    asked: Sequence[Source], flows: Sequence[FaultCurrent], limited_a: Sequence[float] = ()
+    asked: Collection[str], cold: Currents, flows: Sequence[FaultCurrent]
 ) -> tuple[FaultCurrent, bool]:
     """The most that flows in each part of a fault, and whether anything known holds it back.
 
     Parameters
     ----------
-    asked : sequence of Source
-        Those of which it is not known what they have inside.
+    asked : Collection[str]
+        Those of which it is not known what they have inside, by name.
+    cold : Currents
+        All sources as hard as they can drive. Nothing makes those give more that are limited.
     flows : sequence of FaultCurrent
         The fault in each corner, that with all of them first.
-    limited_a : sequence of float
-        What sources give that are limited by themselves, which nothing makes more [A].
     """
-    scales = [_scale(asked, flow) for flow in flows]
+    asked_v = {name: cold.emf_v[name] for name in asked}
+    scales = [_scale(asked_v, flow) for flow in flows]
     is_bounded = None not in scales
     held = [(flow, scale or 1.0) for flow, scale in zip(flows, scales, strict=True)]
-    edges = [_times(flow.edges, scale, limited_a) for flow, scale in held]
-    sources = [_times(flow.sources, scale, limited_a) for flow, scale in held]
+    edges = [_times(flow.edges, scale, cold.limited_a) for flow, scale in held]
+    sources = [_times(flow.sources, scale, cold.limited_a) for flow, scale in held]
     most = FaultCurrent(
         max(flow.current_a * scale for flow, scale in held),
         {name: max((one[name] for one in edges), key=abs) for name in edges[0]},
@@ -69,6 +70,10 @@ def _times(
     amps: Mapping[str, float], scale: float, limited_a: Sequence[float]
 ) -> Mapping[str, float]:
     """So much more, but for what sources give that are limited, alone or all together."""
+    if scale == 1.0:
+        return amps
+    if not limited_a:
+        return {name: own_a * scale for name, own_a in amps.items()}
     fixed = (*limited_a, sum(limited_a))
     return {
         name: own_a if any(isclose(abs(own_a), one) for one in fixed) else own_a * scale
@@ -76,12 +81,12 @@ def _times(
     }
 
 
-def _scale(asked: Sequence[Source], flow: FaultCurrent) -> float | None:
+def _scale(asked_v: Mapping[str, float], flow: FaultCurrent) -> float | None:
     """How much more flows than worked out, at the most.
 
     What stands in for an unknown takes its share of the volts, which is given back. None where it
     takes most of them: there is next to no copper then, and nothing known bounds the fault.
     """
-    lost = (flow.sources.get(s.about.name, 0.0) * STIFF_OHM / hardest(s).emf_v for s in asked)
+    lost = (flow.sources.get(name, 0.0) * STIFF_OHM / volts for name, volts in asked_v.items())
     share = max((0.0, *lost))
     return None if share > _UNHELD else 1.0 / (1.0 - share)
