@@ -8,7 +8,7 @@ from rigfolio.books import figure
 from rigfolio.demand import allowed_drop_of, balances, drops_of
 from rigfolio.diagnosis import Diagnosis, emptied, untold_inside
 from rigfolio.findings import UNKNOWN
-from rigfolio.network import changeovers, edge_name, turns_in
+from rigfolio.network import edge_name, stand_in, turns_in
 from rigfolio.operating import closed_by_hand
 from rigfolio.record import record
 from rigfolio.units import apart, show, show_limit, show_load
@@ -62,11 +62,7 @@ def _by_hand(found: Diagnosis) -> Iterator[str]:
     study = found.evidence.study
     held = dict[str, dict[str, None]]()
     for scene in found.evidence.scenes:
-        stand = frozenset(
-            (name, one.position)
-            for name, ways in changeovers(study.rig).items()
-            for one in ways if edge_name(one) not in scene.opened.edges
-        )  # fmt: skip
+        stand = stand_in(study.rig, scene.opened.edges)
         for load in (one for one in study.rig.loads if one.about.name in scene.on):
             for one in closed_by_hand(study, load, stand):
                 if edge_name(one) not in scene.opened.edges:

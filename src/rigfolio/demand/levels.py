@@ -124,7 +124,9 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
         (load, way) for load in study.rig.loads
         for way in flows.ways.get(load.about.name, ()) if way.source is source
     ]  # fmt: skip
-    every = [one for one in fed if one[0].about.name not in flows.counts.starters]
+    starters = flows.counts.starters
+    starts = [one for one in fed if one[0].about.name in starters]
+    every = [one for one in fed if one[0].about.name not in starters]
     loads = [load for load, _ in every]
     limit_a = source.limit_a if isinstance(source.limit_a, float) else None
     most_a = flows.counts.limits_a[source.about.name]
@@ -135,7 +137,7 @@ def _of_source(study: Study, source: Source) -> LevelDemand:
             most_a = 0.0
             whole.unknown.append(source.about.name)
         whole.unknown += flows.unread.get(source.about.name, ())
-        for load, _ in fed if source.stores else ():
+        for load, _ in starts if source.stores else ():
             whole.miss(load)
         found.append((whole, most_a))
     what: _What = ("source", source.about.name, source.about.label)

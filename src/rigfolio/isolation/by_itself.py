@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator
 
 from rigfolio.isolation.conditions import Condition, Setting, opened, with_setting
-from rigfolio.isolation.energised import Open, SourceReach, source_reach
+from rigfolio.isolation.energised import Alive, Open, SourceReach, source_reach
 from rigfolio.isolation.fed import feeding
 from rigfolio.model import OPENS, Device, Load
 from rigfolio.network import contacts_of, ends
@@ -55,13 +55,12 @@ def uncharged(study: Study, condition: Condition) -> Condition:
     it in.
     """
     drive = source_reach(study)
-    charging = {source.about.name for source in study.rig.sources if source.traits.charges}
     alive = drive.alive(opened(study.rig, condition))
     for device in study.rig.devices:
         setting = condition.of(device.about.name)
         if not device.traits.joins_banks or setting is None or setting.position in OPENS:
             continue
-        if any(charging.intersection(alive.get(end, ())) for end in ends(device)):
+        if _charged_by(drive, alive, device):
             at_rest = Setting(device.about.name, "open", _NOT_CHARGED)
             condition = with_setting(study.rig, condition, at_rest)
     return condition
@@ -96,14 +95,16 @@ def _closing(
     drive: SourceReach, condition: Condition, waiting: Iterable[Device], *, surely: bool
 ) -> tuple[Device, str] | None:
     """A combiner that a charging source reaches, and that source."""
-    charging = {s.about.name for s in drive.rig.sources if s.traits.charges}
     alive = drive.alive(opened(drive.rig, condition, surely=surely))
-    for device in waiting:
-        for end in ends(device):
-            by = next((name for name in alive.get(end, ()) if name in charging), None)
-            if by is not None:
-                return device, by
-    return None
+    charged = ((device, _charged_by(drive, alive, device)) for device in waiting)
+    return next((one for one in charged if one[1]), None)
+
+
+def _charged_by(drive: SourceReach, alive: Alive, device: Device) -> str:
+    """The first charging source that reaches either side of a combiner; empty where none does."""
+    charging = {source.about.name for source in drive.rig.sources if source.traits.charges}
+    reaching = (name for end in ends(device) for name in alive.get(end, ()))
+    return next((name for name in reaching if name in charging), "")
 
 
 def idle(drive: SourceReach, condition: Condition) -> Condition:

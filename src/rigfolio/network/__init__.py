@@ -109,6 +109,7 @@ if TYPE_CHECKING:
         resting_position as resting_position,
         stand_asked as stand_asked,
         stand_for as stand_for,
+        stand_in as stand_in,
         stands_for as stands_for,
         together as together,
         turns_in as turns_in,
@@ -130,6 +131,6 @@ else:
         by_hand="never_closed parallel_switches",
         paths="Tree Walk Way trees turned_trees within_bank",
         throws="Stand changeovers heaviest in_turn is_made nets_in_turn not_made parted "
-        "resting_position stand_asked stand_for stands_for together turns_in",
+        "resting_position stand_asked stand_for stand_in stands_for together turns_in",
         runs="ends_of_run name_of_run places_of runs_of with_whole_returns",
     )

@@ -65,6 +65,15 @@ def not_made(rig: Rig, stand: Stand, names: Collection[str] | None = None) -> fr
     )  # fmt: skip
 
 
+def stand_in(rig: Rig, opened: Collection[str]) -> Stand:
+    """How each stands where some edges are open, of all the ways that are not."""
+    return frozenset(
+        (name, one.position)
+        for name, own in changeovers(rig).items()
+        for one in own if edge_name(one) not in opened
+    )  # fmt: skip
+
+
 class _Doors:
     """The switches between rooms, and how those of several ways stand to pass each."""
 

@@ -1,6 +1,6 @@
 """How switches stand that rest open while some loads are on: what a load hangs behind is closed."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 
 from rigfolio.isolation import Open
 from rigfolio.model import Device, Load, Rig
@@ -12,9 +12,11 @@ from rigfolio.network import (
     in_the_way,
     not_made,
     resting_open,
+    rests_open,
     stand_for,
+    stand_in,
 )
-from rigfolio.study import Study
+from rigfolio.study import Study, once
 
 
 def worked(
@@ -65,8 +67,7 @@ def one_way(
     if said is None:
         said = [name for name, own in ways.items()
                 if len({edge_name(one) in opened.edges for one in own}) > 1]  # fmt: skip
-    held = {(name, one.position) for name in said for one in ways.get(name, ())
-            if edge_name(one) not in opened.edges}  # fmt: skip
+    held = {one for one in stand_in(rig, opened.edges) if one[0] in said}
     off = {(name, "") for name in said if name in ways} - {(name, "") for name, _ in held}
     stand = stand_for(rig, on, frozenset(held | off))
     every = not_made(rig, frozenset())
@@ -79,14 +80,23 @@ def closed_by_hand(study: Study, load: Load, stand: Stand = frozenset()) -> tupl
     Somebody presses or lifts them meanwhile. `stand` is how switches of several ways stand.
     """
     rig = study.rig
-    by_hand = resting_open(rig) - coils_of(rig).keys() - not_made(rig, frozenset())
-    if not by_hand:
+    if not _by_hand(rig):
         return ()
     state = worked(
         study, Open(not_made(rig, stand)), (load.about.name,), rig.by_name.sources.keys(),
         [name for name, _ in stand],
     )  # fmt: skip
-    return tuple(one for one in rig.devices if edge_name(one) in by_hand - state.edges)
+    return tuple(one for edge, one in _by_hand(rig).items() if edge not in state.edges)
+
+
+@once
+def _by_hand(rig: Rig) -> Mapping[str, Device]:
+    """The plain switches that close for what they start alone, as edges."""
+    resting, coils = resting_open(rig), coils_of(rig)
+    return {
+        edge: one for edge, one in rests_open(rig).items()
+        if edge in resting and edge not in coils and not one.position
+    }  # fmt: skip
 
 
 def _worked(
@@ -100,7 +110,8 @@ def _worked(
         resting -= {edge_name(one) for one in rig.devices if one.about.name in said}
     if not resting:
         return opened, set(on)
-    way = _OnTheWay(study, Open(opened.edges - resting, opened.sources), resting, running)
+    apart = Open(opened.edges - resting, opened.sources)
+    way = _on_the_way(study, apart, resting, frozenset(running))
     coils = {edge: coil for edge, coil in coils_of(rig).items() if edge in resting}
     closed = {edge for edge, coil in coils.items() if coil.about.name in on}
     waiting, done = list(dict.fromkeys(on)), set(on)
@@ -111,6 +122,13 @@ def _worked(
         waiting += sorted(more)
         done |= more
     return Open((opened.edges | resting) - closed, opened.sources), done
+
+
+@once
+def _on_the_way(
+    study: Study, opened: Open, resting: frozenset[str], running: frozenset[str]
+) -> "_OnTheWay":
+    return _OnTheWay(study, opened, resting, running)
 
 
 class _OnTheWay:
