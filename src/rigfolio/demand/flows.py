@@ -205,10 +205,13 @@ class Flows:
             more_a = self._systems.beside_a(source, tally, counts.driven(edge), counts.share)
         if carried_a is not None:
             return carried_a + more_a
-        if tally is not None and swap is not None:
-            load, current_a = swap
-            tally = tally.swapped(load, counted_a(counts, load), current_a)
-        return (tally.expected_a(counts.share) if tally else 0.0) + more_a
+        if tally is None:
+            return more_a
+        if swap is None:
+            return tally.expected_a(counts.share) + more_a
+        load, current_a = swap
+        counted = counted_a(counts, load)
+        return tally.expected_with(load, counted, current_a, counts.share) + more_a
 
     def feeders(self, panel: Panel) -> tuple[Way, ...]:
         """The ways from every source to the feed of a panel and back from its negative bar."""

@@ -224,7 +224,7 @@ def _drops(
         current_a = _works_a(array)
         if current_a is None or way.stretches:
             return
-        for name in way.single():
+        for name in way.single:
             carried[name] = carried.get(name, 0.0) + current_a
     for array, way in ways:
         lost = tuple(_lost(study, way, carried, size_of))

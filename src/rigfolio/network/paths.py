@@ -1,7 +1,7 @@
 """The ways from sources to loads and back, and where they lead through meshes."""
 
 from collections import deque
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from rigfolio.model import Device, Load, Rig, Source
@@ -18,7 +18,7 @@ from rigfolio.network.graph import (
 )
 from rigfolio.network.parallel import parallel_banks
 from rigfolio.network.throws import nets_in_turn
-from rigfolio.record import record, replace
+from rigfolio.record import derived, record, replace
 
 if TYPE_CHECKING:
     from rigfolio.network.blocks import Meshes, Stretch
@@ -63,12 +63,13 @@ class Way:
         """Whether an edge lies in a mesh on this way."""
         return any(edge in stretch.mesh.names for stretch in self.stretches)
 
-    def single(self) -> Iterator[str]:
+    @derived
+    def single(self) -> tuple[str, ...]:
         """The edges by name, those left out that lie in a mesh."""
-        for edge in (*self.out, *self.back):
-            name = edge_name(edge)
-            if not self.stretches or not self.is_meshed(name):
-                yield name
+        names = [edge_name(edge) for edge in (*self.out, *self.back)]
+        if not self.stretches:
+            return tuple(names)
+        return tuple([name for name in names if not self.is_meshed(name)])
 
 
 @record

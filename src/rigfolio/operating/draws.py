@@ -51,7 +51,7 @@ def _inputs(study: Study, runs: Sequence[tuple[Load, Way]]) -> tuple[Input, ...]
 
     Elsewhere what goes in changes nothing for what comes out.
     """
-    used = [(way.source, set(way.single())) for _, way in runs]
+    used = [(way.source, set(way.single)) for _, way in runs]
     on = {load.about.name for load, _ in runs}
     found: dict[str, Input] = {}
     shares = False
@@ -59,7 +59,7 @@ def _inputs(study: Study, runs: Sequence[tuple[Load, Way]]) -> tuple[Input, ...]
         way = homes_of(study).get(source.inlet) if source.inlet else None
         if way is None or source.inlet in on:
             continue
-        into = set(way.single())
+        into = set(way.single)
         shares = shares or not names.isdisjoint(into)
         if source.about.name not in found:
             found[source.about.name] = Input(source, study.rig.by_name.loads[source.inlet], way)

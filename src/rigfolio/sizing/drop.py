@@ -12,13 +12,13 @@ from rigfolio.demand import (
     lasting_start,
     sun_drops_with,
 )
-from rigfolio.findings import Span, Unknown
+from rigfolio.findings import Span
 from rigfolio.model import Conductor, Load
 from rigfolio.network import Way
 from rigfolio.operating import Drawn, SizeOf
 from rigfolio.record import record
 from rigfolio.sizing.groups import WireGroup
-from rigfolio.sizing.needs import Needs, bears
+from rigfolio.sizing.needs import Needs, bears, flows_with, sizes_on_trial
 from rigfolio.study import Study
 from rigfolio.units import Size, is_over
 
@@ -42,15 +42,6 @@ class FreeGroups:
         return frozenset(
             group.key for place in self.left_out for group in self.of_section.get(place, ())
         )
-
-
-def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
-    """The size of a conductor on trial; leads of fixtures keep theirs."""
-
-    def size_of(wire: Conductor) -> Size | Unknown:
-        return wire.size if wire.lead else sizes.get(wire.span, wire.size)
-
-    return size_of
 
 
 def worst_drop(drops: Drops, load: Load, size_of: SizeOf | None) -> Drop | None:
@@ -118,7 +109,7 @@ class Sizer:
         """Whether loads draw more behind these sizes than was counted; that counts from now on."""
         if all(load.kind == "current" for load in self.study.rig.loads):
             return False
-        counted, found = self.drops.flows, Flows(self.study, sizes_on_trial(sizes))
+        counted, found = self.drops.flows, flows_with(self.study, sizes)
         if not _is_above(found.expected, counted.expected):
             return False
         # Draws only ever rise from one count to the next, so that the counting ends.

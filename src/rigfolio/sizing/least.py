@@ -20,17 +20,19 @@ from rigfolio.network import Way
 from rigfolio.operating import SizeOf
 from rigfolio.protection import limit_in
 from rigfolio.record import record
-from rigfolio.sizing.drop import Sizer, sizes_on_trial, worst_drop
+from rigfolio.sizing.drop import Sizer, worst_drop
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import (
     Needs,
     bears,
     bonds,
     carries,
+    flows_with,
     is_below_book,
     is_for_a_fuse,
     lacks,
     on_trial,
+    sizes_on_trial,
 )
 from rigfolio.sizing.solve import Solved
 from rigfolio.study import Study
@@ -80,7 +82,7 @@ def _needs_when_thin(study: Study, solved: Solved) -> Needs:
     """What every wire must bear, as wires show it that are as thin as they come."""
     free = solved.wiring.free
     needs = Needs()
-    needs.flows = Flows(study, sizes_on_trial(solved.sizes))
+    needs.flows = flows_with(study, solved.sizes)
     needs.limit_a, needs.by = dict(solved.needs.limit_a), dict(solved.needs.by)
     needs.area_m2 = dict(solved.needs.area_m2)
     thin = {

@@ -4,9 +4,9 @@ import math
 from collections.abc import Iterator, Mapping
 
 from rigfolio.demand import Flows, bright_need, flows_of, heated_by_start
-from rigfolio.findings import Span
+from rigfolio.findings import Span, Unknown
 from rigfolio.model import Conductor, Device
-from rigfolio.operating import draws_without_loss
+from rigfolio.operating import SizeOf, draws_without_loss
 from rigfolio.protection import (
     burns_in_a_start,
     exposures_of,
@@ -39,17 +39,69 @@ class Lack:
 
 
 def on_trial(study: Study, sizes: Mapping[Span, Size], ratings: Mapping[str, float]) -> Study:
-    """The rig with other sizes, by the line of the wire, and ratings, by the name of the device."""
+    """The rig with other sizes, by the line of the wire, and ratings, by the name of the device.
+
+    The rig as it is where nothing is other; asked for once more, the trial before this one.
+    """
+    rig = study.rig
+    resized = {
+        wire.name: sizes[wire.span]
+        for wire in rig.conductors
+        if wire.span in sizes and not wire.lead and wire.size != sizes[wire.span]
+    }
+    rated = {
+        device.about.name: ratings[device.about.name]
+        for device in rig.devices
+        if device.protects and device.rating_a != ratings.get(device.about.name, device.rating_a)
+    }
+    if not resized and not rated:
+        return study
+    last = _last_trial(study)
+    if last.changes != (resized, rated):
+        last.changes, last.trial = (resized, rated), _tried(study, resized, rated)
+    return last.trial
+
+
+class _Last:
+    """The last trial of a rig; those before it are let go."""
+
+    def __init__(self, study: Study) -> None:
+        self.changes: tuple[Mapping[str, Size], Mapping[str, float]] = ({}, {})
+        self.trial = study
+
+
+@once
+def _last_trial(study: Study) -> _Last:
+    return _Last(study)
+
+
+def _tried(study: Study, sizes: Mapping[str, Size], ratings: Mapping[str, float]) -> Study:
+    rig = study.rig
     conductors = tuple(
-        replace(wire, size=sizes[wire.span]) if wire.span in sizes and not wire.lead else wire
-        for wire in study.rig.conductors
+        replace(wire, size=sizes[wire.name]) if wire.name in sizes else wire
+        for wire in rig.conductors
     )
     devices = tuple(
         replace(d, rating_a=ratings[d.about.name]) if d.protects and d.about.name in ratings else d
-        for d in study.rig.devices
+        for d in rig.devices
     )
-    rig = replace(study.rig, conductors=conductors, devices=devices)
-    return Study(rig, study.book.name)
+    return Study(replace(rig, conductors=conductors, devices=devices), study.book.name)
+
+
+def sizes_on_trial(sizes: Mapping[Span, Size]) -> SizeOf:
+    """The size of a conductor on trial; leads of fixtures keep theirs."""
+
+    def size_of(wire: Conductor) -> Size | Unknown:
+        return wire.size if wire.lead else sizes.get(wire.span, wire.size)
+
+    return size_of
+
+
+def flows_with(study: Study, sizes: Mapping[Span, Size]) -> Flows:
+    """What runs where with other sizes, by the line of the wire, and loads that draw by them."""
+    if on_trial(study, sizes, {}) is study:
+        return flows_of(study)
+    return Flows(study, sizes_on_trial(sizes))
 
 
 def lacks(trial: Study) -> Iterator[Lack]:

@@ -176,7 +176,7 @@ def _count_way(
     used: dict[str, _Both], way: Way, along: Mapping[str, float], limit_a: float, fed: _Meshed
 ) -> None:
     """Count a current on every edge of a way."""
-    for name in way.single():
+    for name in way.single:
         _count(used, name, (limit_a, 0.0) if along[name] > 0.0 else (0.0, limit_a))
     for stretch in way.stretches:
         for name, most_a in fed(stretch).most(limit_a, stretch.exits).items():
@@ -191,7 +191,7 @@ def _count_let(
     What lies before it, as seen from the source, and the fuse itself have to bear all of it.
     """
     let_a = dict.fromkeys(given, math.inf)
-    single = set(way.single())
+    single = set(way.single)
     edges = {edge_name(edge): edge for edge in (*way.out, *way.back)}
     for name in single & edges.keys():
         fuse = edges[name]

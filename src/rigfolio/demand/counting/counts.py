@@ -105,7 +105,7 @@ class Counts:
         on = [] if load.traits.is_moment else [_given_by(self, way)]
         on += _on_way(self, load, way)
         if way.source.limit_a is None and not way.source.stores:
-            names = dict.fromkeys(name for one in way.every for name in one.single())
+            names = dict.fromkeys(name for one in way.every for name in one.single)
             on += [self._bounds.behind((source, name), bounded) for name in names]
         for stretch in _stretches(way):
             fed = self.fed(source, stretch)
@@ -267,7 +267,7 @@ def _on_way(counts: Counts, load: Load, way: Way) -> list[Tally]:
     senses: dict[str, float] = {}
     for one in way.every if counts._is_directed else ():
         senses = directions(load.plus, load.minus, one) | senses
-    for name in dict.fromkeys(name for one in way.every for name in one.single()):
+    for name in dict.fromkeys(name for one in way.every for name in one.single):
         key = (source, name)
         if key not in counts.tallies:
             counts.tallies[key] = Tally(sense=senses.get(name, 0.0))

@@ -164,8 +164,8 @@ def on_trial(counts: Counts, load: Load, way: Way, size_of: SizeOf) -> Drawn:
     for _ in range(_ROUNDS):
         before = found
         for carrying in run.line:
-            then = carrying.tally.swapped(load, old_a, before.known_a)
-            carrying.take(then.expected_a(counts.share))
+            tally, share = carrying.tally, counts.share
+            carrying.take(tally.expected_with(load, old_a, before.known_a, share))
         more_a = 0.0 if run.passes else before.known_a - old_a
         given_a = counts.given_a(source) + counts.part(way) * more_a
         found = run.drawn(before.known_a, given_a)

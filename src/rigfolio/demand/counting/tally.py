@@ -124,16 +124,18 @@ class Tally:
             return self.steady_a + self.occasional_a
         return self.steady_a + max(self.largest_a, share * self.occasional_a)
 
-    def swapped(self, load: Load, old_a: float, new_a: float) -> "Tally":
-        """The tally with one of its loads drawing something else [A]."""
-        more_a = new_a - old_a
+    def expected_with(self, load: Load, old_a: float, new_a: float, share: float) -> float:
+        """As `expected_a`, with one load drawing something else than what is counted of it [A]."""
+        more_a, steady_a, occasional_a = new_a - old_a, self.steady_a, self.occasional_a
+        largest_a = self.largest_a
         if load.traits.at_times:
-            occasional_a, steady_a = self.occasional_a + more_a, self.steady_a
+            occasional_a += more_a
+            largest_a = max(largest_a, new_a)
         else:
-            occasional_a, steady_a = self.occasional_a, self.steady_a + more_a
-        largest_a = max(self.largest_a, new_a if load.traits.at_times else 0.0)
-        circuits = self.circuits | {user_of(load)}
-        return Tally(steady_a, occasional_a, largest_a, circuits=circuits, sense=self.sense)
+            steady_a += more_a
+        if self.circuits <= {user_of(load)}:
+            return steady_a + occasional_a
+        return steady_a + max(largest_a, share * occasional_a)
 
 
 def count_load(on: Iterable[Tally], load: Load, own: Drawn, expected: Drawn) -> None:
