@@ -19,7 +19,7 @@ from scipy.sparse import csc_matrix
 from scipy.sparse.linalg import spsolve
 
 from helpers.ladder import stiff_ladder
-from rigfolio.calc.grid import Grid, Matrix, Network, stamp
+from rigfolio.calc.grid import Grid, Network
 from rigfolio.calc.sparse import DATUM, factor
 from rigfolio.isolation.energised import CLOSED
 from rigfolio.judgement.result import load
@@ -55,11 +55,8 @@ def conductances(study: Study) -> list[dict[int, float]]:
     given = wiring.network(None, standing(study))
     branches = wiring.branches(_Heat(study, "ambient").start())
     grid = Grid(Network(len(wiring.node), branches, given.supplies))
-    island = next(one for one in grid.islands if one.supplies)
-    matrix = Matrix(grid, island)
-    for supply in given.supplies:
-        stamp(matrix.rows, *matrix.ends(supply.plus, supply.minus), 1.0 / supply.ohm)
-    return matrix.rows
+    number = next(at for at, one in enumerate(grid.islands) if one.supplies)
+    return grid.matrix(number).rows(grid.islands[number].supplies)
 
 
 def matrix_of(rows: list[dict[int, float]]) -> csc_matrix:

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from helpers.ladder import stiff_ladder
-from rigfolio.calc.grid import stamp
-from rigfolio.calc.sparse import DATUM, factor
+from rigfolio.calc.sparse import DATUM, factor, stamp
 
 _few = settings(derandomize=True, max_examples=100, deadline=None)
 

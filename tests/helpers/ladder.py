@@ -3,8 +3,7 @@
 import random
 from decimal import Decimal, localcontext
 
-from rigfolio.calc.grid import stamp
-from rigfolio.calc.sparse import DATUM
+from rigfolio.calc.sparse import DATUM, stamp
 
 _VOLTS = 12.6
 _RUNGS = 20

@@ -44,12 +44,10 @@ if TYPE_CHECKING:
         Converter as Converter,
         Draw as Draw,
         Grid as Grid,
-        Island as Island,
         Matrix as Matrix,
         Network as Network,
         Supply as Supply,
-        push as push,
-        stamp as stamp,
+        across as across,
     )
     from rigfolio.calc.milp import (
         Bound as Bound,
@@ -76,11 +74,16 @@ if TYPE_CHECKING:
         DATUM as DATUM,
         Factor as Factor,
         factor as factor,
+        push as push,
+        stamp as stamp,
     )
     from rigfolio.calc.tagging import (
         flag_length_m as flag_length_m,
         sleeve_flat_m as sleeve_flat_m,
         wrap_length_m as wrap_length_m,
+    )
+    from rigfolio.calc.topology import (
+        Island as Island,
     )
 else:
     __getattr__, __all__ = face(
@@ -91,11 +94,12 @@ else:
         conductor="awg_area_m2 resistance_ohm resistivity_ohm_m",
         fusing="Gate Window opening_window",
         gaussian="likeliest log_densities log_density log_sum",
-        grid="Branch Converter Draw Grid Island Matrix Network Supply push stamp",
+        grid="Branch Converter Draw Grid Matrix Network Supply across",
         milp="Bound UnprovedError least",
         nodal="OperatingPoint operating_point",
         shade="difference lab_of linear",
-        sparse="DATUM Factor factor",
+        sparse="DATUM Factor factor push stamp",
         tagging="flag_length_m sleeve_flat_m wrap_length_m",
+        topology="Island",
         picture_grid="COLUMNS GridField NINTHS ROWS grid_field",
     )

@@ -2,13 +2,18 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from functools import cached_property
+from functools import lru_cache
 from typing import Literal
 
-from rigfolio.calc.sparse import DATUM, Factor, factor
+from rigfolio.calc.sparse import Factor, factor, stamp
+from rigfolio.calc.topology import Island, Rows, Topology, topology_of
 from rigfolio.record import record
 
 DrawKind = Literal["current", "power", "resistance"]
+_MOST_KEPT = 128
+"""Matrices that are kept, the latest used: a search for a fault moves volts, and few ohms."""
+_MOST_HELD = 32
+"""Sets of supplies that hold their voltage, of which a matrix keeps how it is taken apart."""
 
 
 @record
@@ -68,58 +73,33 @@ class Network:
     converters: tuple[Converter, ...] = ()
 
 
-@record
-class Island:
-    """What hangs together by branches, supplies and resistances, everything by its place.
-
-    `spots` are its joined nodes; the first of them is its datum.
-    """
-
-    spots: tuple[int, ...]
-    branches: tuple[int, ...]
-    supplies: tuple[int, ...]
-    draws: tuple[int, ...]
-
-
 class Grid:
     """A network with what has no resistance joined to one spot; `spot` is that of every node."""
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        root = _roots(network.nodes, ((b.a, b.b) for b in network.branches if b.ohm == 0.0))
-        names = {node: place for place, node in enumerate(dict.fromkeys(root))}
-        self.spot = [names[node] for node in root]
-        self.spots = len(names)
-        self.islands = self._islands()
-
-    def _islands(self) -> tuple[Island, ...]:
-        net, spot = self.network, self.spot
-        ohmic = [draw for draw in net.draws if draw.kind == "resistance"]
-        pairs = [(spot[b.a], spot[b.b]) for b in net.branches]
-        pairs += [(spot[each.plus], spot[each.minus]) for each in net.supplies]
-        pairs += [(spot[each.plus], spot[each.minus]) for each in ohmic]
-        root = _roots(self.spots, pairs)
-        spots: dict[int, dict[int, None]] = {}
-        for supply in net.supplies:
-            # The minus of its first supply is the datum of an island.
-            spots.setdefault(root[spot[supply.minus]], {})[spot[supply.minus]] = None
-        for place in range(self.spots):
-            spots.setdefault(root[place], {})[place] = None
-        found: dict[int, tuple[list[int], list[int], list[int]]] = {
-            key: ([], [], []) for key in spots
-        }
-        for place, branch in enumerate(net.branches):
-            found[root[spot[branch.a]]][0].append(place)
-        for place, supply in enumerate(net.supplies):
-            found[root[spot[supply.plus]]][1].append(place)
-        for place, draw in enumerate(net.draws):
-            one, two = root[spot[draw.plus]], root[spot[draw.minus]]
-            if one == two:
-                found[one][2].append(place)
-        return tuple(
-            Island(tuple(held), tuple(found[key][0]), tuple(found[key][1]), tuple(found[key][2]))
-            for key, held in spots.items()
+        self._topology = topology_of(
+            network.nodes,
+            tuple([(one.a, one.b, one.ohm == 0.0) for one in network.branches]),
+            tuple([(one.plus, one.minus) for one in network.supplies]),
+            tuple([(one.plus, one.minus, one.kind == "resistance") for one in network.draws]),
         )
+        self.spot, self.spots = self._topology.spot, self._topology.spots
+        self.islands = self._topology.islands
+
+    def matrix(self, number: int) -> "Matrix":
+        """The conductances of an island; of a small network those of one of the same ohms."""
+        net = self.network
+        make = _kept if self._topology.is_kept else _matrix
+        return make(
+            self._topology, number, tuple([one.ohm for one in net.branches]),
+            tuple([one.ohm for one in net.supplies]), tuple([_ohm(one) for one in net.draws]),
+        )  # fmt: skip
+
+    def ends(self, one: int, two: int) -> Rows:
+        """The rows of two nodes of one island, `DATUM` for its datum."""
+        spot, row = self.spot, self._topology.row
+        return row[spot[one]], row[spot[two]]
 
     def join_currents(self, currents_a: list[float], into_a: list[float]) -> None:
         """Work out what flows in branches without resistance; side by side they share alike.
@@ -135,148 +115,112 @@ class Grid:
             if branch.ohm:
                 into_a[branch.a] -= currents_a[place]
                 into_a[branch.b] += currents_a[place]
-        joins, at, solver = self._joined
+        joins, at, solver = self._topology.joined
         level = [0.0, *solver.solve([into_a[end] for end in at])]
         for place, one, two in joins:
             currents_a[place] = level[one + 1] - level[two + 1]
 
-    @cached_property
-    def _joined(self) -> tuple[list[tuple[int, int, int]], list[int], Factor]:
-        """Every join by place with the rows of its ends, the node of each row, and their solver."""
-        joins = [(place, b) for place, b in enumerate(self.network.branches)
-                 if not b.ohm and b.a != b.b]  # fmt: skip
-        ends = dict.fromkeys(end for _, branch in joins for end in (branch.a, branch.b))
-        first = {self.spot[end]: end for end in reversed(ends)}
-        inner = [end for end in ends if first[self.spot[end]] != end]
-        at = {end: place for place, end in enumerate(inner)}
-        pairs = [(p, at.get(b.a, DATUM), at.get(b.b, DATUM)) for p, b in joins]
-        rows: list[dict[int, float]] = [{} for _ in inner]
-        for _, one, two in pairs:
-            stamp(rows, one, two, 1.0)
-        return pairs, inner, factor(rows)
-
 
 class Matrix:
-    """The conductances of an island, its datum left out, with what is stamped on top of them."""
+    """The conductances of an island, its datum left out, with what is stamped on top of them.
 
-    def __init__(self, grid: Grid, island: Island) -> None:
-        net = grid.network
-        self.at = {spot: place - 1 for place, spot in enumerate(island.spots)}
-        self.rows: list[dict[int, float]] = [{} for _ in island.spots[1:]]
-        self._grid = grid
-        for place in island.branches:
-            branch = net.branches[place]
-            if branch.ohm:
-                stamp(self.rows, *self.ends(branch.a, branch.b), 1.0 / branch.ohm)
-        for place in island.draws:
-            draw = net.draws[place]
-            if draw.kind == "resistance":
-                stamp(self.rows, *self.ends(draw.plus, draw.minus), 1.0 / draw.value)
+    `branch_ohm`, `supply_ohm` and `draw_ohm` are the resistances of all that the network has, by
+    place [ohm]; 0 of a join, and of a draw that is no resistance.
+    """
 
-    def ends(self, one: int, two: int) -> tuple[int, int]:
-        """The rows of two nodes, `DATUM` for the datum."""
-        spot = self._grid.spot
-        return self.at[spot[one]], self.at[spot[two]]
+    def __init__(
+        self,
+        island: Island,
+        branch_ohm: Sequence[float],
+        supply_ohm: Sequence[float],
+        draw_ohm: Sequence[float],
+    ) -> None:
+        self.island, self._supply_ohm = island, supply_ohm
+        self._rows: list[dict[int, float]] = [{} for _ in island.spots[1:]]
+        for ohms, places in ((branch_ohm, island.branches), (draw_ohm, island.draws)):
+            for place, ends in places.items():
+                if ohms[place]:
+                    stamp(self._rows, *ends, 1.0 / ohms[place])
+        self._held: dict[tuple[int, ...], Factor] = {}
 
-    def factor(self, more: Iterable[tuple[int, int, float]]) -> Factor:
-        """The matrix with more conductances between rows, taken apart.
+    @property
+    def size(self) -> int:
+        """How many unknowns it has."""
+        return len(self._rows)
+
+    def rows(
+        self, supplies: Iterable[int], more: Iterable[tuple[int, int, float]] = ()
+    ) -> list[dict[int, float]]:
+        """What joins each row to others, with supplies that hold their voltage, and more [S]."""
+        rows = [dict(row) for row in self._rows]
+        for place in supplies:
+            stamp(rows, *self.island.supplies[place], 1.0 / self._supply_ohm[place])
+        for one, two, siemens in more:
+            stamp(rows, one, two, siemens)
+        return rows
+
+    def factor(
+        self, supplies: Iterable[int], more: Sequence[tuple[int, int, float]] = ()
+    ) -> Factor:
+        """The matrix with supplies that hold their voltage, and with more, taken apart.
+
+        Without more it is kept.
 
         Raises
         ------
         ValueError
             A part of it hangs in the air, or what is below 0 outweighs the rest.
         """
-        rows = [dict(row) for row in self.rows]
-        for one, two, siemens in more:
-            stamp(rows, one, two, siemens)
-        return factor(rows)
-
-    def across(self, volts: Sequence[float], plus: int, minus: int) -> float:
-        """Voltage between two nodes [V], by the unknowns of the matrix."""
-        one, two = self.ends(plus, minus)
-        return (volts[one] if one >= 0 else 0.0) - (volts[two] if two >= 0 else 0.0)
-
-
-def push(right: list[float], one: int, two: int, current_a: float) -> None:
-    """Add a current between two rows of a right-hand side.
-
-    Parameters
-    ----------
-    right : list[float], shape (n,)
-        Currents into the nodes [A]; changed in place.
-    one, two : int
-        The row that it comes into and the one that it goes out of, -1 for the datum.
-    current_a : float
-        Current [A].
-
-    Returns
-    -------
-    None
-
-    Source
-    ------
-    Kirchhoff's current law (common practice).
-
-    Examples
-    --------
-    >>> currents = [0.0, 0.0]
-    >>> push(currents, 0, 1, 2.5)
-    >>> currents
-    [2.5, -2.5]
-    """
-    if one >= 0:
-        right[one] += current_a
-    if two >= 0:
-        right[two] -= current_a
+        if more:
+            return factor(self.rows(supplies, more))
+        key = tuple(supplies)
+        if key not in self._held:
+            if len(self._held) >= _MOST_HELD:
+                self._held.clear()
+            self._held[key] = factor(self.rows(key))
+        return self._held[key]
 
 
-def stamp(rows: Sequence[dict[int, float]], one: int, two: int, siemens: float) -> None:
-    """Add a conductance between two rows of a network.
+def _matrix(
+    topology: Topology,
+    number: int,
+    branch_ohm: tuple[float, ...],
+    supply_ohm: tuple[float, ...],
+    draw_ohm: tuple[float, ...],
+) -> Matrix:
+    return Matrix(topology.islands[number], branch_ohm, supply_ohm, draw_ohm)
+
+
+_kept = lru_cache(maxsize=_MOST_KEPT)(_matrix)
+
+
+def _ohm(draw: Draw) -> float:
+    return draw.value if draw.kind == "resistance" else 0.0
+
+
+def across(volts: Sequence[float], ends: Rows) -> float:
+    """Voltage between two rows of the unknowns of a matrix.
 
     Parameters
     ----------
-    rows : Sequence[dict[int, float]], shape (n, n + 1)
-        What joins each row to others and to the datum [S]; changed in place.
-    one, two : int
-        The rows, `DATUM` for the datum.
-    siemens : float
-        Conductance [S].
+    volts : Sequence[float], shape (n,)
+        The unknowns [V].
+    ends : tuple[int, int]
+        The rows, -1 for the datum.
 
     Returns
     -------
-    None
+    float
+        The first above the second [V].
 
     Source
     ------
-    Nodal analysis by Kirchhoff's current law (common practice).
+    Kirchhoff's voltage law (common practice).
 
     Examples
     --------
-    >>> rows = [{}, {}]
-    >>> stamp(rows, 0, 1, 2.0)
-    >>> rows
-    [{1: 2.0}, {0: 2.0}]
+    >>> across([12.0, 11.5], (0, 1)), across([12.0, 11.5], (1, -1))
+    (0.5, 11.5)
     """
-    if one == two:
-        return
-    if one != DATUM:
-        rows[one][two] = rows[one].get(two, 0.0) + siemens
-    if two != DATUM:
-        rows[two][one] = rows[two].get(one, 0.0) + siemens
-
-
-def _roots(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:
-    """For each number one that stands for all that are paired with it."""
-    root = list(range(count))
-
-    def top(node: int) -> int:
-        while root[node] != node:
-            root[node] = root[root[node]]
-            node = root[node]
-        return node
-
-    for one, two in pairs:
-        high, low = top(one), top(two)
-        if high != low:
-            root[max(high, low)] = min(high, low)
-    return [top(node) for node in range(count)]
+    one, two = ends
+    return (volts[one] if one >= 0 else 0.0) - (volts[two] if two >= 0 else 0.0)

@@ -1,11 +1,11 @@
 """One island of a network with a supply: the states of its supplies, its draws, its voltages."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from rigfolio.calc.grid import Draw, Grid, Island, Matrix, Network, Supply, push
-from rigfolio.calc.sparse import Factor
+from rigfolio.calc.grid import Draw, Grid, Matrix, Network, Supply, across
+from rigfolio.calc.sparse import Factor, push
 from rigfolio.record import replace
 
 # A voltage that still moves by this share has not settled. Newton squares what is left with every
@@ -22,16 +22,16 @@ _JUDGED = 40
 class Solver:
     """One island with a supply: the state of each supply, the draws that it feeds, the voltages."""
 
-    def __init__(self, grid: Grid, island: Island) -> None:
+    def __init__(self, grid: Grid, number: int) -> None:
+        island = grid.islands[number]
         self.grid, self.island = grid, island
-        self.net = grid.network
-        self.matrix = Matrix(grid, island)
+        self.net, self.matrix = grid.network, grid.matrix(number)
         self.state = dict.fromkeys(island.supplies, "voltage")
         self._most_v = max(abs(self.net.supplies[place].emf_v) for place in island.supplies)
         self.collapsed: list[int] = []
         self.idle_v = self.volts = self._idle()
         self._first = dict(self.state)
-        self._sags = _Sags(self.matrix, self.net, tuple(self.state), self.idle_v)
+        self._sags = _Sags(self.matrix, self.net, self.idle_v)
         fed = {place for place in island.draws if self._across(place, self.idle_v) > 0.0}
         ohmic = {p for p in island.draws if self.net.draws[p].kind == "resistance"}
         self.served = self._fed = fed | ohmic
@@ -58,7 +58,7 @@ class Solver:
     def _block(self, taking: Sequence[int], volts: Sequence[float]) -> None:
         """Let supplies that would take give nothing, as many as leave every spot held."""
         kept = [place for place in self.at("voltage") if place not in taking]
-        if not _is_held(self.matrix, self.net, kept):
+        if not _is_held(self.matrix, kept):
             # Without load what a supply takes comes back round a ring: one of them is never a
             # bridge, while several together may be all that holds a spot between them.
             taking = [min(taking, key=lambda place: self._given_a(place, volts))]
@@ -67,7 +67,7 @@ class Solver:
     def _given_a(self, place: int, volts: Sequence[float]) -> float:
         """What a supply that holds its voltage gives [A]."""
         supply = self.net.supplies[place]
-        return (supply.emf_v - self.matrix.across(volts, supply.plus, supply.minus)) / supply.ohm
+        return (supply.emf_v - across(volts, self.island.supplies[place])) / supply.ohm
 
     def settle(self, draws: tuple[Draw, ...]) -> None:
         """Find supplies' states and voltages with some draws; what cannot be fed is left out.
@@ -104,13 +104,12 @@ class Solver:
 
     def write(self, spots: list[float | None], branch_a: list[float], draw_a: list[float]) -> None:
         """Write the voltages of spots, the currents of resistances and of draws."""
-        for spot, row in self.matrix.at.items():
-            spots[spot] = self.volts[row] if row >= 0 else 0.0
-        for place in self.island.branches:
-            branch = self.net.branches[place]
-            if branch.ohm:
-                lost_v = self.matrix.across(self.volts, branch.a, branch.b)
-                branch_a[place] = lost_v / branch.ohm
+        for spot, volts in zip(self.island.spots, (0.0, *self.volts), strict=True):
+            spots[spot] = volts
+        for place, ends in self.island.branches.items():
+            ohm = self.net.branches[place].ohm
+            if ohm:
+                branch_a[place] = across(self.volts, ends) / ohm
         for place in self.served:
             draw, high_v = self.net.draws[place], self._across(place, self.volts)
             if draw.kind == "resistance":
@@ -193,29 +192,26 @@ class Solver:
         self, flat: Sequence[int], curved: Sequence[int] = (), near_v: Sequence[float] = ()
     ) -> list[float]:
         """One linear solution, constant powers taken as straight lines near some voltages."""
-        net, ends = self.net, self.matrix.ends
-        right = [0.0] * len(self.matrix.rows)
-        more = _held(self.matrix, net, self.at("voltage"))
+        net, supplies, draws = self.net, self.island.supplies, self.island.draws
+        right = [0.0] * self.matrix.size
+        more: list[tuple[int, int, float]] = []
         for place, state in self.state.items():
             supply = net.supplies[place]
             if state == "voltage":
-                push(right, *ends(supply.plus, supply.minus), supply.emf_v / supply.ohm)
+                push(right, *supplies[place], supply.emf_v / supply.ohm)
             elif state == "limit":
-                push(right, *ends(supply.plus, supply.minus), supply.limit_a)
+                push(right, *supplies[place], supply.limit_a)
         for place in flat:
-            draw = net.draws[place]
-            push(right, *ends(draw.plus, draw.minus), -draw.value)
+            push(right, *draws[place], -net.draws[place].value)
         for place in curved:
-            draw = net.draws[place]
-            one, two = ends(draw.plus, draw.minus)
-            high_v = self._across(place, near_v)
-            more.append((one, two, -draw.value / high_v**2))
-            push(right, one, two, -2.0 * draw.value / high_v)
-        return self.matrix.factor(more).solve(right)
+            one, two = draws[place]
+            value, high_v = net.draws[place].value, self._across(place, near_v)
+            more.append((one, two, -value / high_v**2))
+            push(right, one, two, -2.0 * value / high_v)
+        return self.matrix.factor(self.at("voltage"), more).solve(right)
 
     def _across(self, place: int, volts: Sequence[float]) -> float:
-        draw = self.net.draws[place]
-        return self.matrix.across(volts, draw.plus, draw.minus)
+        return across(volts, self.island.draws[place])
 
 
 def _lifted(solver: Solver) -> list[int]:
@@ -261,15 +257,13 @@ def _drawn_a(draw: Draw, volts: float) -> float:
 class _Sags:
     """How far each draw by itself would pull its voltage down, every supply holding its own."""
 
-    def __init__(
-        self, matrix: Matrix, net: Network, supplies: Sequence[int], idle_v: Sequence[float]
-    ) -> None:
-        self.matrix, self.net, self.supplies, self.idle_v = matrix, net, supplies, idle_v
+    def __init__(self, matrix: Matrix, net: Network, idle_v: Sequence[float]) -> None:
+        self.matrix, self.net, self.idle_v = matrix, net, idle_v
 
     @cached_property
     def unlimited(self) -> Factor:
         """The matrix with every supply holding its voltage."""
-        return self.matrix.factor(_held(self.matrix, self.net, self.supplies))
+        return self.matrix.factor(self.matrix.island.supplies)
 
     def most(self, draws: Sequence[int]) -> list[int]:
         """The draw that sags most, of those with the most watts; none where there are no draws."""
@@ -279,31 +273,23 @@ class _Sags:
 
     def _watts(self, place: int) -> float:
         draw = self.net.draws[place]
-        idle_v = self.matrix.across(self.idle_v, draw.plus, draw.minus)
+        idle_v = across(self.idle_v, self.matrix.island.draws[place])
         return draw.value * (1.0 if draw.kind == "power" else idle_v)
 
     def _share(self, place: int) -> float:
         """Share of its voltage without load that a draw alone would lose, taken as a line [-]."""
-        draw = self.net.draws[place]
-        one, two = self.matrix.ends(draw.plus, draw.minus)
-        right = [0.0] * len(self.matrix.rows)
-        push(right, one, two, 1.0)
-        own = self.unlimited.solve(right)
-        ohm = self.matrix.across(own, draw.plus, draw.minus)
-        idle_v = self.matrix.across(self.idle_v, draw.plus, draw.minus)
+        ends = self.matrix.island.draws[place]
+        right = [0.0] * self.matrix.size
+        push(right, *ends, 1.0)
+        ohm = across(self.unlimited.solve(right), ends)
+        idle_v = across(self.idle_v, ends)
         return ohm * self._watts(place) / idle_v**2
 
 
-def _is_held(matrix: Matrix, net: Network, supplies: Sequence[int]) -> bool:
+def _is_held(matrix: Matrix, supplies: Iterable[int]) -> bool:
     """Whether some supplies with the wires hold every spot of the island."""
     try:
-        matrix.factor(_held(matrix, net, supplies))
+        matrix.factor(supplies)
     except ValueError:
         return False
     return True
-
-
-def _held(matrix: Matrix, net: Network, supplies: Sequence[int]) -> list[tuple[int, int, float]]:
-    """The conductances of supplies that hold a voltage."""
-    held = [net.supplies[place] for place in supplies]
-    return [(*matrix.ends(one.plus, one.minus), 1.0 / one.ohm) for one in held]

@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 
-from rigfolio.calc.grid import Converter, Draw, Grid, Network, Supply, push
+from rigfolio.calc.grid import Converter, Draw, Grid, Network, Supply
 from rigfolio.calc.island import SETTLED, STEPS, Solver
+from rigfolio.calc.sparse import push
 from rigfolio.record import record, replace
 
 # What a supply gives is a small difference of voltages over a small resistance: rounding of the
@@ -226,7 +227,11 @@ class _Whole:
         self.kept = [place for place in range(len(network.supplies)) if place not in idle]
         some = tuple(network.supplies[place] for place in self.kept)
         self.grid = Grid(replace(network, supplies=some) if idle else network)
-        self.solvers = [Solver(self.grid, one) for one in self.grid.islands if one.supplies]
+        self.solvers = [
+            Solver(self.grid, number)
+            for number, one in enumerate(self.grid.islands)
+            if one.supplies
+        ]
 
     def point(self, draws: tuple[Draw, ...]) -> OperatingPoint:
         """The point with some draws."""

@@ -63,6 +63,74 @@ class Factor:
         return found
 
 
+def push(right: list[float], one: int, two: int, current_a: float) -> None:
+    """Add a current between two rows of a right-hand side.
+
+    Parameters
+    ----------
+    right : list[float], shape (n,)
+        Currents into the nodes [A]; changed in place.
+    one, two : int
+        The row that it comes into and the one that it goes out of, -1 for the datum.
+    current_a : float
+        Current [A].
+
+    Returns
+    -------
+    None
+
+    Source
+    ------
+    Kirchhoff's current law (common practice).
+
+    Examples
+    --------
+    >>> currents = [0.0, 0.0]
+    >>> push(currents, 0, 1, 2.5)
+    >>> currents
+    [2.5, -2.5]
+    """
+    if one >= 0:
+        right[one] += current_a
+    if two >= 0:
+        right[two] -= current_a
+
+
+def stamp(rows: Sequence[dict[int, float]], one: int, two: int, siemens: float) -> None:
+    """Add a conductance between two rows of a network.
+
+    Parameters
+    ----------
+    rows : Sequence[dict[int, float]], shape (n, n + 1)
+        What joins each row to others and to the datum [S]; changed in place.
+    one, two : int
+        The rows, `DATUM` for the datum.
+    siemens : float
+        Conductance [S].
+
+    Returns
+    -------
+    None
+
+    Source
+    ------
+    Nodal analysis by Kirchhoff's current law (common practice).
+
+    Examples
+    --------
+    >>> rows = [{}, {}]
+    >>> stamp(rows, 0, 1, 2.0)
+    >>> rows
+    [{1: 2.0}, {0: 2.0}]
+    """
+    if one == two:
+        return
+    if one != DATUM:
+        rows[one][two] = rows[one].get(two, 0.0) + siemens
+    if two != DATUM:
+        rows[two][one] = rows[two].get(one, 0.0) + siemens
+
+
 def factor(rows: Sequence[Mapping[int, float]]) -> Factor:
     """Take a network of conductances apart, once for many right-hand sides.
 

@@ -8,7 +8,7 @@ pair of places where branches begin.
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rigfolio.books import Limit, cranking_short, full_v
-from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, push
+from rigfolio.calc import Branch, Factor, Grid, Island, Matrix, Network, Supply, across, push
 from rigfolio.isolation import Open
 from rigfolio.model import Source
 from rigfolio.network import Edge, Net, Step, dead_ends, edge_name, ends, net_among, path
@@ -240,20 +240,16 @@ class Currents:
     def _part(self, number: int) -> _CoreIsland:
         if number not in self._parts:
             island = self.grid.islands[number]
-            matrix = Matrix(self.grid, island)
-            net = self.grid.network
-            right = [0.0] * len(matrix.rows)
-            more = []
-            for place in island.supplies:
+            net, matrix = self.grid.network, self.grid.matrix(number)
+            right = [0.0] * matrix.size
+            for place, rows in island.supplies.items():
                 supply = net.supplies[place]
-                one, two = matrix.ends(supply.plus, supply.minus)
-                more.append((one, two, 1.0 / supply.ohm))
-                push(right, one, two, supply.emf_v / supply.ohm)
-            part = _CoreIsland(island, matrix, matrix.factor(more))
+                push(right, *rows, supply.emf_v / supply.ohm)
+            part = _CoreIsland(island, matrix, matrix.factor(island.supplies))
             into_a = [0.0] * net.nodes
             for drive in self._weak_in(island) if island.supplies else ():
                 plus, minus = (self.core.node[e] for e in (drive.source.plus, drive.source.minus))
-                push(right, *matrix.ends(plus, minus), drive.limit_a or 0.0)
+                push(right, *self.grid.ends(plus, minus), drive.limit_a or 0.0)
                 push(into_a, plus, minus, drive.limit_a or 0.0)
             part.volts = part.factor.solve(right)
             part.current_a, part.supply_a = self._currents(part, part.volts, into_a, 1.0)
@@ -264,16 +260,16 @@ class Currents:
         self, part: _CoreIsland, volts: list[float], into_a: list[float], share: float
     ) -> tuple[list[float], dict[int, float]]:
         """What flows in all branches and supplies; `share` of their voltages are at work."""
-        net, across = self.grid.network, part.matrix.across
+        net = self.grid.network
         current_a = [0.0] * len(net.branches)
-        for place in part.island.branches:
-            branch = net.branches[place]
-            if branch.ohm:
-                current_a[place] = across(volts, branch.a, branch.b) / branch.ohm
+        for place, rows in part.island.branches.items():
+            ohm = net.branches[place].ohm
+            if ohm:
+                current_a[place] = across(volts, rows) / ohm
         supply_a = {}
-        for place in part.island.supplies:
+        for place, rows in part.island.supplies.items():
             supply = net.supplies[place]
-            lost_v = share * supply.emf_v - across(volts, supply.plus, supply.minus)
+            lost_v = share * supply.emf_v - across(volts, rows)
             supply_a[place] = lost_v / supply.ohm
             push(into_a, supply.plus, supply.minus, supply_a[place])
         self.grid.join_currents(current_a, into_a)
@@ -283,15 +279,14 @@ class Currents:
         part = self._part(self.home[self.grid.spot[one]])
         if not part.island.supplies:
             return None
-        right = [0.0] * len(part.matrix.rows)
-        push(right, *part.matrix.ends(one, two), -1.0)
+        right = [0.0] * part.matrix.size
+        rows = self.grid.ends(one, two)
+        push(right, *rows, -1.0)
         volts = part.factor.solve(right)
         into_a = [0.0] * self.grid.network.nodes
         push(into_a, one, two, -1.0)
         current_a, supply_a = self._currents(part, volts, into_a, 0.0)
-        across = part.matrix.across
-        ohm = -across(volts, one, two)
-        return _CorePair(across(part.volts, one, two), ohm, tuple(current_a), supply_a)
+        return _CorePair(across(part.volts, rows), -across(volts, rows), tuple(current_a), supply_a)
 
     def _limited(self, one: int, two: int, more_ohm: float) -> FaultCurrent | None:
         """A fault that only sources of limited current feed: each gives its limit.
@@ -333,18 +328,19 @@ class Currents:
         self, part: _CoreIsland, into_a: list[float], edges: list[float], spots: list[float]
     ) -> None:
         """Write what currents into nodes do to an island without a source of its own."""
-        right = [0.0] * len(part.matrix.rows)
+        right = [0.0] * part.matrix.size
+        row_of = {spot: row for row, spot in enumerate(part.island.spots[1:])}
         for node, current_a in enumerate(into_a):
-            row = part.matrix.at.get(self.grid.spot[node], -1)
-            if current_a and row >= 0:
+            row = row_of.get(self.grid.spot[node])
+            if current_a and row is not None:
                 right[row] += current_a
         volts = part.factor.solve(right)
-        for spot, row in part.matrix.at.items():
-            spots[spot] = volts[row] if row >= 0 else 0.0
-        for place in part.island.branches:
-            branch = self.grid.network.branches[place]
-            if branch.ohm:
-                edges[place] = part.matrix.across(volts, branch.a, branch.b) / branch.ohm
+        for spot, found_v in zip(part.island.spots, (0.0, *volts), strict=True):
+            spots[spot] = found_v
+        for place, rows in part.island.branches.items():
+            ohm = self.grid.network.branches[place].ohm
+            if ohm:
+                edges[place] = across(volts, rows) / ohm
 
 
 def knows_shorts(study: Study) -> bool:
