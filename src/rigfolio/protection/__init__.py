@@ -67,6 +67,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.overload import (
         found_letting_back as found_letting_back,
+        found_letting_in as found_letting_in,
         lacks_own_fuse as lacks_own_fuse,
         overload_back as overload_back,
         overload_out as overload_out,
@@ -127,6 +128,7 @@ if TYPE_CHECKING:
         other_gauge as other_gauge,
         other_rating as other_rating,
         own_fuse_words as own_fuse_words,
+        refit_words as refit_words,
         section_left as section_left,
         smaller_device as smaller_device,
         unread_source as unread_source,
@@ -149,8 +151,8 @@ else:
         last_battery="loses_battery losing_battery",
         limits="below_least known_limit_of largest_fuse_of limit_in limit_of most_of sure_a",
         open_ends="asked_ends explained groups",
-        overload="found_letting_back lacks_own_fuse overload_back overload_out told_of_wire "
-        "too_much_back",
+        overload="found_letting_back found_letting_in lacks_own_fuse overload_back "
+        "overload_out told_of_wire too_much_back",
         returns="ReturnCurrent returns_of start_among start_of_level start_shares whole_start_of",
         starting="burns_in_a_start is_cranking whole_starts",
         sun_side="SunSide arrays_beside back_into coldest_v daylight_a daylight_v "
@@ -158,7 +160,7 @@ else:
         "string_fuse_most_a string_lead sun_sides sun_volts",
         unguarded="MissingFuse behind_a_missing_fuse missing_fuses",
         ways_out="copper copper_left fuse_left fuse_near fuse_or_copper need_of "
-        "other_gauge other_rating own_fuse_words section_left smaller_device "
+        "other_gauge other_rating own_fuse_words refit_words section_left smaller_device "
         "unread_source",
         weakest="slot_limit_a",
     )

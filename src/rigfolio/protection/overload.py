@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from rigfolio.books import Limit
 from rigfolio.demand import flows_of, least_rated_a
 from rigfolio.model import Conductor, Device, is_found_larger
-from rigfolio.protection.exposure import exposures_by_wire
+from rigfolio.protection.exposure import Exposure, exposures_by_wire, exposures_of
 from rigfolio.protection.inflow import reach_of
 from rigfolio.protection.limits import limit_of, most_of, sure_a
 from rigfolio.protection.returns import returns_of
@@ -52,6 +52,26 @@ def _letting_back(study: Study) -> Mapping[str, tuple[Device, ...]]:
         # In a ring the devices that bound a part of it may be others than those that were found.
         found[wire.name] = tuple(one for one in larger if one.about.name in names) or larger
     return found
+
+
+@once
+def found_letting_in(study: Study) -> tuple[Exposure, ...]:
+    """What devices that were found too large let too much into together, or beside other supplies.
+
+    None of what those that belong there let too much into as well, nor of what one of them alone
+    does: that one is held against all that it guards.
+    """
+    there = fused_as_found(study)
+    if there is study:
+        return ()
+    as_written = {one.wire.name for one in exposures_of(study) if one.fault == "over"}
+    return tuple(
+        one
+        for one in exposures_of(there)
+        if one.fault == "over"
+        and one.wire.name not in as_written
+        and len(one.devices) + len(one.sources) > 1
+    )
 
 
 @record

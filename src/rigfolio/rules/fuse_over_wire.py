@@ -14,6 +14,9 @@ is what they ask for, and how such banks are built. So this is advice: a second 
 closes it. It stays a danger where one fuse alone, or the chargers alone, are more than the lead may
 carry, where a battery comes by two of the fuses, and on every wire that loads hang on.
 
+Fuses that were found larger than what belongs there let their own ratings through until they are
+out again: what they let into a wire together, or beside another supply, is told here.
+
 A fuse further up that nobody has read may let less through than the wire may carry, or not: then it
 cannot be judged, and a fuse in this place that fits its own wire serves whatever that one is.
 
@@ -25,11 +28,14 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
+from rigfolio.model import is_found_larger
 from rigfolio.protection import (
     Exposure,
     exposures_of,
+    found_letting_in,
     fuse_or_copper,
     hidden_of,
+    refit_words,
     slot_limit_a,
     summed_of,
     sure_a,
@@ -38,7 +44,7 @@ from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.sizing import asked_of
 from rigfolio.standard_sizes import rating_below
-from rigfolio.study import Study
+from rigfolio.study import Study, fused_as_found
 from rigfolio.units import Size, show_against, show_limit, show_load
 from rigfolio.wording import carrying, may_bear, name_of, place
 
@@ -63,6 +69,8 @@ def check(study: Study) -> Iterator[Finding]:
     """Devices that let too much through, each once, with the thinnest wire behind it."""
     for group in _groups(exposures_of(study)):
         yield _finding(study, group)
+    for group in _groups(found_letting_in(study)):
+        yield _until_refit(study, group)
     for group in _groups(summed_of(study)):
         yield _summed(study, group)
     for group in _groups(hidden_of(study)):
@@ -83,6 +91,17 @@ def _groups(exposures: Iterable[Exposure]) -> Iterator[list[Exposure]]:
             groups.setdefault(names, {}).setdefault(exposure.wire.name, exposure)
     for group in groups.values():
         yield sorted(group.values(), key=lambda one: one.limit.value)
+
+
+def _until_refit(study: Study, group: list[Exposure]) -> Finding:
+    """What devices that were found let through together: those that belong there are enough."""
+    rig, first = study.rig, group[0]
+    names = {device.about.name for device in first.devices}
+    larger = [one for one in rig.by_name.devices.values() if is_found_larger(rig, one)]
+    # In a ring the devices that bound a part of it may be others than those that were found.
+    found = [one for one in larger if one.about.name in names] or larger
+    told = _finding(fused_as_found(study), group)
+    return replace(told, fix=Fix(refit_words(study, found)), until_pulled=True)
 
 
 def _summed(study: Study, group: list[Exposure]) -> Finding:

@@ -5,29 +5,28 @@ and a return that several circuits share carries the sum of them. Until a larger
 is out again, it lets its own rating through.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import partial
 
 from rigfolio.books import Limit
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span
 from rigfolio.model import Conductor, Device
-from rigfolio.natural_order import natural
 from rigfolio.protection import (
     ReturnCurrent,
     copper,
     found_letting_back,
-    is_device_too_large,
     lacks_own_fuse,
     limit_in,
     own_fuse_words,
+    refit_words,
     returns_of,
     too_much_back,
 )
 from rigfolio.record import replace
 from rigfolio.rule import Rule
 from rigfolio.study import Study, fused_as_found
-from rigfolio.units import apart, show_limit, show_load
-from rigfolio.wording import carrying, in_a_row, may_bear, name_of
+from rigfolio.units import apart, show_load
+from rigfolio.wording import carrying, may_bear, name_of
 
 RULE = Rule(
     "return-too-thin",
@@ -56,20 +55,9 @@ def check(study: Study) -> Iterator[Finding]:
         larger = found_letting_back(study, wire)
         if len(larger) > 1:
             # What one alone lets through is held against all of its wires where it was found.
-            found, fix = _finding(study, wire, back, limit), Fix(_refit_words(study, larger))
+            found, fix = _finding(study, wire, back, limit), Fix(refit_words(study, larger))
             # What the text says belongs there is enough: no more than that has to be done.
             yield replace(found, fix=fix, until_pulled=True)
-
-
-def _refit_words(study: Study, larger: Iterable[Device]) -> str:
-    """What is done with devices that were found too large."""
-    put: dict[str, list[str]] = {}
-    for device in larger:
-        rated_a = device.rating_a
-        is_plain = isinstance(rated_a, float) and not is_device_too_large(study, device)
-        do = f"put {show_limit(rated_a, 'A')} in" if is_plain else "settle what belongs in"
-        put.setdefault(do, []).append(f"`{device.about.name}`")
-    return "; ".join(f"{do} {in_a_row(sorted(held, key=natural))}" for do, held in put.items())
 
 
 def _finding(study: Study, wire: Conductor, back: ReturnCurrent, limit: Limit) -> Finding:

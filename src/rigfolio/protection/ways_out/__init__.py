@@ -26,6 +26,9 @@ if TYPE_CHECKING:
         other_rating as other_rating,
         smaller_device as smaller_device,
     )
+    from rigfolio.protection.ways_out.refit import (
+        refit_words as refit_words,
+    )
     from rigfolio.protection.ways_out.thicker import (
         copper as copper,
         need_of as need_of,
@@ -39,5 +42,6 @@ else:
         left="copper_left fuse_left section_left",
         own_fuse="fuse_near near_a own_fuse_words",
         rating="other_rating smaller_device",
+        refit="refit_words",
         thicker="copper need_of other_gauge unread_source",
     )
