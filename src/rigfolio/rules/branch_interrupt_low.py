@@ -7,8 +7,8 @@ The current is that of the coldest copper and full batteries, through all the co
 Fuses in slots are taken as blade fuses where the text names no kind. What nobody knows of breakers,
 and of fuses of which the kind or the figure at their volts is not known, is asked for once for each
 panel, as advice: the device ahead of them stands in meanwhile. Where what flows for sure is less
-than a device interrupts, and what may flow with a battery that nobody knows is more, it cannot be
-judged.
+than a device interrupts, and what may flow from a source or through a wire that nobody knows is
+more, it cannot be judged.
 
 *Why:* a fuse that cannot break the current arcs and bursts until the one ahead of it opens, and a
 breaker may weld. What was to lose one lamp then loses the panel, and its bay with it.
@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 from rigfolio.books import interrupt_a, most_any_breaks
 from rigfolio.findings import Citation, Finding, Fix, Severity, Span, Unknown
 from rigfolio.kinds import plural
-from rigfolio.model import Device
+from rigfolio.model import Device, Source
 from rigfolio.natural_order import natural
 from rigfolio.network import edge_name
 from rigfolio.protection import kinds_that_break
@@ -30,7 +30,7 @@ from rigfolio.shorts import faults_of, firsts_of, knows_shorts
 from rigfolio.standard_sizes import families
 from rigfolio.study import Study
 from rigfolio.units import show_limit, show_load
-from rigfolio.wording import listed, unknown_inside, with_kind
+from rigfolio.wording import listed, unknown_copper, unknown_inside, with_kind
 
 if TYPE_CHECKING:
     from rigfolio.shorts import Interrupt
@@ -49,7 +49,13 @@ class _WeakGroup:
 
     panel: str
     devices: tuple[Device, ...]
-    worst: "Interrupt"
+    held: "tuple[Interrupt, ...]"
+    """What is known of each of them, the worst first."""
+
+    @property
+    def worst(self) -> "Interrupt":
+        """The one beside which most can flow."""
+        return self.held[0]
 
     @property
     def flows_a(self) -> float:
@@ -69,7 +75,7 @@ def check(study: Study) -> Iterator[Finding]:
         if found is None:
             continue
         panel = _panel_of(study, device)
-        if found.rating is not None and (found.may is False or _turns_on_a_battery(study, found)):
+        if found.rating is not None and (found.may is False or _is_open(study, found)):
             told = weak if found.may is False else open_
             told.setdefault((panel, found.rating.value), []).append(found)
         elif found.rating is None and found.least_a is not None and _may_fail(study, found):
@@ -96,15 +102,21 @@ def _behind(study: Study) -> Iterator[tuple[Device, tuple[str, ...]]]:
             yield device, at
 
 
-def _turns_on_a_battery(study: Study, found: "Interrupt") -> bool:
-    """Whether a battery decides of which nobody knows what it drives.
+def _is_open(study: Study, found: "Interrupt") -> bool:
+    """Whether a source or a wire decides of which nobody knows what it drives or bears.
 
-    What stands first behind that battery is asked for by `interrupt-too-low`.
+    What stands first behind such a battery is asked for by `interrupt-too-low`.
     """
     first = firsts_of(study).get(edge_name(found.device))
     own = first.batteries if first is not None else ()
-    asked = [source for source in found.ask if source.stores]
-    return found.may is None and bool(asked) and not any(one in own for one in asked)
+    if found.may is not None or any(one in own for one in found.ask):
+        return False
+    return bool(found.unknown) or any(map(_may_drive_hard, found.ask))
+
+
+def _may_drive_hard(source: Source) -> bool:
+    """Whether a battery stands behind a source: what only gives folds back in a short."""
+    return source.traits.takes_back
 
 
 def _may_fail(study: Study, found: "Interrupt") -> bool:
@@ -130,9 +142,9 @@ def _panel_of(study: Study, device: Device) -> str:
 
 
 def _group(panel: str, held: "list[Interrupt]") -> _WeakGroup:
-    worst = max(held, key=lambda one: one.flows_a or 0.0)
+    worst_first = sorted(held, key=lambda one: -(one.flows_a or 0.0))
     devices = sorted((one.device for one in held), key=lambda one: natural(one.about.name))
-    return _WeakGroup(panel, tuple(devices), worst)
+    return _WeakGroup(panel, tuple(devices), tuple(worst_first))
 
 
 def _what(group: _WeakGroup) -> str:
@@ -173,7 +185,15 @@ def _unsure(study: Study, group: _WeakGroup) -> Finding:
     assert worst.rating is not None  # noqa: S101
     may = show_limit(worst.rating.value, "A")
     breaks = "interrupt" if len(group.devices) > 1 else "interrupts"
-    asked = [source for source in worst.ask if source.stores]
+    wires = {wire.name: wire for one in group.held for wire in one.unknown}
+    asked = {
+        source.about.name: source
+        for one in group.held
+        for source in one.ask
+        if _may_drive_hard(source)
+    }
+    wanted = [unknown_inside(name) for name in asked]
+    wanted += [unknown_copper(wires)] if wires else []
     return RULE.cannot_judge(
         f"{_what(group)} {breaks} {may}, whether more can flow beside "
         f"{'them' if len(group.devices) > 1 else 'it'} is unknown",
@@ -181,9 +201,10 @@ def _unsure(study: Study, group: _WeakGroup) -> Finding:
         here=f"interrupts {may}",
         others=[
             *_said_by_panel(study, group),
-            *((source.about.span, "what it drives into a short decides") for source in asked),
+            *((one.about.span, "what it drives into a short decides") for one in asked.values()),
+            *((wire.size_span, "its copper decides") for wire in wires.values()),
         ],
-        fix="; ".join(unknown_inside(source.about.name) for source in asked),
+        fix="; ".join(wanted),
     )
 
 

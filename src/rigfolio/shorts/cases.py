@@ -92,10 +92,10 @@ class Fault:
 class Interrupt:
     """Whether a device may break the worst that can flow behind it.
 
-    `may` is None where that cannot be told: for want of a rating, or of the figure of a battery in
-    `ask`. `bound_a` is what the copper alone lets through, None where there is next to none;
-    `least_a` what the sources drive whose figures are known. `by` are the sources that nothing but
-    their inside limits, and that drive the worst.
+    `may` is None where that cannot be told: for want of a rating, of the figure of a battery in
+    `ask`, or of the copper of a wire in `unknown`. `bound_a` is what the copper alone lets
+    through, None where there is next to none; `least_a` what the sources drive whose figures are
+    known. `by` are the sources that nothing but their inside limits, and that drive the worst.
     """
 
     device: Device
@@ -106,6 +106,7 @@ class Interrupt:
     ask: tuple[Source, ...]
     least_a: float | None = None
     by: tuple[Source, ...] = ()
+    unknown: tuple[Conductor, ...] = ()
 
     @property
     def flows_a(self) -> float | None:
@@ -141,3 +142,10 @@ class Interrupt:
             return self.most
         least = show_load(self.least_a, "A")
         return self.most if least == self.most else f"{least.removesuffix(' A')} to {self.most}"
+
+
+def may_break(rating: Limit | None, bound_a: float | None, least_a: float | None) -> bool | None:
+    """Whether a device breaks all that may flow [A], or not even what flows for sure [A]."""
+    if rating is not None and bound_a is not None and bound_a <= rating.value:
+        return True
+    return False if rating is not None and (least_a or 0.0) > rating.value else None

@@ -10,7 +10,7 @@ from rigfolio.network import Edge, edge_name, is_guard
 from rigfolio.operating import has_ohm, source_ohm
 from rigfolio.protection import interrupts
 from rigfolio.record import record, replace
-from rigfolio.shorts.cases import Case, CaseName, Fault, Interrupt
+from rigfolio.shorts.cases import Case, CaseName, Fault, Interrupt, may_break
 from rigfolio.shorts.clearing import (
     Clearing,
     Ways,
@@ -135,11 +135,7 @@ class Faults:
         bound_a = max(through_a for _, through_a in found) if is_bounded else None
         current_a = bound_a if all(start.is_sure for start, _ in found) else None
         least_a = self._least(device, (at, to), found) if current_a is None else current_a
-        may: bool | None = None
-        if rating is not None and bound_a is not None and bound_a <= rating.value:
-            may = True
-        elif rating is not None and least_a is not None and least_a > rating.value:
-            may = False
+        may = may_break(rating, bound_a, least_a)
         ask = dict.fromkeys(source for start, _ in found for source in start.ask)
         worst, _ = max(found, key=lambda pair: pair[1])
         gives = worst.flow.sources
@@ -148,7 +144,11 @@ class Faults:
             for s, _ in _through(self.core, worst, device)
             if gives.get(s.about.name, 0.0) > 0.0 and _is_strong(s)
         )
-        return Interrupt(device, rating, current_a, bound_a, may, tuple(ask), least_a, by)
+        unknown = {wire.name: wire for start, _ in found for wire in start.unknown}
+        return Interrupt(
+            device, rating, current_a, bound_a, may, tuple(ask), least_a, by,
+            tuple(unknown.values()),
+        )  # fmt: skip
 
     def _beside(
         self, device: Device, at: Collection[str], to: str | None
