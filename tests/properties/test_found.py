@@ -20,7 +20,8 @@ from rigfolio.record import replace
 from rigfolio.reports import Report
 from rigfolio.rule import judge, rule
 from rigfolio.study import Study
-from rigfolio.swap.roof import barred, roof_stages
+from rigfolio.swap.held import barred
+from rigfolio.swap.roof import roof_stages
 from rigfolio.units import Size
 
 HUT = """rig "Hut"

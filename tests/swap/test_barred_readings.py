@@ -11,7 +11,8 @@ from rigfolio.operating import numbered_points
 from rigfolio.shorts import is_barred
 from rigfolio.study import Study
 from rigfolio.swap import reading_stages, sheet_stages
-from rigfolio.swap.roof import barred, every_stage
+from rigfolio.swap.held import barred
+from rigfolio.swap.roof import every_stage
 
 LARGE = f"""\
 {HUT}circuit P1.2 "Radio" fuse {{rating}}

@@ -14,7 +14,8 @@ from rigfolio.network import edge_name
 from rigfolio.operating import MeterPoint, numbered_points
 from rigfolio.study import Study
 from rigfolio.swap import every_stage, reading_stages, sheet_stages
-from rigfolio.swap.roof import barred, roof_stages
+from rigfolio.swap.held import barred
+from rigfolio.swap.roof import roof_stages
 
 HUT = """rig "Ridge" system 24 V, rules vehicle
 battery B1 24 V, lithium, 200 Ah, internal 8 mohm

@@ -13,7 +13,8 @@ from rigfolio.operating import numbered_points, set_going
 from rigfolio.operating.coil_work import pressed_apart
 from rigfolio.protection import exposures_of
 from rigfolio.swap import every_stage, reading_stages, sheet_stages
-from rigfolio.swap.roof import dangers, stopped
+from rigfolio.swap.held import dangers
+from rigfolio.swap.held.by_danger import stopped
 from rigfolio.swap.stops import stops
 from rigfolio.wording import on_paper
 

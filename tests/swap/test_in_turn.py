@@ -23,9 +23,9 @@ from rigfolio.model import Load, Source
 from rigfolio.network import edge_name
 from rigfolio.study import Study
 from rigfolio.swap.changed import work_since
+from rigfolio.swap.held import not_on_words
 from rigfolio.swap.plan import work
 from rigfolio.swap.power import CHARGING, Task, WorkPart, chargers
-from rigfolio.swap.roof import not_on_words
 from rigfolio.swap.site import Site
 from rigfolio.wording import called
 
@@ -111,8 +111,10 @@ def play(was: Study, now: Study, parts: tuple[WorkPart, ...]) -> list[Task]:
     # What a danger keeps off is told as that, and is all that is left.
     assert all(not_on_words(now, name) for name in left), left
     told = " ".join(task.do for part in parts for task in part.tasks)
-    assert all(f"{called(name, index.sources[name].about.label)}: STAYS OFF" in told or
-               f"{name}: STAYS OFF" in told for name in left)  # fmt: skip
+    for name in left:
+        part = index.sources.get(name) or index.devices[name]
+        words = not_on_words(now, name)
+        assert f"{called(name, part.about.label)}: {words}" in told or f"{name}: {words}" in told
     return lifting
 
 

@@ -8,7 +8,7 @@ from helpers.home import CORPUS, FAULTY, RIGS
 from helpers.studies import checked, study_from
 from rigfolio.study import Study
 from rigfolio.swap import sheet_stages, work, work_elsewhere
-from rigfolio.swap.roof import not_on_words, stays_dead
+from rigfolio.swap.held import not_on_words, stays_dead
 
 TEXT = """rig "Alt"
     system 24 V

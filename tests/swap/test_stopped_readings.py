@@ -10,7 +10,7 @@ from rigfolio.model import Log
 from rigfolio.operating import numbered_points
 from rigfolio.study import Study
 from rigfolio.swap import every_stage, reading_stages, sheet_stages
-from rigfolio.swap.roof import stopped
+from rigfolio.swap.held.by_danger import stopped
 
 RIG = """rig "Knot" revised 2026-01-02
     system 12 V

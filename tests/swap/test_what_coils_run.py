@@ -12,7 +12,7 @@ from rigfolio.model import Log
 from rigfolio.network import coils_of, edge_name, hangs_behind, resting_open
 from rigfolio.operating import Scene
 from rigfolio.swap import every_stage, reading_stages, sheet_stages
-from rigfolio.swap.roof import barred
+from rigfolio.swap.held import barred
 from rigfolio.wording import off_words
 
 TOGETHER = "All that can run together"

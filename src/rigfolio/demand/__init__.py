@@ -70,6 +70,7 @@ if TYPE_CHECKING:
         UnderBattery as UnderBattery,
         bright_fuse_a as bright_fuse_a,
         bright_need as bright_need,
+        charging_nothing as charging_nothing,
         sun_drops as sun_drops,
         sun_drops_with as sun_drops_with,
         under_batteries as under_batteries,
@@ -88,6 +89,6 @@ else:
         "overheated_by_starts starting_sags",
         levels="LevelDemand demand_by_level least_rated_a told_hours_a",
         shortfall="Sag collapsed_of sags_of size_for told_of_loads",
-        sun="SunDrop UnderBattery bright_fuse_a bright_need sun_drops sun_drops_with "
-        "under_batteries",
+        sun="SunDrop UnderBattery bright_fuse_a bright_need charging_nothing sun_drops "
+        "sun_drops_with under_batteries",
     )

@@ -143,6 +143,19 @@ def too_few_volts(
     )
 
 
+def charging_nothing(study: Study, controller: Source) -> tuple[UnderBattery, ...]:
+    """The arrays of a controller where for sure none has the volts for any bank that it charges.
+
+    Empty where something may come of one of them.
+    """
+    if controller.lit is None:
+        return ()
+    low = too_few_volts(study, controller, tuple(_charged_by(study, controller)))
+    idle = {one.array.about.name: one for one in low if one.is_sure}
+    arrays = [tree.source.about.name for tree in _trees_to(study, controller.lit)]
+    return tuple(idle.values()) if all(name in idle for name in arrays) else ()
+
+
 def too_few_words(low: Iterable[UnderBattery]) -> str:
     """Which arrays are not counted, and why, behind what is told of their controller."""
     return "".join(

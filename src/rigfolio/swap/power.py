@@ -36,10 +36,9 @@ from rigfolio.model import Device, Load, Rig, Source
 from rigfolio.operating import FEED_ALONE, bounds_words, numbered_points, stages_of, standing
 from rigfolio.record import record
 from rigfolio.study import Study
+from rigfolio.swap.held import ANEW, not_on_words
 from rigfolio.swap.roof import (
-    ANEW,
     is_parted,
-    not_on_words,
     power_stages,
     roof_stages,
     seen_words,
@@ -289,17 +288,22 @@ def back_on(study: Study, plan: Plan) -> Iterator[Task]:
         if again:
             yield Task(again)
         done.append(step.action.part)
-        closed = step.action.opening.shut
-        device = study.device(step.action.part)
-        if device is not None and device.traits.shut:
-            closed = device.traits.shut
         stopped = study.rig.by_name.sources.get(step.action.part)
         named = called(step.action.part if stopped is None else stopped.part, step.label)
         part = step.action.part
+        closed = _closed_words(study, step)
         yield Task(f"{named}: {closed}", on=() if part in plan.kept_off else (part,))
         yield from (Task(f"{fuse.about}: {goes_words(fuse)} again") for fuse in taken)
     for name in plan.stop_first:
         yield _on_again(study, study.rig.by_name.sources[name])
+
+
+def _closed_words(study: Study, step: Step) -> str:
+    """How a part is closed again; of a fuse which one goes in: another may have come out."""
+    device, opening = study.device(step.action.part), step.action.opening
+    if device is not None and device.protects and opening.is_no_switch:
+        return goes_words(device)
+    return device.traits.shut if device is not None and device.traits.shut else opening.shut
 
 
 def _taken_out(study: Study, draws: Sequence[Load]) -> dict[Device, list[str]]:

@@ -24,8 +24,8 @@ from rigfolio.operating import (
 from rigfolio.record import record
 from rigfolio.shorts import barred_words, is_barred
 from rigfolio.study import Study
+from rigfolio.swap.held import NOT_READ, barred, held_back
 from rigfolio.swap.retest import Wanted, every_step, readings_remark
-from rigfolio.swap.roof import NOT_READ, barred, held_back
 from rigfolio.swap.stops import borne_words
 from rigfolio.units import show
 from rigfolio.wording import found_instead, goes_words, in_a_row

@@ -10,8 +10,8 @@ from rigfolio.findings import Finding, Span
 from rigfolio.operating import KEPT_DEAD, StageStep, stages_of
 from rigfolio.protection import rated_too_low
 from rigfolio.study import Study
+from rigfolio.swap.held import barred, dangers
 from rigfolio.swap.power import Task, WorkPart
-from rigfolio.swap.roof import barred, dangers
 from rigfolio.units import show_limit
 from rigfolio.wording import PanelPlaces, in_a_row, load_words, on_paper
 
