@@ -65,6 +65,7 @@ if TYPE_CHECKING:
         GRAVE as GRAVE,
         TaggedWire as TaggedWire,
         changed_tags as changed_tags,
+        guard_told as guard_told,
         tagged_wires as tagged_wires,
     )
     from rigfolio.labels.tape import (
@@ -96,7 +97,7 @@ else:
         miniature="small_face small_slot_mm",
         system_volts="volts_at",
         tag_faces="LENGTH_MM TagCut cut_of drawn_tag",
-        tags="GRAVE TaggedWire changed_tags tagged_wires",
+        tags="GRAVE TaggedWire changed_tags guard_told tagged_wires",
         tape="Band TapePiece TapeLength band_of printed",
         tapes="panel_strips tape_labels tape_pieces tape_strips",
         type="FLOOR_PT",

@@ -11,13 +11,15 @@ from rigfolio.job import Job
 from rigfolio.labels.system_volts import daylight_words
 from rigfolio.model import Conductor, Device
 from rigfolio.network import ends_of_run, name_of_run, places_of, runs_of
-from rigfolio.protection import guard_facts
+from rigfolio.protection import guard_facts, guard_there
 from rigfolio.record import once, record
+from rigfolio.shorts import UNFIT_MARKS, unfit_of
+from rigfolio.study import Study
 from rigfolio.values import MINUS
 
 _UNSTATED = "a joint, not stated"
 """What an end of a return is called that is only assumed."""
-GRAVE = ("TOO LARGE", "NO FUSE")
+GRAVE = ("TOO LARGE", "NO FUSE", *UNFIT_MARKS)
 """What is said of one stretch of a piece of wire is said of all of it."""
 
 
@@ -175,7 +177,7 @@ def _facts(job: Job, run: tuple[Conductor, ...]) -> tuple[str, ...]:
     size, few = wording.there_words(wire), wording.there_words(wire, short=True)
     if wire.assumed:
         return f"ASSUMED return, {size}", f"ASSUMED {size}"
-    told = [guard_facts(job.study, each) for each in run]
+    told = [guard_told(job.study, each) for each in run]
     fuse, rating = next((e for e in told if any(word in e[0] for word in GRAVE)), told[0])
     short = f"{few} {wording.colour_short(wire.colour)}"
     lit = daylight_words(job.study, (wire.a, wire.b))
@@ -193,6 +195,15 @@ def _facts(job: Job, run: tuple[Conductor, ...]) -> tuple[str, ...]:
         f"{short} {fuse}".strip(),
         f"{short} {rating}".strip(),
     )
+
+
+def guard_told(study: Study, wire: Conductor) -> tuple[str, str]:
+    """What guards a wire, long and short, with what that is not fit for."""
+    whole, short = guard_facts(study, wire)
+    held = (study.device(one.about.name) or one for one in guard_there(study, wire).devices)
+    marks = dict.fromkeys(unfit.mark for device in held for unfit in unfit_of(study, device))
+    told = "".join(f", {mark}" for mark in marks) if whole else ""
+    return f"{whole}{told}", f"{short}{told}"
 
 
 def _purpose(job: Job, wire: Conductor) -> str:

@@ -106,6 +106,7 @@ if TYPE_CHECKING:
     )
     from rigfolio.protection.too_large import (
         bare_behind as bare_behind,
+        guard_there as guard_there,
         is_device_too_large as is_device_too_large,
         is_let_by as is_let_by,
         is_too_large as is_too_large,
@@ -144,8 +145,8 @@ else:
         exposure="Exposure exposures_by_wire exposures_of summed_of unfused_of",
         fitted="colour_word fitted_now_words fitted_words guard_facts guard_words "
         "instead_words is_unproven is_unread largest_words",
-        too_large="bare_behind is_device_too_large is_let_by is_too_large largest_made_a "
-        "serving_a until_pulled",
+        too_large="bare_behind guard_there is_device_too_large is_let_by is_too_large "
+        "largest_made_a serving_a until_pulled",
         guard="guard_of guard_of_circuit hidden_of",
         inflow="rating reach_of source_limit",
         last_battery="loses_battery losing_battery",

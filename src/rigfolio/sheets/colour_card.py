@@ -25,9 +25,8 @@ from rigfolio.draw import (
     rect,
 )
 from rigfolio.job import Job
-from rigfolio.labels import GRAVE
+from rigfolio.labels import GRAVE, guard_told
 from rigfolio.model import Conductor, Rig
-from rigfolio.protection import guard_facts
 from rigfolio.record import record
 from rigfolio.reports import COLOUR_TELLS, SIGNED
 from rigfolio.sheet import Sheet, SheetPart
@@ -190,7 +189,7 @@ def _gauge(job: Job, wire: Conductor) -> str:
 def _gauges(job: Job, wire: Conductor) -> tuple[str, ...]:
     """Size and what guards it; where there is no room for all of it, a warning without figures."""
     sign = wording.sign(job.study.polarity(wire))
-    _, fuse = guard_facts(job.study, wire)
+    _, fuse = guard_told(job.study, wire)
     size = f"{sign} {wording.there_words(wire, short=True)}"
     whole = ", ".join(filter(None, (size, fuse)))
     return (whole, *(f"{size}, {word}" for word in GRAVE if word in fuse))

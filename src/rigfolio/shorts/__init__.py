@@ -62,6 +62,7 @@ if TYPE_CHECKING:
         waits_for as waits_for,
     )
     from rigfolio.shorts.unfit import (
+        UNFIT_MARKS as UNFIT_MARKS,
         barred_words as barred_words,
         breaks_too_little_words as breaks_too_little_words,
         is_barred as is_barred,
@@ -85,6 +86,6 @@ else:
         sources="knows_shorts",
         start_table="STARTS_NOTE starts_table",
         starts="StartCurrent hardest_start is_sure_to_open may_open opening_words waits_for",
-        unfit="barred_words breaks_too_little_words is_barred unfit_of warning_marks",
+        unfit="UNFIT_MARKS barred_words breaks_too_little_words is_barred unfit_of warning_marks",
         wiring="in_short",
     )

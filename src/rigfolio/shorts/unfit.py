@@ -20,6 +20,9 @@ from rigfolio.wording import rating_and_kind
 
 _WEAK = frozenset({"interrupt-too-low", "branch-interrupt-low"})
 _VOLTS = frozenset({"voltage-rating-low"})
+_LITTLE, _FEW = "BREAKS TOO LITTLE", "FOR TOO FEW VOLTS"
+UNFIT_MARKS = (_LITTLE, _FEW)
+"""What stands on labels and tags of a device that is not fit for where it is."""
 
 
 @record
@@ -46,10 +49,10 @@ def unfit_of(study: Study, device: Device) -> tuple[Unfit, ...]:
 def _unfit(study: Study, device: Device) -> Iterator[Unfit]:
     little = breaks_too_little_words(study, device)
     if little:
-        yield Unfit("BREAKS TOO LITTLE", little, _is_first(study, device))
+        yield Unfit(_LITTLE, little, _is_first(study, device))
     few = _too_few_volts_words(study, device)
     if few and not _is_accepted(study, device, _VOLTS):
-        yield Unfit("FOR TOO FEW VOLTS", few, is_danger=True)
+        yield Unfit(_FEW, few, is_danger=True)
 
 
 def breaks_too_little_words(study: Study, device: Device) -> str:
