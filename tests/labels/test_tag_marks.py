@@ -10,7 +10,7 @@ from rigfolio.job import Job
 from rigfolio.judgement.result import check, job_of
 from rigfolio.labels import guard_told, tagged_wires
 from rigfolio.protection import guard_there
-from rigfolio.shorts import warning_marks
+from rigfolio.shorts import UNFIT_MARKS, warning_marks
 from rigfolio.study import Study
 
 PUMP = """rig "Pump"
@@ -27,10 +27,14 @@ def agree(study: Study) -> int:
     """How many wires have a fuse that does not belong there: each says so, long and short."""
     count = 0
     for wire in study.rig.conductors:
-        devices = [study.device(one.about.name) for one in guard_there(study, wire).devices]
+        guard = guard_there(study, wire)
+        held = guard.devices if guard.why in ("guarded", "over") else ()
+        devices = [study.device(one.about.name) for one in held]
         marks = [mark for one in devices if one is not None for mark in warning_marks(study, one)]
         whole, short = guard_told(study, wire)
-        for mark in marks if whole else ():
+        # What does not guard a wire is not named as what does.
+        assert guard.why in ("guarded", "over") or not set(UNFIT_MARKS) & set(whole.split(", "))
+        for mark in marks:
             if mark != "TOO LARGE":
                 assert mark in whole, wire.name
                 assert mark in short, wire.name

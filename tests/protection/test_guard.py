@@ -23,7 +23,6 @@ from rigfolio.model import Conductor, Device, thinner_of
 from rigfolio.protection import (
     exposures_of,
     fitted_words,
-    guard_facts,
     guard_of,
     guard_of_circuit,
     guard_words,
@@ -167,7 +166,7 @@ def _says(job: Job) -> None:
     for wire in wires_in_order(job.rig):
         guard = guard_of(as_found(study), thinner_of(wire))
         figures = _figures(guard)
-        long, short = guard_facts(study, wire)
+        long, short = tags.guard_told(study, wire)
         for said in (*tags._facts(job, (wire,)), colour_card._gauge(job, wire)):
             # What modules make of it stands behind what is said of its fuse.
             words = said.partition(", live in daylight")[0]

@@ -8,7 +8,7 @@ from rigfolio.books import sun_figure
 from rigfolio.demand import overheated_by_starts, sags_of, starting_sags, sun_drops
 from rigfolio.findings import Unknown
 from rigfolio.judgement import see_weighed
-from rigfolio.protection import limit_in
+from rigfolio.protection import limit_in, parted
 from rigfolio.reports import (
     HANDS,
     JUDGED,
@@ -125,7 +125,7 @@ def _parts(study: Study, found: Sequence[Proposal]) -> Iterator[Part]:
     yield Listing("Found there, and has to go:", items(one.words for one in pulled))
     yield from found_remark(study.rig)
     yield Listing("Never read; this would do there:", items(_unread(found)))
-    stays = (*(w for one in found for w in _problems(one)), *left_words(study, found))
+    stays = (*(w for one in found for w in _problems(study, one)), *left_words(study, found))
     yield Listing("Stays as it is, though it is not right:", items(stays))
     yield Listing("Cannot be sized until it is known:", items(_missing(found)))
     grown = grown_by_sizes(study)
@@ -200,7 +200,7 @@ def _unread(found: Iterable[Proposal]) -> Iterator[str]:
                 yield f"{place}: {wire.fit.text} for {names}"
 
 
-def _problems(one: Proposal) -> Iterator[str]:
+def _problems(study: Study, one: Proposal) -> Iterator[str]:
     """Why a section stays as it is, and which ratings are strained."""
     if one.problem:
         yield f"{called(one.place, one.label)}: {one.problem}"
@@ -209,7 +209,7 @@ def _problems(one: Proposal) -> Iterator[str]:
             yield (
                 f"{called(one.place, one.label)}: {show_added(fuse.strained_a, 'A')} run for hours "
                 f"through a {show_limit(fuse.fit_a, 'A')} {fuse.kind}, more than it should carry "
-                "so long, and no larger one belongs there; part the loads"
+                f"so long, and no larger one belongs there; {parted(study, [fuse.name])}"
             )
 
 

@@ -199,10 +199,13 @@ def _facts(job: Job, run: tuple[Conductor, ...]) -> tuple[str, ...]:
 
 def guard_told(study: Study, wire: Conductor) -> tuple[str, str]:
     """What guards a wire, long and short, with what that is not fit for."""
+    guard = guard_there(study, wire)
     whole, short = guard_facts(study, wire)
-    held = (study.device(one.about.name) or one for one in guard_there(study, wire).devices)
+    if guard.why not in ("guarded", "over"):
+        return whole, short
+    held = (study.device(one.about.name) or one for one in guard.devices)
     marks = dict.fromkeys(unfit.mark for device in held for unfit in unfit_of(study, device))
-    told = "".join(f", {mark}" for mark in marks) if whole else ""
+    told = "".join(f", {mark}" for mark in marks)
     return f"{whole}{told}", f"{short}{told}"
 
 

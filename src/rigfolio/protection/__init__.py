@@ -120,15 +120,19 @@ if TYPE_CHECKING:
         missing_fuses as missing_fuses,
     )
     from rigfolio.protection.ways_out import (
+        OUTSIDE as OUTSIDE,
         copper as copper,
         copper_left as copper_left,
         fuse_left as fuse_left,
         fuse_near as fuse_near,
         fuse_or_copper as fuse_or_copper,
+        led_elsewhere as led_elsewhere,
         need_of as need_of,
+        or_parted as or_parted,
         other_gauge as other_gauge,
         other_rating as other_rating,
         own_fuse_words as own_fuse_words,
+        parted as parted,
         refit_words as refit_words,
         section_left as section_left,
         smaller_device as smaller_device,
@@ -160,8 +164,8 @@ else:
         "is_fused missing_string_fuses open_circuit_v over_input string_fuse_fix "
         "string_fuse_most_a string_lead sun_sides sun_volts",
         unguarded="MissingFuse behind_a_missing_fuse missing_fuses",
-        ways_out="copper copper_left fuse_left fuse_near fuse_or_copper need_of "
-        "other_gauge other_rating own_fuse_words refit_words section_left smaller_device "
-        "unread_source",
+        ways_out="OUTSIDE copper copper_left fuse_left fuse_near fuse_or_copper led_elsewhere "
+        "need_of or_parted other_gauge other_rating own_fuse_words parted refit_words "
+        "section_left smaller_device unread_source",
         weakest="slot_limit_a",
     )

@@ -13,7 +13,16 @@ from collections.abc import Iterator
 from rigfolio.demand import least_rated_a, told_hours_a
 from rigfolio.findings import Citation, Finding, Fix, Severity
 from rigfolio.model import Device
-from rigfolio.protection import exposures_of, largest_fuse_of, other_rating
+from rigfolio.network import edge_name
+from rigfolio.protection import (
+    OUTSIDE,
+    exposures_of,
+    largest_fuse_of,
+    led_elsewhere,
+    or_parted,
+    other_rating,
+    slot_limit_a,
+)
 from rigfolio.rule import Rule
 from rigfolio.standard_sizes import rating_above
 from rigfolio.study import Study
@@ -53,10 +62,15 @@ def check(study: Study) -> Iterator[Finding]:
 
 def _fix(study: Study, device: Device) -> Fix:
     """The next larger device where every wire behind it and the slot allow that."""
-    parted = "part the loads, or thicker wire and the next larger fuse that it allows"
+    slot_a = slot_limit_a(study, device)
     above = rating_above(least_rated_a(study, device.about.name), device)
+    if above is not None and slot_a is not None and is_over(above, slot_a):
+        outside = led_elsewhere(study, [edge_name(device)], OUTSIDE)
+        return Fix(f"{outside}: the slot gives {show_limit(slot_a, 'A')}")
+    larger = "thicker wire and the next larger fuse that it allows"
+    left = or_parted(study, [edge_name(device)], larger)
     circuits = study.rig.begun.get(device.about.name, ())
     limit = largest_fuse_of(study, circuits[0]) if circuits else None
     if above is not None and limit is not None and not limit.is_broken_by(above):
-        return other_rating(device, above, ", its wires allow that", parted)
-    return Fix(parted)
+        return other_rating(device, above, ", its wires allow that", left)
+    return Fix(left)

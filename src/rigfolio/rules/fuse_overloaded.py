@@ -14,14 +14,17 @@ from rigfolio.model import Conductor, Device
 from rigfolio.network import edge_name, is_guard
 from rigfolio.operating import user_of, watts_words
 from rigfolio.protection import (
+    OUTSIDE,
     copper,
     copper_left,
     exposures_of,
     fuse_left,
     is_cranking,
+    led_elsewhere,
     limit_in,
     limit_of,
     other_rating,
+    parted,
     reach_of,
     slot_limit_a,
     unread_source,
@@ -96,23 +99,21 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
     above = chosen_of(study, device) or least
     slot_a = slot_limit_a(study, device)
     if slot_a is not None and (above is None or above > slot_a):
-        return Fix(
-            f"part the loads, or feed them from outside the panel: the slot gives "
-            f"{show_limit(slot_a, 'A')}"
-        )
+        outside = led_elsewhere(study, [edge_name(device)], OUTSIDE)
+        return Fix(f"{outside}: the slot gives {show_limit(slot_a, 'A')}")
     if above is None:
         left = fuse_left(study, device, needed_a)
         return Fix(f"{left}: no {device.kind} of this kind carries {show_added(needed_a, 'A')}")
     unread = unread_source(study, {edge_name(device)})
     if unread:
         return Fix(f"read first what `{unread}` gives")
-    wires = _behind(study, device)
+    wires, less = _behind(study, device), parted(study, [edge_name(device)])
     if any(limit_of(study, wire) is None for wire in wires):
-        return Fix("part the loads; a larger one only if every wire behind it allows that")
+        return Fix(f"{less}; a larger one only if every wire behind it allows that")
     # The one that `size` chooses, which spares what may run for hours; else the least, as there.
     for rating_a in (above, least):
         if rating_a is not None and not _too_thin(study, wires, device, rating_a):
-            return other_rating(device, rating_a, ", its wires allow that", "part the loads")
+            return other_rating(device, rating_a, ", its wires allow that", less)
     thin = _too_thin(study, wires, device, above)
     most_a = max(_then(study, wire, device, above) for wire in thin)
     thicker = copper(study, thin, most_a, partial(limit_in, study))
@@ -121,7 +122,7 @@ def _fix(study: Study, device: Device, needed_a: float) -> Fix:
         left = copper_left(study, thin, most_a, partial(limit_in, study), larger.text)
         return Fix(f"no stock size carries {show_added(most_a, 'A')}: {left}")
     changes = (*thicker.changes, *larger.changes)
-    return Fix(f"{thicker.text}, and {larger.text}", "ask", changes, otherwise="part the loads")
+    return Fix(f"{thicker.text}, and {larger.text}", "ask", changes, otherwise=less)
 
 
 def _too_thin(

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Citation, Finding, Fix, Severity
-from rigfolio.protection import slot_limit_a
+from rigfolio.network import edge_name
+from rigfolio.protection import OUTSIDE, led_elsewhere, slot_limit_a
 from rigfolio.rule import Rule
 from rigfolio.study import Study
 from rigfolio.units import apart, is_over, show_limit
@@ -35,6 +36,6 @@ def check(study: Study) -> Iterator[Finding]:
             f"{show_limit(slot_a, 'A')}",
             circuit.span,
             others=[(panel.about.span, f"slots of {show_limit(slot_a, 'A')}")],
-            fix=Fix("part the loads, or feed them from outside the panel"),
+            fix=Fix(led_elsewhere(study, [edge_name(device)], OUTSIDE)),
             numbers=(("demand_a", demand_a), ("slot_a", slot_a)),
         )

@@ -17,7 +17,8 @@ from rigfolio.study import Study, once
 from rigfolio.units import is_over, show_load
 from rigfolio.wording import label_of
 
-PART = "part the loads, or feed them by a line of their own"
+OWN_LINE, OWN_LINES = "by a line of its own", "by a line of their own"
+PART = f"part the loads, or feed them {OWN_LINES}"
 """What is left to do where nothing in stock serves."""
 LABEL = "read the label again, or fewer strings side by side"
 """The same of a string of modules."""

@@ -14,10 +14,11 @@ from types import MappingProxyType
 
 from rigfolio.demand import flows_of
 from rigfolio.findings import Span
-from rigfolio.protection import fuse_left, limit_in, limit_of, section_left
+from rigfolio.network import edge_name
+from rigfolio.protection import fuse_left, led_elsewhere, limit_in, limit_of, section_left
 from rigfolio.record import record
 from rigfolio.sizing.drop import FreeGroups, Sizer, Stuck
-from rigfolio.sizing.fuses import LABEL, MOST_BY, PART, DeviceDuty, duty_of
+from rigfolio.sizing.fuses import LABEL, MOST_BY, OWN_LINE, OWN_LINES, PART, DeviceDuty, duty_of
 from rigfolio.sizing.groups import Section, WireGroup
 from rigfolio.sizing.needs import Lack, Needs, bonds, is_for_a_fuse, lacks, on_trial
 from rigfolio.sizing.order import feeds_before, waiting
@@ -262,7 +263,8 @@ def _no_fuse(study: Study, duty: DeviceDuty) -> str:
     kind, needed = duty.device.kind, show_added(duty.needed_a, "A")
     if duty.most_a is not None:
         most = f"{MOST_BY[duty.most_by]} {show_limit(duty.most_a, 'A')}"
-        rest = LABEL if duty.most_by == "array-fed-back" else PART
+        own = led_elsewhere(study, [edge_name(duty.device)], OWN_LINE, OWN_LINES)
+        rest = LABEL if duty.most_by == "array-fed-back" else own
         return f"{needed} are needed and {most}; {rest}"
     left = fuse_left(study, duty.device, duty.needed_a)
     return f"no {kind} of this kind in stock carries {needed}; {left}"

@@ -13,8 +13,12 @@ if TYPE_CHECKING:
         fuse_or_copper as fuse_or_copper,
     )
     from rigfolio.protection.ways_out.left import (
+        OUTSIDE as OUTSIDE,
         copper_left as copper_left,
         fuse_left as fuse_left,
+        led_elsewhere as led_elsewhere,
+        or_parted as or_parted,
+        parted as parted,
         section_left as section_left,
     )
     from rigfolio.protection.ways_out.own_fuse import (
@@ -39,7 +43,7 @@ else:
     __getattr__, __all__ = face(
         __name__,
         choice="fuse_or_copper",
-        left="copper_left fuse_left section_left",
+        left="OUTSIDE copper_left fuse_left led_elsewhere or_parted parted section_left",
         own_fuse="fuse_near near_a own_fuse_words",
         rating="other_rating smaller_device",
         refit="refit_words",

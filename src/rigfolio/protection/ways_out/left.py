@@ -15,6 +15,8 @@ from rigfolio.wording import listed_wires
 
 LimitOf = Callable[[Conductor, Size], Limit | None]
 _PART = "part the loads"
+OUTSIDE = "from outside the panel"
+"""Where loads get their current that are too much for a slot."""
 _MOST_BESIDE = 4
 
 
@@ -28,6 +30,18 @@ def serves_several(study: Study, edges: Iterable[str]) -> bool:
 def or_parted(study: Study, edges: Iterable[str], rest: str) -> str:
     """Another way out in words, behind that of parting the loads where there are several."""
     return f"{_PART}, or {rest}" if serves_several(study, edges) else rest
+
+
+def parted(study: Study, edges: Sequence[str]) -> str:
+    """What takes current off some edges where nothing there can carry more, in words."""
+    return _PART if serves_several(study, edges) else _less(study, edges)
+
+
+def led_elsewhere(study: Study, edges: Sequence[str], where: str, of_several: str = "") -> str:
+    """That a load is fed another way, which `where` says, or `of_several` that are not parted."""
+    if serves_several(study, edges):
+        return f"{_PART}, or feed them {of_several or where}"
+    return f"feed it {where}"
 
 
 def copper_left(
@@ -73,7 +87,7 @@ def fuse_left(study: Study, device: Device, needed_a: float) -> str:
         return _PART
     if rating_above(needed_a) is None:
         return _less(study, edges)
-    return "feed it from outside the panel" if device.in_slot else "another kind of fuse"
+    return f"feed it {OUTSIDE}" if device.in_slot else "another kind of fuse"
 
 
 def _less(study: Study, edges: Iterable[str]) -> str:
