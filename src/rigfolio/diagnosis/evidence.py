@@ -213,13 +213,22 @@ class Evidence:
 
     @cached_property
     def carried(self) -> tuple[tuple[str, float], ...]:
-        """Every fuse and breaker of known rating, with what it carries without opening [A]."""
-        share = figure("holds", "share")
+        """Every fuse and breaker of known rating, with what it carries without opening [A].
+
+        None of those that are said to open.
+        """
+        share, told = figure("holds", "share"), self._told_to_open
         return tuple(
             (edge_name(device), share * device.rating_a)
             for device in self.study.rig.devices
             if device.protects and isinstance(device.rating_a, float)
-        )
+            and edge_name(device) not in told
+        )  # fmt: skip
+
+    @cached_property
+    def _told_to_open(self) -> frozenset[str]:
+        said = ((one.reading, self.seen.loads_at(one.reading)) for one in self.symptoms)
+        return frozenset().union(*(self.seen.fuses.told_of(*each) for each in said))
 
     def _probe(self, reading: Reading, scene: int) -> Probe:
         b = reading.b

@@ -1,6 +1,6 @@
 """How likely a fuse or breaker is to have opened with something wrong behind it."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 
 from rigfolio.books import figure
 from rigfolio.demand import flows_of
@@ -8,6 +8,7 @@ from rigfolio.diagnosis.suspects import Suspect, guards_before
 from rigfolio.model import Device, Load, Reading
 from rigfolio.network import edge_name
 from rigfolio.operating import Wrong, drawn_at
+from rigfolio.record import replace
 from rigfolio.shorts import StartCurrent, blow, hardest_start, is_sure_to_open, may_open
 from rigfolio.study import Study
 from rigfolio.units import is_over
@@ -18,6 +19,7 @@ class Fuses:
 
     def __init__(self, study: Study) -> None:
         self.study = study
+        self._begun: dict[frozenset[str], tuple[tuple[Device, StartCurrent], ...]] = {}
         self._starts: dict[frozenset[str], tuple[tuple[Device, StartCurrent, bool], ...]] = {}
         self._full: dict[frozenset[str], tuple[tuple[Device, float, float], ...]] = {}
 
@@ -43,7 +45,16 @@ class Fuses:
                 return figure("seen", "aged") if reading.symptom == "tripped" else chance
         heavy = {name: share for name, share in wrong.draws if share > 1.0}
         over = (self._over(fuse, heavy) for name in heavy for fuse in meant & self._before(name))
-        return sure if any(ratio > figure("opens", "share") for ratio in over) else chance
+        if any(ratio > figure("opens", "share") for ratio in over):
+            return sure
+        at_start = {name: heavy[name] for name in reading.starting if name in heavy}
+        return sure if at_start and self._opens_at_start(meant, at_start) else chance
+
+    def told_of(self, reading: Reading, loads: Iterable[Load]) -> frozenset[str]:
+        """The edges of the fuses that are said to open; none where nothing of the kind is said."""
+        if reading.symptom not in ("blows", "tripped"):
+            return frozenset()
+        return self._meant(reading, tuple(loads))
 
     def overloaded(
         self, reading: Reading, loads: Iterable[Load]
@@ -65,13 +76,27 @@ class Fuses:
 
     def _starting(self, fuses: frozenset[str]) -> tuple[tuple[Device, StartCurrent, bool], ...]:
         if fuses not in self._starts:
-            named = (one for one in self.study.rig.devices if edge_name(one) in fuses)
-            starts = ((one, hardest_start(self.study, one)) for one in named if one.protects)
             self._starts[fuses] = tuple(
                 (one, start, _is_sure(one, start))
-                for one, start in starts if start is not None and may_open(one, start)
+                for one, start in self._starts_behind(fuses) if may_open(one, start)
             )  # fmt: skip
         return self._starts[fuses]
+
+    def _starts_behind(self, fuses: frozenset[str]) -> tuple[tuple[Device, StartCurrent], ...]:
+        """Some fuses, each with the hardest start behind it."""
+        if fuses not in self._begun:
+            named = (one for one in self.study.rig.devices if edge_name(one) in fuses)
+            starts = ((one, hardest_start(self.study, one)) for one in named if one.protects)
+            self._begun[fuses] = tuple((one, start) for one, start in starts if start is not None)
+        return self._begun[fuses]
+
+    def _opens_at_start(self, fuses: frozenset[str], heavy: Mapping[str, float]) -> bool:
+        """Whether the start of a load that draws a share too much may open one of some fuses."""
+        return any(
+            may_open(fuse, replace(start, current_a=start.current_a * share))
+            for fuse, start in self._starts_behind(fuses)
+            for share in [heavy.get(start.load.about.name, 0.0)] if share
+        )  # fmt: skip
 
     def _carrying_more(self, fuses: frozenset[str]) -> tuple[tuple[Device, float, float], ...]:
         # The same fuses are asked for with every suspect.

@@ -172,7 +172,8 @@ def _one_a_line(body: Passage, span: Span, spots: Spots) -> None:
 
 def _seen(found: Complaint, body: Passage, date: str, span: Span, spots: Spots) -> Reading:
     """A symptom with its place and with how the rig stood."""
-    spot, taken = _spot(found.place, spots), _suffix(found.rest, spots)
+    taken = _suffix(found.rest, spots)
+    spot = spots.whose_fuse(found.place.text, taken.on or ()) or _spot(found.place, spots)
     spot, symptom = turned_round(spot, found.symptom)
     return Reading(
         "symptom", spot.name, spot.kind, spot.a, spot.b, 0.0, symptom, taken.on, taken.state,

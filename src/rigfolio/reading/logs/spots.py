@@ -1,7 +1,7 @@
 """Where a reading was taken: the terminals and loads of the part that a person names beside it."""
 
 import re
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 from functools import cache, cached_property
 
 from rigfolio.books import spoken
@@ -12,6 +12,8 @@ from rigfolio.record import record, replace
 from rigfolio.wording import Finder, Named, finder_of, one_of, short_end, terminals_of, typed
 
 _NOTHING = "nothing"
+_SOME_FUSE = re.compile(r"(?:(?:a|an|the|its|some|one)\s+)?(?:fuse|breaker)", re.IGNORECASE)
+"""A fuse that is not named."""
 _ARTICLE = re.compile(r"^(?:the|my|our|a|an)\s+", re.IGNORECASE)
 _WHEN = re.compile(r"(?:only\s+)?(?:when(?:ever)?|while|as|once|on|in)\s+", re.IGNORECASE)
 _RUNS = re.compile(
@@ -85,6 +87,15 @@ class Spots:
         words = text.split(" ")
         begun = (" ".join(words[:count]) for count in range(len(words), 0, -1))
         return next((one for one in begun if self.find(_ARTICLE.sub("", bare(one)))), "")
+
+    def whose_fuse(self, text: str, loads: Sequence[str]) -> Spot | None:
+        """The load before which some fuse is meant: `a fuse blows when the fridge starts`.
+
+        None where another place is named, or not one load alone.
+        """
+        if not _SOME_FUSE.fullmatch(bare(text)) or len(loads) != 1 or self.find(bare(text)):
+            return None
+        return self.find(loads[0])
 
     @property
     def examples(self) -> str:
