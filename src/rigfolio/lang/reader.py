@@ -107,7 +107,8 @@ class Reader:
         fix = "keep one of them"
         if fact.key == "colour":
             fix = "a stripe is written `red/black`; otherwise keep one of them"
-        headline = f"a second `{fact.example()}` in one statement"
+        said = " ".join(f"{item.text} {item.unit}".strip() for item in items[at:end])
+        headline = f"`{said}` is a second value of its kind in one statement"
         return error("said-twice", given.span, headline, fix=fix), end
 
 
