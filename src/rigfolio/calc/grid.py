@@ -174,11 +174,12 @@ class Matrix:
         if more:
             return factor(self.rows(supplies, more))
         key = tuple(supplies)
-        if key not in self._held:
+        found = self._held.get(key)
+        if found is None:
             if len(self._held) >= _MOST_HELD:
                 self._held.clear()
-            self._held[key] = factor(self.rows(key))
-        return self._held[key]
+            found = self._held[key] = factor(self.rows(key))
+        return found
 
 
 def _matrix(

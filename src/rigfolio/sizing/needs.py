@@ -56,23 +56,22 @@ def on_trial(study: Study, sizes: Mapping[Span, Size], ratings: Mapping[str, flo
     }
     if not resized and not rated:
         return study
-    last = _last_trial(study)
-    if last.changes != (resized, rated):
-        last.changes, last.trial = (resized, rated), _tried(study, resized, rated)
-    return last.trial
+    last, changes = _last_trial(study), (resized, rated)
+    was, trial = last[0] if last else (None, study)
+    if was != changes:
+        trial = _tried(study, resized, rated)
+        last[:] = [(changes, trial)]
+    return trial
 
 
-class _Last:
-    """The last trial of a rig; those before it are let go."""
-
-    def __init__(self, study: Study) -> None:
-        self.changes: tuple[Mapping[str, Size], Mapping[str, float]] = ({}, {})
-        self.trial = study
+_Changes = tuple[Mapping[str, Size], Mapping[str, float]]
+"""Sizes by the name of the wire and ratings by that of the device, where they are other."""
 
 
 @once
-def _last_trial(study: Study) -> _Last:
-    return _Last(study)
+def _last_trial(study: Study) -> list[tuple[_Changes, Study]]:  # noqa: ARG001
+    """Where the last trial of a rig is kept; those before it are let go."""
+    return []
 
 
 def _tried(study: Study, sizes: Mapping[str, Size], ratings: Mapping[str, float]) -> Study:
