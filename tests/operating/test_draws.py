@@ -14,6 +14,7 @@ from rigfolio.demand.flows import flows_of
 from rigfolio.demand.levels import demand_by_level
 from rigfolio.figures.calculation import calculation
 from rigfolio.judgement.result import load as read
+from rigfolio.operating import draws
 from rigfolio.operating.draws import homes_of
 from rigfolio.operating.point import STIFF_OHM, operating, source_ohm
 from rigfolio.operating.scenario import alone, drawn_in, own_circuit, point_in
@@ -321,3 +322,34 @@ def test_an_unknown_length_leaves_the_draw_at_the_volts_of_the_source():
     (heater,) = unread.rig.loads
     assert not isinstance(drawn_in(unread, heater, alone(unread, heater)).current_a, float)
     assert flows_of(unread).demand("B1+/M1+").unknown == ("M1",)
+
+
+CROWD = """rig "Crowd" system 12 V, rules rv
+battery B1 flooded, 100 Ah
+battery B2 flooded, 100 Ah
+fuse F1 40 A on B1+
+panel P1 6 slots of 20 A
+busbar N1 100 A
+wire F1.load to P1 8 AWG red 6 ft
+wire B2+ to P1 8 AWG red 9 ft
+wire B1- to N1 8 AWG white 4 ft
+wire B2- to N1 8 AWG white 9 ft
+circuit P1.1 "Lamps" fuse 10 A
+    wire 14 AWG yellow 10 ft
+"""
+
+
+def test_what_loads_on_one_wire_could_take_is_looked_for_once(monkeypatch):
+    """A crowd that pulls the volts to collapse is told load by load; alone they are alike."""
+    study = study_from(CROWD + '    load "Lamps" 20 W\n' * 60)
+    asked = []
+    look_for = draws._most_taken_w
+    monkeypatch.setattr(draws, "_most_taken_w", lambda *a: asked.append(a) or look_for(*a))
+    found = [draws.most_alone_w(study, load, 80.0) for load in study.rig.loads]
+    assert len(found) == 60
+    assert len(asked) == 1
+    # Of another limit it is another question, and each load by itself gives the same.
+    way = homes_of(study)[study.rig.loads[-1].about.name]
+    assert found[-1] == look_for(study, study.rig.loads[-1], way, 80.0)
+    draws.most_alone_w(study, study.rig.loads[0], 40.0)
+    assert len(asked) == 2

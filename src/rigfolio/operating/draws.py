@@ -6,12 +6,12 @@ whole rig with nothing else on, at a cost that does not grow with the rig.
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 
 from rigfolio.books import lasting_start_s
 from rigfolio.findings import Unknown
 from rigfolio.model import Load
-from rigfolio.network import Way
+from rigfolio.network import Way, edge_name
 from rigfolio.operating.circuit_net import Drawn, Input, drawn_behind, together
 from rigfolio.operating.copper import Copper, SizeOf, as_stated, copper_of
 from rigfolio.operating.ways import ways_of
@@ -135,9 +135,27 @@ def most_alone_w(study: Study, load: Load, most_w: float) -> float | None:
     most_w : float
         Where to stop looking [W].
     """
-    way = homes_of(study).get(load.about.name)
+    name = load.about.name
+    way = homes_of(study).get(name)
     if way is None:
         return None
+    known = _most_by_way(study)
+    # Loads side by side on the same two ends could each take as much; a converter is one of a kind.
+    own = name if any(source.inlet == name for source in study.rig.sources) else ""
+    edges = tuple(map(edge_name, (*way.out, *way.back)))
+    key = (own, load.plus, load.minus, way.source.about.name, edges, most_w)
+    if key not in known:
+        known[key] = _most_taken_w(study, load, way, most_w)
+    return known[key]
+
+
+@once
+def _most_by_way(study: Study) -> dict[Hashable, float]:  # noqa: ARG001
+    """What has been found so: of hundreds of loads on one wire it is asked for each."""
+    return {}
+
+
+def _most_taken_w(study: Study, load: Load, way: Way, most_w: float) -> float:
     low_w, high_w = 0.0, most_w
     for _ in range(_HALVINGS):
         half_w = (low_w + high_w) / 2.0
